@@ -1,0 +1,1 @@
+"""The bench: what is bought, what happens to it, and the printed aids that help."""

@@ -1,0 +1,1 @@
+"""A true-scale printing library: millimetres, paper and printers, and nothing of rings or wire."""

@@ -1,0 +1,72 @@
+"""Sheet sizes, and the part of a sheet that printers reach."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib import resources
+
+from layouts.errors import UnknownName
+from layouts.units import parse_length, positive
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Paper:
+    """A sheet as it lies before the reader, with the margins that nothing which matters may enter; mm."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+    side_mm: float
+    top_mm: float
+    bottom_mm: float
+    source: str
+    landscape: bool = False
+
+    def __post_init__(self) -> None:
+        for size in (self.width_mm, self.height_mm, self.side_mm, self.top_mm, self.bottom_mm):
+            positive(size, "a paper size")
+
+    @property
+    def safe(self) -> tuple[float, float, float, float]:
+        """Left, bottom, right, top of what may be printed on, from the sheet's lower left corner."""
+        return self.side_mm, self.bottom_mm, self.width_mm - self.side_mm, self.height_mm - self.top_mm
+
+    @property
+    def label(self) -> str:
+        """Name and size in words."""
+        way = "landscape" if self.landscape else "portrait"
+        name = self.name.upper() if self.name.startswith("a") else self.name
+        return f"{name} {way}, {self.width_mm:g} x {self.height_mm:g} mm"
+
+    def turned(self) -> Paper:
+        """The same sheet, landscape."""
+        return replace(self, width_mm=self.height_mm, height_mm=self.width_mm, landscape=not self.landscape)
+
+
+@cache
+def papers() -> dict[str, Paper]:
+    """Every sheet size by name, portrait."""
+    rows = tomllib.loads((resources.files("layouts") / "paper.toml").read_text(encoding="utf-8"))
+    margins = rows.pop("margins")
+    edges = {f"{edge}_mm": parse_length(margins[edge]) for edge in ("side", "top", "bottom")}
+    return {
+        name: Paper(
+            name=name,
+            width_mm=parse_length(row["width"]),
+            height_mm=parse_length(row["height"]),
+            source=row["source"],
+            **edges,
+        )
+        for name, row in rows.items()
+    }
+
+
+def find_paper(name: str, *, landscape: bool = False) -> Paper:
+    """The sheet called `name`, portrait or landscape. Refuses an unknown name (`UnknownName`)."""
+    known = papers()
+    if name.casefold() not in known:
+        raise UnknownName("paper", name, known)
+    paper = known[name.casefold()]
+    return paper.turned() if landscape else paper
