@@ -1,0 +1,389 @@
+"""A batch of rings, from wire and mandrel to closed rings, or from the wanted ring back to the mandrel.
+
+Lengths in mm, masses in g. A batch keeps what was given and derives the rest; its ledger shows how.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from jigs.making.bending import (
+    BendingLaw,
+    free_inside_mm,
+    law_of_trial,
+    mandrel_for_inside_mm,
+    springback_ratio,
+)
+from jigs.making.coil import Coil, refuse_tight_pitch
+from jigs.making.cutting import Cut, NoCut, Saw
+from jigs.making.material import LawBand, Material
+from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
+from jigs.making.winding import USUAL_REJECTS, USUAL_SAWN_COIL_MM, USUAL_TAILS_MM, CoilPlan, Winding
+from jigs.stock.rod import Rod, nearest_rods
+from jigs.stock.wire import Wire
+from layouts.errors import OutOfRange, QuantityRefused
+from layouts.units import INCH_MM, finite, positive
+
+LOUD_NAME_ERROR = 0.02  # P: a rod further than this from its name is said loudly
+SPRINGY_RATIO = 1.05  # P: from here a wound coil jumps when it is let go
+RODS_SHOWN = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Line:
+    """One line of the ledger, in mm; in the line "AR" the figures are plain numbers and unit is "".
+
+    low and high are None where there is no band. A line named "springback" or "cut" is the change it makes.
+    """
+
+    name: str
+    value_mm: float
+    low_mm: float | None = None
+    high_mm: float | None = None
+    rests_on: str
+    unit: str = "mm"
+
+    @property
+    def inches(self) -> float | None:
+        """The value in inches; None where it is no length."""
+        return self.value_mm / INCH_MM if self.unit == "mm" else None
+
+    @property
+    def is_change(self) -> bool:
+        """Whether the value is added to the line before, rather than a size of its own."""
+        return self.name in ("springback", "cut")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RodChoice:
+    """A real rod, the ring it would give, and how far that ring's inside is from the wanted one [mm]."""
+
+    rod: Rod
+    ring: Ring
+    off_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Batch:
+    """Rings of one size from one wire.
+
+    Exactly one of these says the size:
+        mandrel_mm: the rod by its name; with measured_mm, the measured diameter, which then counts.
+        inside_mm: the wanted inside diameter of the closed ring.
+        ratio: the wanted aspect ratio of the closed ring, inside / wire.
+    At most one of these says how many: rings, or wire_length_mm.
+
+    trial_inside_mm is the measured inside of one free coil of this wire; it replaces the metal's figures.
+    trial_mandrel_mm is what it was wound on, and may be left out when that is this mandrel.
+    longest_coil_mm left out is 20 mm for the saw (common practice) and unlimited otherwise.
+    """
+
+    wire: Wire
+    material: Material = field(default_factory=Material)
+    mandrel_mm: float | None = None
+    measured_mm: float | None = None
+    inside_mm: float | None = None
+    ratio: float | None = None
+    trial_inside_mm: float | None = None
+    trial_mandrel_mm: float | None = None
+    cut: Cut = field(default_factory=NoCut)
+    gap_mm: float = 0.0
+    rings: int | None = None
+    wire_length_mm: float | None = None
+    rejects: int = USUAL_REJECTS
+    tails_mm: float = USUAL_TAILS_MM
+    longest_coil_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        for name in _POSITIVE:
+            value = getattr(self, name)
+            if value is not None:
+                positive(value, _POSITIVE[name])
+        if finite(self.gap_mm, "gap") < 0:
+            raise OutOfRange(f"a gap of {self.gap_mm:g} mm is negative", "give zero (close-wound) or more")
+        refuse_tight_pitch(self.wire.diameter_mm, self.pitch_mm)
+        self._refuse_contradictions()
+        _ = self.ring, self.wire_total_mm  # a batch that cannot be made is refused here, not later
+
+    def _refuse_contradictions(self) -> None:
+        sizes = [size for size in (self.mandrel_mm, self.inside_mm, self.ratio) if size is not None]
+        if len(sizes) != 1:
+            raise QuantityRefused(
+                "two sizes are given for one ring" if sizes else "no size is given for the ring",
+                "give one of mandrel, inside diameter or ratio",
+            )
+        if self.measured_mm is not None and self.mandrel_mm is None:
+            raise QuantityRefused("a measured mandrel needs its name beside it", "give the mandrel too")
+        if self.rings is not None and self.wire_length_mm is not None:
+            raise QuantityRefused(
+                "a number of rings and a wire length are two answers", "give one of the two"
+            )
+        if self.trial_mandrel_mm is not None and self.trial_inside_mm is None:
+            raise QuantityRefused(
+                "a trial mandrel needs its coil", "give the inside diameter of the trial coil too"
+            )
+        if self.trial_inside_mm is not None and self.mandrel_mm is None and self.trial_mandrel_mm is None:
+            raise QuantityRefused("a trial coil needs the mandrel it was wound on", "give that mandrel too")
+
+    # -- from mandrel to ring
+
+    @property
+    def pitch_mm(self) -> float:
+        """Wire diameter + gap."""
+        return self.wire.diameter_mm + self.gap_mm
+
+    @property
+    def laws(self) -> LawBand:
+        """How the wire bends: the trial coil where there is one, else the material."""
+        if self.trial_inside_mm is None:
+            return self.material.laws
+        mandrel = self.trial_mandrel_mm or self.measured_mm or self.mandrel_mm or 0.0
+        law = law_of_trial(wire_mm=self.wire.diameter_mm, mandrel_mm=mandrel, inside_mm=self.trial_inside_mm)
+        words = f"trial coil measured: {self.trial_inside_mm:.3f} mm inside off a {mandrel:.3f} mm mandrel"
+        return LawBand(middle=law, rests_on=words)
+
+    @property
+    def wanted(self) -> Ring | None:
+        """The ring that was asked for; None when the mandrel was given."""
+        if self.inside_mm is not None:
+            return Ring(wire_mm=self.wire.diameter_mm, inside_mm=self.inside_mm)
+        if self.ratio is not None:
+            return Ring.of_ratio(wire_mm=self.wire.diameter_mm, ratio=self.ratio)
+        return None
+
+    @property
+    def acting_mandrel_mm(self) -> float:
+        """The mandrel that counts: measured, else named, else the one that gives the wanted ring."""
+        wanted = self.wanted
+        if wanted is None:
+            return self.measured_mm or self.mandrel_mm or 0.0
+        coil = coil_for_ring(wanted, loss_mm=self.cut.loss_mm, pitch_mm=self.pitch_mm)
+        return mandrel_for_inside_mm(
+            wire_mm=self.wire.diameter_mm, inside_mm=coil.inside_mm, law=self.laws.middle
+        )
+
+    @property
+    def springback_ratio(self) -> float:
+        """Free mean diameter over wound mean diameter, 1 or more; 1 when nothing is known of the metal."""
+        return springback_ratio(
+            wire_mm=self.wire.diameter_mm, mandrel_mm=self.acting_mandrel_mm, law=self.laws.middle
+        )
+
+    @property
+    def coil(self) -> Coil:
+        """The coil let go, in the middle of the band."""
+        return self._coil(self.laws.middle)
+
+    @property
+    def coil_low(self) -> Coil | None:
+        """The coil at the weak end of the band; None where there is no band."""
+        return self._coil(self.laws.low) if self.laws.low else None
+
+    @property
+    def coil_high(self) -> Coil | None:
+        """The coil at the strong end of the band; None where there is no band, or it springs straight."""
+        return self._coil(self.laws.high) if self.laws.high and not self.may_spring_straight else None
+
+    @property
+    def may_spring_straight(self) -> bool:
+        """Whether the strong end of the band springs straight off this mandrel."""
+        index = self.acting_mandrel_mm / self.wire.diameter_mm + 1
+        return self.laws.high is not None and self.laws.high.kept(index) <= 0
+
+    def _coil(self, law: BendingLaw) -> Coil:
+        wire = self.wire.diameter_mm
+        inside = free_inside_mm(wire_mm=wire, mandrel_mm=self.acting_mandrel_mm, law=law)
+        return Coil(wire_mm=wire, inside_mm=inside, pitch_mm=self.pitch_mm)
+
+    @property
+    def ring(self) -> Ring:
+        """The closed ring, in the middle of the band."""
+        return self._ring(self.coil)
+
+    def _ring(self, coil: Coil) -> Ring:
+        return ring_of_coil(coil, self.cut.loss_mm)
+
+    @property
+    def ring_mass_g(self) -> float | None:
+        """Mass of one closed ring; None without a density."""
+        density = self.material.density_g_cm3
+        return None if density is None else self.ring.mass_g(density)
+
+    # -- how many
+
+    @property
+    def winding(self) -> Winding:
+        """How the coils are wound and what they waste."""
+        usual = USUAL_SAWN_COIL_MM if isinstance(self.cut, Saw) else None
+        return Winding(
+            coil=self.coil,
+            springback_ratio=self.springback_ratio,
+            rejects=self.rejects,
+            tails_mm=self.tails_mm,
+            longest_coil_mm=self.longest_coil_mm or usual,
+        )
+
+    @property
+    def ring_count(self) -> int | None:
+        """Good rings: the number asked for, or what the wire gives; None when neither was said."""
+        if self.wire_length_mm is not None:
+            return self.winding.rings_from_mm(self.wire_length_mm)
+        return self.rings
+
+    @property
+    def plan(self) -> tuple[CoilPlan, ...]:
+        """The coils to wind; empty when no number was said."""
+        count = self.ring_count
+        return () if count is None else self.winding.plan(count)
+
+    @property
+    def wire_total_mm(self) -> float | None:
+        """Wire that these rings use, with rejects and tails; None when no number was said."""
+        count = self.ring_count
+        return None if count is None else self.winding.wire_mm(count)
+
+    @property
+    def wire_left_mm(self) -> float | None:
+        """What is left of a given wire length, to a nanometre; None when none was given."""
+        total = self.wire_total_mm
+        return None if self.wire_length_mm is None or total is None else max(0.0, self.wire_length_mm - total)
+
+    @property
+    def wire_per_ring_mm(self) -> float:
+        """Wire per good ring with all waste, wire total / rings; without a number, one turn."""
+        count, total = self.ring_count, self.wire_total_mm
+        return self.coil.turn_length_mm if not count or total is None else total / count
+
+    # -- what to say
+
+    @property
+    def name_error(self) -> float | None:
+        """How far the mandrel's name is over its measurement, as a part of it; None if not measured."""
+        if self.mandrel_mm is None or self.measured_mm is None:
+            return None
+        return (self.mandrel_mm - self.measured_mm) / self.measured_mm
+
+    @property
+    def rods(self) -> tuple[RodChoice, ...]:
+        """The real rods nearest the exact mandrel, nearest first; empty when a mandrel was given."""
+        wanted = self.wanted
+        if wanted is None:
+            return ()
+        choices = (
+            self._choice(rod, wanted) for rod in nearest_rods(self.acting_mandrel_mm, count=RODS_SHOWN)
+        )
+        return tuple(choice for choice in choices if choice is not None)
+
+    def _choice(self, rod: Rod, wanted: Ring) -> RodChoice | None:
+        """What a rod would give; None for a rod off which no ring comes."""
+        try:
+            on_rod = replace(self, mandrel_mm=rod.diameter_mm, inside_mm=None, ratio=None)
+        except OutOfRange:
+            return None
+        return RodChoice(rod=rod, ring=on_rod.ring, off_mm=on_rod.ring.inside_mm - wanted.inside_mm)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What the maker should be told loudly, one line each."""
+        said = []
+        error = self.name_error
+        if error is not None and abs(error) > LOUD_NAME_ERROR:
+            said.append(f"the mandrel is not what its name says: {_name_off(self, error)}")
+        if self.may_spring_straight:
+            said.append("at the strong end of the band this wire springs straight: wind a trial coil first")
+        if self.springback_ratio >= SPRINGY_RATIO:
+            said.append("a wound coil of this wire is a spring: hold its end when letting go or snipping")
+        return tuple(said)
+
+    @property
+    def ledger(self) -> tuple[Line, ...]:
+        """Mandrel, springback, coil ID, cut, closed ID, OD, AR: each figure and what it rests on."""
+        mandrel = self.acting_mandrel_mm
+        coils = (self.coil, self.coil_low, self.coil_high)
+        rings = tuple(None if coil is None else self._ring(coil) for coil in coils)
+        opens = [None if coil is None else coil.inside_mm - mandrel for coil in coils]
+        insides = [None if coil is None else coil.inside_mm for coil in coils]
+        return (
+            _line("mandrel", [mandrel, None, None], _mandrel_basis(self)),
+            _line("springback", opens, _springback_basis(self)),
+            _line("coil ID", insides, "(mandrel + wire) x springback - wire"),
+            _line("cut", [self.ring.inside_mm - self.coil.inside_mm, None, None], self.cut.rests_on),
+            _line(
+                "closed ID",
+                [None if ring is None else ring.inside_mm for ring in rings],
+                "(turn - cut) / pi - wire",
+            ),
+            _line("OD", [None if ring is None else ring.outside_mm for ring in rings], "closed ID + 2 wires"),
+            _line(
+                "AR",
+                [None if ring is None else ring.aspect_ratio for ring in rings],
+                "closed ID / wire",
+                unit="",
+            ),
+        )
+
+    def figures(self) -> dict[str, float | int | str | None]:
+        """The same for scripts: plain numbers, units in the keys, None where a figure does not apply."""
+        coil, ring, low, high = self.coil, self.ring, self.coil_low, self.coil_high
+        known = self.material.modulus_gpa is not None or self.trial_inside_mm is not None
+        return {
+            "wire_mm": self.wire.diameter_mm,
+            "mandrel_mm": self.acting_mandrel_mm,
+            "springback_ratio": self.springback_ratio if known else None,
+            "coil_inside_mm": coil.inside_mm,
+            "coil_inside_low_mm": None if low is None else low.inside_mm,
+            "coil_inside_high_mm": None if high is None else high.inside_mm,
+            "pitch_mm": coil.pitch_mm,
+            "helix_angle_deg": coil.helix_angle_deg,
+            "turn_length_mm": coil.turn_length_mm,
+            "cut": self.cut.name,
+            "cut_loss_mm": self.cut.loss_mm,
+            "ring_inside_mm": ring.inside_mm,
+            "ring_outside_mm": ring.outside_mm,
+            "aspect_ratio": ring.aspect_ratio,
+            "wire_per_ring_mm": self.wire_per_ring_mm,
+            "ring_mass_g": self.ring_mass_g,
+            "rings": self.ring_count,
+            "wire_total_mm": self.wire_total_mm,
+        }
+
+
+_POSITIVE = {
+    "mandrel_mm": "mandrel",
+    "measured_mm": "measured mandrel",
+    "inside_mm": "ring inside diameter",
+    "ratio": "aspect ratio",
+    "trial_inside_mm": "trial coil inside diameter",
+    "trial_mandrel_mm": "trial mandrel",
+    "rings": "number of rings",
+    "wire_length_mm": "wire length",
+    "longest_coil_mm": "longest coil",
+}
+
+
+def _line(name: str, figures: Sequence[float | None], rests_on: str, unit: str = "mm") -> Line:
+    """A line from its middle, low and high figures."""
+    middle, low, high = figures
+    return Line(name=name, value_mm=middle or 0.0, low_mm=low, high_mm=high, rests_on=rests_on, unit=unit)
+
+
+def _mandrel_basis(batch: Batch) -> str:
+    if batch.inside_mm is not None:
+        return f"worked back from the wanted inside of {batch.inside_mm:.3f} mm"
+    if batch.ratio is not None:
+        return f"worked back from the wanted AR of {batch.ratio:g}"
+    error = batch.name_error
+    return "as named: measure the rod" if error is None else f"measured; {_name_off(batch, error)}"
+
+
+def _name_off(batch: Batch, error: float) -> str:
+    named, measured = batch.mandrel_mm or 0.0, batch.measured_mm or 0.0
+    side = "over" if error >= 0 else "under"
+    off = f"{abs(named - measured):.3f} mm ({abs(error):.1%}) {side}"
+    return f"named {named:.3f} mm, that is {off} the measured {measured:.3f} mm"
+
+
+def _springback_basis(batch: Batch) -> str:
+    opens = batch.springback_ratio - 1
+    return f"{batch.laws.rests_on}; mean diameter opens {opens:.1%}" if opens else batch.laws.rests_on

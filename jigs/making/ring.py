@@ -1,0 +1,98 @@
+"""The closed ring: sizes and mass. Lengths in mm, mass in g."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from jigs.making.coil import Coil, coil_of_turn
+from layouts.errors import OutOfRange
+from layouts.units import finite, positive
+
+MM3_PER_CM3 = 1000.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ring:
+    """A ring closed flat, known by its wire and the inside diameter it closes to."""
+
+    wire_mm: float
+    inside_mm: float
+
+    def __post_init__(self) -> None:
+        positive(self.wire_mm, "wire")
+        positive(self.inside_mm, "ring inside diameter")
+
+    @classmethod
+    def of_kept_wire(cls, *, wire_mm: float, kept_mm: float) -> Ring:
+        """The ring that a length of wire closes to: mean diameter = length / pi; refused without a hole."""
+        inside = positive(kept_mm, "wire in the ring") / math.pi - positive(wire_mm, "wire")
+        if inside <= 0:
+            raise OutOfRange(
+                f"{kept_mm:.3f} mm of {wire_mm:.3f} mm wire closes with no hole left",
+                f"keep more than {math.pi * wire_mm:.3f} mm",
+            )
+        return cls(wire_mm=wire_mm, inside_mm=inside)
+
+    @classmethod
+    def of_ratio(cls, *, wire_mm: float, ratio: float) -> Ring:
+        """The ring of a wanted aspect ratio: inside diameter = ratio x d."""
+        return cls(wire_mm=wire_mm, inside_mm=positive(ratio, "aspect ratio") * positive(wire_mm, "wire"))
+
+    @property
+    def outside_mm(self) -> float:
+        """Inside diameter + 2 d."""
+        return self.inside_mm + 2 * self.wire_mm
+
+    @property
+    def mean_diameter_mm(self) -> float:
+        """Inside diameter + d."""
+        return self.inside_mm + self.wire_mm
+
+    @property
+    def aspect_ratio(self) -> float:
+        """AR: inside diameter / d."""
+        return self.inside_mm / self.wire_mm
+
+    @property
+    def circumference_mm(self) -> float:
+        """Along the middle of the wire, pi x mean diameter: the wire that is in the ring."""
+        return math.pi * self.mean_diameter_mm
+
+    def mass_g(self, density_g_cm3: float) -> float:
+        """Mass [g] of the wire in the ring: pi/4 d^2 x circumference x density.
+
+        >>> round(Ring(wire_mm=1.0, inside_mm=5.0).mass_g(10.36), 6)
+        0.153375
+        """
+        section = math.pi / 4 * self.wire_mm**2
+        return section * self.circumference_mm * positive(density_g_cm3, "density") / MM3_PER_CM3
+
+
+def ring_of_coil(coil: Coil, loss_mm: float) -> Ring:
+    """The ring from one turn of a coil after a cut that takes some wire: mean diameter = (turn - loss) / pi.
+
+    Source: C, reference figures section 3.
+
+    >>> round(ring_of_coil(Coil(wire_mm=1.0, inside_mm=5.0, pitch_mm=1.0), 0.26).inside_mm, 5)
+    4.92568
+    """
+    kept = coil.turn_length_mm - _loss(loss_mm)
+    if kept <= 0:
+        raise OutOfRange(
+            f"the cut takes {loss_mm:.3f} mm and a turn is {coil.turn_length_mm:.3f} mm",
+            "cut away less than a turn",
+        )
+    return Ring.of_kept_wire(wire_mm=coil.wire_mm, kept_mm=kept)
+
+
+def coil_for_ring(ring: Ring, *, loss_mm: float, pitch_mm: float) -> Coil:
+    """The coil off which a ring comes with its wanted size: `ring_of_coil` read backwards."""
+    turn = ring.circumference_mm + _loss(loss_mm)
+    return coil_of_turn(wire_mm=ring.wire_mm, turn_length_mm=turn, pitch_mm=pitch_mm)
+
+
+def _loss(loss_mm: float) -> float:
+    if finite(loss_mm, "cut loss") < 0:
+        raise OutOfRange(f"a cut loss of {loss_mm:g} mm is negative", "give zero or more")
+    return loss_mm
