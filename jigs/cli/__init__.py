@@ -1,0 +1,50 @@
+"""The command line: parses, calls, reports. The one place that turns a refusal into one line and exit code 2."""
+
+from __future__ import annotations
+
+import sys
+
+from jigs.cli.lazy import LazyGroup
+
+_COMMANDS = {
+    "ring": "The numbers from a mandrel to a closed ring, with what each rests on.",
+    "wire": "One wire in every system, with its nearest neighbours.",
+    "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
+    "tables": "The tables of gauges, metals, blades and drills, with their sources.",
+    "demo": "A full set of sheets for a small class, and the numbers behind them.",
+}
+
+cli = LazyGroup(
+    name="coilwright",
+    package="jigs.cli",
+    commands=_COMMANDS,
+    help="""True-scale printed bench aids for jump rings, and the numbers behind them.
+
+\b
+  coilwright demo
+  coilwright ring --wire "16 AWG" --metal copper --mandrel "5 mm" --cut saw --blade 2
+  coilwright sheet ring-card --wire "1.2 mm" --inside "3 mm..8 mm by 0.5 mm"
+
+A length carries its unit and a gauge its system: "5 mm", "5/16 in", "16 AWG", "18 SWG".
+""",
+)
+
+
+def main() -> None:
+    """Runs the command; what is refused is one line on the error stream and exit code 2."""
+    import click
+
+    from layouts.errors import Refusal
+
+    try:
+        sys.exit(cli.main(prog_name="coilwright", standalone_mode=False))
+    except click.exceptions.NoArgsIsHelpError as error:
+        click.echo(error.format_message())
+        sys.exit(0)
+    except click.Abort:
+        click.echo("coilwright: stopped", err=True)
+        sys.exit(130)
+    except (Refusal, click.ClickException) as error:
+        words = error.format_message() if isinstance(error, click.ClickException) else str(error)
+        click.echo(f"coilwright: {' '.join(words.split())}", err=True)
+        sys.exit(2)

@@ -1,0 +1,65 @@
+"""Pages to files, one small module a format. Each is loaded when its format is asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from layouts.errors import FileRefused, UnknownName
+from layouts.files import write_whole
+from layouts.sheet import Page
+
+FORMATS = ("pdf", "svg", "png")
+_OURS = b"Coilwright"  # stands in every file that is written here, whatever its format
+
+
+def formats_in(words: str) -> tuple[str, ...]:
+    """The formats named in a list such as "pdf,svg", once each. Refuses an unknown one (`UnknownName`)."""
+    names = tuple(dict.fromkeys(word.strip().lower() for word in words.split(",")))
+    for name in names:
+        if name not in FORMATS:
+            raise UnknownName("format", name, FORMATS)
+    return names
+
+
+def save(pages: Sequence[Page], stem: Path, formats: Sequence[str]) -> tuple[Path, ...]:
+    """Writes `stem`.pdf with all the pages, and an SVG or PNG a page; all are rendered before any is written.
+
+    Pages after the first are called stem-2, stem-3 and so on. Returns the paths in order.
+    """
+    files = [file for form in formats for file in _rendered(pages, stem, form)]
+    for path, _ in files:
+        _refuse_to_overwrite(path)
+    for path, data in files:
+        write_whole(path, data)
+    return tuple(path for path, _ in files)
+
+
+def _rendered(pages: Sequence[Page], stem: Path, form: str) -> list[tuple[Path, bytes]]:
+    if form == "pdf":
+        from layouts.render.pdf import write_pdf
+
+        return [(_named(stem, 1, form), write_pdf(pages))]
+    if form == "svg":
+        from layouts.render.svg import write_svg
+
+        return [(_named(stem, number, form), write_svg(page)) for number, page in enumerate(pages, 1)]
+    if form == "png":
+        from layouts.render.png import write_png
+
+        return [(_named(stem, number, form), write_png(page)) for number, page in enumerate(pages, 1)]
+    raise UnknownName("format", form, FORMATS)
+
+
+def _refuse_to_overwrite(path: Path) -> None:
+    """A sheet may replace an older sheet, and nothing else that bears its name."""
+    try:
+        strange = path.exists() and _OURS not in path.read_bytes()
+    except OSError as error:
+        raise FileRefused(f"{path} cannot be read: {error.strerror}", "give another --out") from error
+    if strange:
+        raise FileRefused(f"{path} exists and is no sheet of ours", "give another --out, or move the file")
+
+
+def _named(stem: Path, number: int, form: str) -> Path:
+    return stem.with_name(f"{stem.name}{f'-{number}' if number > 1 else ''}.{form}")

@@ -1,0 +1,225 @@
+"""Pages to one PDF file (ISO 32000). The only place that knows reportlab.
+
+Coordinates are written in millimetres under one matrix per page, which is the printer's correction followed by mm to
+points; circles take enough Bezier arcs to be true within a fifth of a micrometre.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+from collections import Counter
+from collections.abc import Callable, Iterable, Sequence
+from functools import cache
+from typing import Any
+
+from reportlab.pdfbase import pdfdoc, pdfmetrics
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+
+from layouts import lettering
+from layouts.affine import Affine
+from layouts.errors import OutOfRange
+from layouts.marks import Annulus, Arc, Circle, Drawing, Line, Mark, Point, Polyline, Text
+from layouts.pens import PENS, Pen, Role
+from layouts.sheet import Page, Placed
+from layouts.units import INCH_MM
+
+POINTS_PER_MM = 72 / INCH_MM
+_FONTS = {False: "Coilwright-Regular", True: "Coilwright-Bold"}
+
+
+def write_pdf(pages: Sequence[Page]) -> bytes:
+    """One PDF of all the pages, which must be of one size: viewers choose the tray by it."""
+    if len({(page.paper.width_mm, page.paper.height_mm) for page in pages}) != 1:
+        raise OutOfRange("a PDF of pages of several sizes, or of none", "make one file for each paper")
+    _register_fonts()
+    out = io.BytesIO()
+    canvas = _canvas(out, pages[0])
+    _Writer(canvas, pages).write()
+    canvas.save()
+    return out.getvalue()
+
+
+def _canvas(out: io.BytesIO, page: Page) -> Any:
+    size = page.paper.width_mm * POINTS_PER_MM, page.paper.height_mm * POINTS_PER_MM
+    canvas = Canvas(out, pagesize=size, invariant=1, pdfVersion=(1, 7), initialFontName=_FONTS[False])
+    canvas.setTitle(page.title)
+    canvas.setCreator("Coilwright")
+    _ask_for_true_size(canvas)
+    return canvas
+
+
+def _ask_for_true_size(canvas: Any) -> None:
+    """Presets the print dialog to actual size; it binds neither viewer nor driver (ISO 32000, table 147)."""
+    wishes = pdfdoc.PDFDictionary()
+    wishes["PrintScaling"] = pdfdoc.PDFName("None")
+    wishes["Enforce"] = pdfdoc.PDFArray([pdfdoc.PDFName("PrintScaling")])
+    wishes["PickTrayByPDFSize"] = "true"
+    canvas._doc.Catalog.ViewerPreferences = wishes
+
+
+@cache
+def _register_fonts() -> None:
+    for bold, name in _FONTS.items():
+        pdfmetrics.registerFont(TTFont(name, str(lettering.font_path(bold=bold))))
+
+
+class _Writer:
+    """Writes pages; a page or a drawing that comes more than once is written once, as a form."""
+
+    def __init__(self, canvas: Any, pages: Sequence[Page]) -> None:
+        self.canvas, self.pages = canvas, pages
+        self.page_uses = Counter(map(id, pages))
+        distinct = {id(page): page for page in pages}.values()
+        self.drawing_uses = Counter(id(placed.drawing) for page in distinct for placed in page.placed)
+        self.forms: dict[int, str] = {}
+
+    def write(self) -> None:
+        for page in self.pages:
+            if self.page_uses[id(page)] > 1:
+                self._form(page, page.paper.width_mm, page.paper.height_mm, lambda page=page: self._body(page))
+            else:
+                self._body(page)
+            self.canvas.showPage()
+
+    def _body(self, page: Page) -> None:
+        to_points = Affine(a=POINTS_PER_MM, d=POINTS_PER_MM).after(page.correction)
+        self.canvas.addLiteral(f"q {_matrix(to_points)} cm 2 J 0 j")
+        for placed in page.placed:
+            self._placed(placed)
+        self.canvas.addLiteral("Q")
+
+    def _placed(self, placed: Placed) -> None:
+        drawing = placed.drawing
+        self.canvas.addLiteral(f"q 1 0 0 1 {placed.x:.5f} {placed.y:.5f} cm")
+        if self.drawing_uses[id(drawing)] > 1:
+            self._form(drawing, drawing.width_mm, drawing.height_mm, lambda: _draw(self.canvas, drawing))
+        else:
+            _draw(self.canvas, drawing)
+        self.canvas.addLiteral("Q")
+
+    def _form(self, key: object, width: float, height: float, body: Callable[[], None]) -> None:
+        name = self.forms.get(id(key))
+        if name is None:
+            name = self.forms[id(key)] = f"body{len(self.forms) + 1}"
+            scale = POINTS_PER_MM if isinstance(key, Page) else 1.0
+            self.canvas.beginForm(name, -1, -1, width * scale + 1, height * scale + 1)
+            body()
+            self.canvas.endForm()
+        self.canvas.doForm(name)
+
+
+def _matrix(matrix: Affine) -> str:
+    return " ".join(f"{number:.9g}" for number in matrix.coefficients)
+
+
+def _draw(canvas: Any, drawing: Drawing) -> None:
+    """Writes the marks in order. Geometry goes out as literals; words through reportlab, which subsets the font."""
+    state = _Ink()
+    code: list[str] = []
+    text: Any = None
+    for mark in drawing.marks:
+        if isinstance(mark, Text):
+            if text is None:
+                canvas.addLiteral("\n".join([*code, *state.fill(mark.role)]))
+                code.clear()
+                text = canvas.beginText()
+            _say(text, mark)
+            continue
+        if text is not None:
+            canvas.drawText(text)
+            text = None
+        path = _path(mark)
+        if isinstance(mark, Annulus) or getattr(mark, "filled", False):
+            code += (*state.fill(mark.role), path, "f*")
+        else:
+            code += (*state.stroke(mark.role), path, "S")
+    if text is not None:
+        canvas.drawText(text)
+    canvas.addLiteral("\n".join(code))
+
+
+def _say(text: Any, mark: Text) -> None:
+    x, y = mark.start
+    text.setFont(_FONTS[mark.bold], mark.size_mm)
+    if mark.angle_deg:
+        cos, sin = math.cos(math.radians(mark.angle_deg)), math.sin(math.radians(mark.angle_deg))
+        text.setTextTransform(cos, sin, -sin, cos, x, y)
+    else:
+        text.setTextOrigin(x, y)
+    text.textOut(mark.string)
+
+
+class _Ink:
+    """Knows the pen and the fill that are set, and gives the operators that change them."""
+
+    def __init__(self) -> None:
+        self.pen: Pen | None = None
+        self.shade: float | None = None
+
+    def stroke(self, role: Role) -> list[str]:
+        pen = PENS[role]
+        if pen is self.pen:
+            return []
+        self.pen = pen
+        dash = " ".join(f"{length:g}" for length in pen.dash_mm)
+        return [f"{pen.width_mm:g} w {pen.shade:g} G [{dash}] 0 d"]
+
+    def fill(self, role: Role) -> list[str]:
+        shade = PENS[role].shade
+        if shade == self.shade:
+            return []
+        self.shade = shade
+        return [f"{shade:g} g"]
+
+
+def _path(mark: Line | Polyline | Circle | Annulus | Arc) -> str:
+    if isinstance(mark, Line):
+        return f"{mark.x1:.5f} {mark.y1:.5f} m {mark.x2:.5f} {mark.y2:.5f} l"
+    if isinstance(mark, Polyline):
+        (x, y), *rest = mark.points
+        steps = " ".join(f"{x:.5f} {y:.5f} l" for x, y in rest)
+        return f"{x:.5f} {y:.5f} m {steps}{' h' if mark.closed else ''}"
+    if isinstance(mark, Circle):
+        return _circle(mark.x, mark.y, mark.r)
+    if isinstance(mark, Annulus):
+        return f"{_circle(mark.x, mark.y, mark.r_outer)} {_circle(mark.x, mark.y, mark.r_inner)}"
+    return _beziers(_arc_points(mark.x, mark.y, mark.r, mark.start_deg, mark.sweep_deg))
+
+
+def _circle(x: float, y: float, r: float) -> str:
+    return _beziers((x + u * r, y + v * r) for u, v in _unit_arc(0, 360, arcs_for(r))) + " h"
+
+
+def _arc_points(x: float, y: float, r: float, start: float, sweep: float) -> Iterable[Point]:
+    count = max(1, math.ceil(arcs_for(r) * abs(sweep) / 360))
+    return ((x + u * r, y + v * r) for u, v in _unit_arc(start, sweep, count))
+
+
+def _beziers(points: Iterable[Point]) -> str:
+    """One start and three points for each Bezier arc after it, as operators."""
+    numbers = [f"{x:.5f} {y:.5f}" for x, y in points]
+    arcs = (" ".join(numbers[i : i + 3]) + " c" for i in range(1, len(numbers), 3))
+    return f"{numbers[0]} m {' '.join(arcs)}"
+
+
+def arcs_for(r_mm: float) -> int:
+    """Bezier arcs for a circle of radius r that is true within 0.2 micrometres, at least eight.
+
+    With tangent handles of 4/3 tan(a/4), n arcs stand out by 2.73e-4 r (4/n)^6 at the most (computed).
+    """
+    return max(8, math.ceil(4 * (2.73e-4 * r_mm / 0.0002) ** (1 / 6)))
+
+
+@cache
+def _unit_arc(start_deg: float, sweep_deg: float, count: int) -> tuple[Point, ...]:
+    step = math.radians(sweep_deg) / count
+    handle = 4 / 3 * math.tan(step / 4)
+    points = [(math.cos(math.radians(start_deg)), math.sin(math.radians(start_deg)))]
+    for i in range(count):
+        (c0, s0), (c1, s1) = (
+            (math.cos(angle), math.sin(angle)) for angle in (math.radians(start_deg) + step * j for j in (i, i + 1))
+        )
+        points += [(c0 - handle * s0, s0 + handle * c0), (c1 + handle * s1, s1 - handle * c1), (c1, s1)]
+    return tuple(points)

@@ -1,0 +1,68 @@
+"""Scales: a ruler with millimetres above its base line and inches below it, and the same set upright."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from layouts.errors import OutOfRange
+from layouts.marks import Draft, Drawing, Line, Mark, Text
+from layouts.units import INCH_MM
+
+HEIGHT_MM = 10.8
+BASE_MM = 5.0  # from the foot of the drawing to the base line
+_NUMERAL = 2.2
+_EIGHTHS = {0: 2.4, 4: 1.6, 2: 1.1, 6: 1.1}  # tick length by eighth of an inch
+
+
+def ruler(longest_mm: float) -> Drawing:
+    """A ruler of whole centimetres and whole inches, neither longer than `longest_mm`.
+
+    The base line is at y = BASE_MM and zero at x = 0; ticks count at the middle of the line. A ruler of 100 mm
+    carries 4 inches all the same (101.6 mm): both ends can be checked.
+    """
+    centimetres = math.floor(longest_mm / 10 + 1e-9)
+    inches = max(math.floor(longest_mm / INCH_MM + 1e-9), 4 if centimetres == 10 else 0)
+    if centimetres < 1:
+        raise OutOfRange(f"a ruler of {longest_mm:.1f} mm", "give it 10 mm or more")
+    draft = Draft()
+    draft.line(0, BASE_MM, max(10.0 * centimetres, INCH_MM * inches), BASE_MM)
+    _millimetres(draft, 10 * centimetres)
+    _inches(draft, inches)
+    return draft.drawing(longest_mm, HEIGHT_MM, "ruler")
+
+
+def _millimetres(draft: Draft, count: int) -> None:
+    for mm in range(count + 1):
+        length = 3.2 if mm % 10 == 0 else 2.2 if mm % 5 == 0 else 1.4
+        draft.line(mm, BASE_MM, mm, BASE_MM + length)
+    for mm in range(0, count + 1, 10):
+        check = mm == 100
+        draft.text(mm, BASE_MM + 3.8, f"{mm} mm" if check else f"{mm}", _NUMERAL, anchor="middle", bold=check)
+
+
+def _inches(draft: Draft, inches: int) -> None:
+    for eighth in range(8 * inches + 1):
+        x = eighth * INCH_MM / 8
+        draft.line(x, BASE_MM, x, BASE_MM - _EIGHTHS.get(eighth % 8, 0.8))
+    for inch in range(inches + 1):
+        draft.text(inch * INCH_MM, BASE_MM - 4.6, f"{inch} in" if inch else "0", _NUMERAL, anchor="middle")
+
+
+def upright(drawing: Drawing) -> Drawing:
+    """A ruler turned by 90 degrees counter-clockwise about its zero and set right of x = 0."""
+    marks = tuple(_turned(drawing.marks, drawing.height_mm))
+    return Drawing(marks=marks, width_mm=drawing.height_mm, height_mm=drawing.width_mm, name=drawing.name)
+
+
+def _turned(marks: tuple[Mark, ...], height: float) -> Iterator[Mark]:
+    for mark in marks:
+        if isinstance(mark, Line):
+            yield Line(x1=height - mark.y1, y1=mark.x1, x2=height - mark.y2, y2=mark.x2, role=mark.role)
+        elif isinstance(mark, Text):
+            yield replace(mark, x=height - mark.y, y=mark.x, angle_deg=mark.angle_deg + 90)
+        else:
+            raise OutOfRange(f"a ruler has no {type(mark).__name__}", "turn lines and words only")
+
+
