@@ -303,7 +303,16 @@ class Draft:
     ) -> None:
         """One line of words; (x, y) is on the baseline."""
         self._marks.append(
-            Text(x=x, y=y, string=string, size_mm=size_mm, anchor=anchor, angle_deg=angle_deg, bold=bold, role=role)
+            Text(
+                x=x,
+                y=y,
+                string=string,
+                size_mm=size_mm,
+                anchor=anchor,
+                angle_deg=angle_deg,
+                bold=bold,
+                role=role,
+            )
         )
 
     def cross(self, x: float, y: float, arm_mm: float, role: Role = Role.HOLE) -> None:

@@ -50,14 +50,15 @@ def papers() -> dict[str, Paper]:
     """Every sheet size by name, portrait."""
     rows = tomllib.loads((resources.files("layouts") / "paper.toml").read_text(encoding="utf-8"))
     margins = rows.pop("margins")
-    edges = {f"{edge}_mm": parse_length(margins[edge]) for edge in ("side", "top", "bottom")}
     return {
         name: Paper(
             name=name,
             width_mm=parse_length(row["width"]),
             height_mm=parse_length(row["height"]),
+            side_mm=parse_length(margins["side"]),
+            top_mm=parse_length(margins["top"]),
+            bottom_mm=parse_length(margins["bottom"]),
             source=row["source"],
-            **edges,
         )
         for name, row in rows.items()
     }

@@ -64,5 +64,3 @@ def _turned(marks: tuple[Mark, ...], height: float) -> Iterator[Mark]:
             yield replace(mark, x=height - mark.y, y=mark.x, angle_deg=mark.angle_deg + 90)
         else:
             raise OutOfRange(f"a ruler has no {type(mark).__name__}", "turn lines and words only")
-
-

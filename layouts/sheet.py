@@ -87,14 +87,14 @@ class Page:
     correction: Affine = IDENTITY
 
     def marks(self) -> Iterator[Mark]:
-        """Every mark in page coordinates (mm, origin at the lower left of the sheet), before the correction."""
+        """Every mark in page coordinates (mm, origin lower left), before the correction."""
         for placed in self.placed:
             for mark in placed.drawing.marks:
                 yield mark.moved(placed.x, placed.y)
 
 
 def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
-    """The pages of a sheet. Refuses (`DoesNotFit`) a drawing that is larger than the field of an empty page."""
+    """The pages of a sheet. Refuses (`DoesNotFit`) a drawing larger than the field of an empty page."""
     frame = _Frame(content, setup)
     shelves = _Shelves(frame.field)
     for drawing in content.draw(Field(frame.width, frame.height)):
@@ -150,7 +150,9 @@ class _Frame:
         self.height = self.field[3] - self.field[1]
         if self.height <= 0:
             space = self.top - self.bottom
-            raise DoesNotFit("the frame of the sheet", (self.width, head + foot), (self.width, space), "try a larger paper")
+            raise DoesNotFit(
+                "the frame of the sheet", (self.width, head + foot), (self.width, space), "try a larger paper"
+            )
 
     def _note_lines(self) -> list[tuple[str, bool]]:
         lines: list[tuple[str, bool]] = []

@@ -421,9 +421,7 @@ def _range_parts(text: str) -> tuple[Fraction, Fraction, Fraction]:
     if not by:
         raise QuantityRefused(f"the range {shown(text)} has no step", _RANGE_EXAMPLE)
     if not dots or last.startswith(".") or ".." in last or ".." in step:
-        raise QuantityRefused(
-            f"the range {shown(text)} is not two lengths with two dots between", _RANGE_EXAMPLE
-        )
+        raise QuantityRefused(f"the range {shown(text)} is not two lengths with two dots between", _RANGE_EXAMPLE)
     return _exact_mm(first), _exact_mm(last), _exact_mm(step)
 
 
@@ -485,9 +483,7 @@ def _no_unit(text: str, number: str, word: str, kind: _Kind) -> Refusal:
         _two_readings(text, number, word, kind)
         or _other_unit(text, word, number, kind)
         or _fault(text, kind)
-        or QuantityRefused(
-            f"{shown(word)} is no unit of {kind.called} that is known here", _write(kind, number)
-        )
+        or QuantityRefused(f"{shown(word)} is no unit of {kind.called} that is known here", _write(kind, number))
     )
 
 

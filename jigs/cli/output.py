@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
@@ -40,12 +40,17 @@ def sheet_options(function: Command) -> Callable[..., Any]:
     return command
 
 
-def _options() -> Iterable[Callable[[Any], Any]]:
+def _options() -> tuple[Callable[[Any], Any], ...]:
     return (
         click.option("--paper", default="a4", metavar="NAME", show_default=True, help="a4, letter, a5, a3 or legal."),
         click.option("--landscape", is_flag=True, help="The long side across."),
         click.option(
-            "--format", "formats", default="pdf", metavar="LIST", show_default=True, help="pdf, svg, png; or several: pdf,svg."
+            "--format",
+            "formats",
+            default="pdf",
+            metavar="LIST",
+            show_default=True,
+            help="pdf, svg, png; or several: pdf,svg.",
         ),
         click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]"),
         click.option("--title", default="", metavar="TEXT", help="A line of your own in the head of the sheet."),

@@ -10,7 +10,7 @@ import io
 import math
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from reportlab.pdfbase import pdfdoc, pdfmetrics
@@ -20,7 +20,7 @@ from reportlab.pdfgen.canvas import Canvas
 from layouts import lettering
 from layouts.affine import Affine
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Arc, Circle, Drawing, Line, Mark, Point, Polyline, Text
+from layouts.marks import Annulus, Arc, Circle, Drawing, Line, Point, Polyline, Text
 from layouts.pens import PENS, Pen, Role
 from layouts.sheet import Page, Placed
 from layouts.units import INCH_MM
@@ -43,7 +43,8 @@ def write_pdf(pages: Sequence[Page]) -> bytes:
 
 def _canvas(out: io.BytesIO, page: Page) -> Any:
     size = page.paper.width_mm * POINTS_PER_MM, page.paper.height_mm * POINTS_PER_MM
-    canvas = Canvas(out, pagesize=size, invariant=1, pdfVersion=(1, 7), initialFontName=_FONTS[False])
+    first: Any = _FONTS[False]  # the stubs take it for a number
+    canvas = Canvas(out, pagesize=size, invariant=1, pdfVersion=(1, 7), initialFontName=first)
     canvas.setTitle(page.title)
     canvas.setCreator("Coilwright")
     _ask_for_true_size(canvas)
@@ -78,7 +79,7 @@ class _Writer:
     def write(self) -> None:
         for page in self.pages:
             if self.page_uses[id(page)] > 1:
-                self._form(page, page.paper.width_mm, page.paper.height_mm, lambda page=page: self._body(page))
+                self._form(page, page.paper.width_mm, page.paper.height_mm, partial(self._body, page))
             else:
                 self._body(page)
             self.canvas.showPage()
@@ -94,7 +95,7 @@ class _Writer:
         drawing = placed.drawing
         self.canvas.addLiteral(f"q 1 0 0 1 {placed.x:.5f} {placed.y:.5f} cm")
         if self.drawing_uses[id(drawing)] > 1:
-            self._form(drawing, drawing.width_mm, drawing.height_mm, lambda: _draw(self.canvas, drawing))
+            self._form(drawing, drawing.width_mm, drawing.height_mm, partial(_draw, self.canvas, drawing))
         else:
             _draw(self.canvas, drawing)
         self.canvas.addLiteral("Q")
@@ -209,7 +210,7 @@ def arcs_for(r_mm: float) -> int:
 
     With tangent handles of 4/3 tan(a/4), n arcs stand out by 2.73e-4 r (4/n)^6 at the most (computed).
     """
-    return max(8, math.ceil(4 * (2.73e-4 * r_mm / 0.0002) ** (1 / 6)))
+    return max(8, math.ceil(4 * math.pow(2.73e-4 * r_mm / 0.0002, 1 / 6)))
 
 
 @cache
