@@ -17,7 +17,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from math import gcd, isfinite
+from math import floor, gcd, isfinite
 from typing import TYPE_CHECKING
 
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
@@ -242,15 +242,14 @@ _VULGAR = {
     "⅞": (7, 8),
 }
 
-_NUMBER = re.compile(
-    r"""(?P<whole>[0-9]+(?:\ +|-))? (?P<over>[0-9]+) [/⁄] (?P<under>[0-9]+)   # 5/16, 1 1/2, 1-1/2
+# A pattern, compiled when first used: what only asks for help should not wait for it.
+_NUMBER = r"""
+        (?P<whole>[0-9]+(?:\ +|-))? (?P<over>[0-9]+) [/⁄] (?P<under>[0-9]+)   # 5/16, 1 1/2, 1-1/2
       | (?P<units>[0-9]+(?:\ *|-))? (?P<vulgar>[½⅓⅔¼¾⅛⅜⅝⅞])                   # ½, 1½, 1 ½
       | (?P<decimal>[0-9]+(?:[.,][0-9]+)?|\.[0-9]+)                           # 5, 0.5, 5,5, .5
-    """,
-    re.VERBOSE,
-)
+"""
 
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2},[0-9]{3}")
+_THOUSANDS = r"[1-9][0-9]{0,2},[0-9]{3}"
 
 # What people write that is no quantity: a pattern to search for, what it is, and what to do about it.
 _FAULTS = (
@@ -263,8 +262,12 @@ _FAULTS = (
     (r"(?i)[0-9.] ?e ?[-+]?[0-9]", "it has an exponent", "give the number in full: "),
     (r"[0-9][.,][0-9]*[.,]", "it has two separators", "mark decimals with one point and nothing else: "),
     (r"[0-9][.,](?![0-9])|^,", "a point or comma needs a digit on both sides", ""),
-    (r"[*+=;()]|[0-9] *\^|[0-9½¼¾] *-", "it is more than one number and one unit", "work it out first and "),
-    (r"[0-9½¼¾] *[a-zA-Z\"'′″”’]+\.? *[0-9½¼¾]", "it mixes two units", "take one of them and "),
+    (r"[*+=;()]|[0-9] *\^|[0-9½¼¾] *-| - ", "it is more than one number and one unit", "work it out first and "),
+    (
+        r"[0-9½¼¾] *[a-zA-Z\"'′″”’]+\.?(?: +[0-9½¼¾]|[0-9½¼¾]+ *[a-zA-Z\"'′″”’])",
+        "it mixes two units",
+        "take one of them and ",
+    ),
     (r"^[0-9½¼¾.,/⁄-]+ *[½¼¾/⁄_]|[0-9½¼¾] +[0-9½¼¾]", "it is not one plain number", ""),
 )
 
@@ -336,7 +339,7 @@ def _nanometres(text: str) -> tuple[int, int]:
 
 def _split(text: str, kind: _Kind) -> tuple[int, int, str]:
     """Numerator, denominator and the unit's name for pint; the value is above zero."""
-    match = _NUMBER.match(text)
+    match = re.match(_NUMBER, text, re.VERBOSE)
     if match is None:
         raise _not_a_number(text, kind)
     name = _unit_name(text[match.end() :].strip(" "), kind)
@@ -383,7 +386,7 @@ def _ratio(match: re.Match[str], text: str, kind: _Kind) -> tuple[int, int]:
 
 
 def _decimal(number: str, text: str, kind: _Kind) -> tuple[int, int]:
-    if _THOUSANDS.fullmatch(number):
+    if re.fullmatch(_THOUSANDS, number):
         point, run = number.replace(",", "."), number.replace(",", "")
         remedy = " or ".join(f'"{text.replace(number, reading, 1)}"' for reading in (point, run))
         raise QuantityRefused(f"{shown(text)} could be {point} or {run}", f"write {remedy}")
@@ -457,7 +460,7 @@ def _a(kind: _Kind) -> str:
 
 def _write(kind: _Kind, number: str = "") -> str:
     """What to write instead, with the person's own number where there is one."""
-    if not number or _THOUSANDS.fullmatch(number):
+    if not number or re.fullmatch(_THOUSANDS, number):
         return f"write {kind.example}"
     return "write " + " or ".join(f'"{number} {unit}"' for unit in kind.write)
 
@@ -508,7 +511,8 @@ def _other_unit(text: str, word: str, number: str, kind: _Kind) -> Refusal | Non
         if _unit_name(word, other) and other.spellings is not kind.spellings:
             problem = f"{shown(word)} is a unit of {other.called}, and {_a(kind)} is wanted"
             return QuantityRefused(problem, _write(kind))
-    alike = [spelling for spelling in kind.spellings if spelling.lower() == _plain(word).lower()]
+    small = _plain(word).lower()
+    alike = [spelling for spelling in kind.spellings if spelling.lower() == small]
     if alike:
         return QuantityRefused(f"capitals matter in the unit {shown(word)}", f'write "{number} {alike[0]}"')
     return None
@@ -520,26 +524,20 @@ def _other_unit(text: str, word: str, number: str, kind: _Kind) -> Refusal | Non
 def inch_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
     """The nearest reduced fraction of an inch, in words, and the residue in mm (value less fraction).
 
-    A value half-way between two fractions takes the larger.
+    Half-way between two fractions the larger is taken.
 
     >>> inch_fraction(38.1)
     ('1 1/2 in', 0.0)
     """
     if denominator < 1:
         raise OutOfRange(f"an inch cannot be cut into {denominator} parts", "give a denominator of 1 or more")
-    parts = _nearest_parts(_not_negative(mm), denominator)
+    parts = floor(_showable(mm) / INCH_MM * denominator + 0.5)
     residue = mm - parts * _INCH / (denominator * _MM)
     whole, over = divmod(parts, denominator)
     shared = gcd(over, denominator)
     fraction = f"{over // shared}/{denominator // shared}" if over else ""
     words = " ".join(word for word in (str(whole) if whole or not over else "", fraction) if word)
     return f"{words} in", residue
-
-
-def _nearest_parts(mm: float, denominator: int) -> int:
-    """The nearest whole number of 1/denominator in, exact for every float; a half goes up."""
-    over, under = mm.as_integer_ratio()
-    return (2 * over * denominator * _MM + under * _INCH) // (2 * under * _INCH)
 
 
 def show_length(mm: float) -> str:
@@ -572,7 +570,7 @@ def positive(value: float, name: str) -> float:
     return value
 
 
-def _not_negative(mm: float) -> float:
-    if finite(mm, "a length to show") < 0:
-        raise OutOfRange(f"a length to show is {mm:g} mm", "give zero or more")
-    return float(mm)
+def _showable(mm: float) -> float:
+    if not 0 <= finite(mm, "a length to show") <= 1e12:
+        raise OutOfRange(f"a length to show is {mm:g} mm", "give zero or more, and less than 1e12")
+    return mm
