@@ -116,13 +116,9 @@ class Batch:
         if self.measured_mm is not None and self.mandrel_mm is None:
             raise QuantityRefused("a measured mandrel needs its name beside it", "give the mandrel too")
         if self.rings is not None and self.wire_length_mm is not None:
-            raise QuantityRefused(
-                "a number of rings and a wire length are two answers", "give one of the two"
-            )
+            raise QuantityRefused("a number of rings and a wire length are two answers", "give one of the two")
         if self.trial_mandrel_mm is not None and self.trial_inside_mm is None:
-            raise QuantityRefused(
-                "a trial mandrel needs its coil", "give the inside diameter of the trial coil too"
-            )
+            raise QuantityRefused("a trial mandrel needs its coil", "give the inside diameter of the trial coil too")
         if self.trial_inside_mm is not None and self.mandrel_mm is None and self.trial_mandrel_mm is None:
             raise QuantityRefused("a trial coil needs the mandrel it was wound on", "give that mandrel too")
 
@@ -159,16 +155,12 @@ class Batch:
         if wanted is None:
             return self.measured_mm or self.mandrel_mm or 0.0
         coil = coil_for_ring(wanted, loss_mm=self.cut.loss_mm, pitch_mm=self.pitch_mm)
-        return mandrel_for_inside_mm(
-            wire_mm=self.wire.diameter_mm, inside_mm=coil.inside_mm, law=self.laws.middle
-        )
+        return mandrel_for_inside_mm(wire_mm=self.wire.diameter_mm, inside_mm=coil.inside_mm, law=self.laws.middle)
 
     @property
     def springback_ratio(self) -> float:
         """Free mean diameter over wound mean diameter, 1 or more; 1 when nothing is known of the metal."""
-        return springback_ratio(
-            wire_mm=self.wire.diameter_mm, mandrel_mm=self.acting_mandrel_mm, law=self.laws.middle
-        )
+        return springback_ratio(wire_mm=self.wire.diameter_mm, mandrel_mm=self.acting_mandrel_mm, law=self.laws.middle)
 
     @property
     def coil(self) -> Coil:
@@ -270,9 +262,7 @@ class Batch:
         wanted = self.wanted
         if wanted is None:
             return ()
-        choices = (
-            self._choice(rod, wanted) for rod in nearest_rods(self.acting_mandrel_mm, count=RODS_SHOWN)
-        )
+        choices = (self._choice(rod, wanted) for rod in nearest_rods(self.acting_mandrel_mm, count=RODS_SHOWN))
         return tuple(choice for choice in choices if choice is not None)
 
     def _choice(self, rod: Rod, wanted: Ring) -> RodChoice | None:
@@ -380,10 +370,10 @@ def _mandrel_basis(batch: Batch) -> str:
 def _name_off(batch: Batch, error: float) -> str:
     named, measured = batch.mandrel_mm or 0.0, batch.measured_mm or 0.0
     side = "over" if error >= 0 else "under"
-    off = f"{abs(named - measured):.3f} mm ({abs(error):.1%}) {side}"
+    off = f"{abs(named - measured):.3f} mm ({100 * abs(error):.1f} %) {side}"
     return f"named {named:.3f} mm, that is {off} the measured {measured:.3f} mm"
 
 
 def _springback_basis(batch: Batch) -> str:
     opens = batch.springback_ratio - 1
-    return f"{batch.laws.rests_on}; mean diameter opens {opens:.1%}" if opens else batch.laws.rests_on
+    return f"{batch.laws.rests_on}; mean diameter opens {100 * opens:.1f} %" if opens else batch.laws.rests_on

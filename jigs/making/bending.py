@@ -81,9 +81,7 @@ class PowerLaw:
         positive(self.k_mpa, "strength coefficient")
         positive(self.modulus_gpa, "modulus")
         if not 0 <= finite(self.n, "hardening exponent") < 1:
-            raise OutOfRange(
-                f"a hardening exponent of {self.n:g} is no metal's", "give 0 or more and less than 1"
-            )
+            raise OutOfRange(f"a hardening exponent of {self.n:g} is no metal's", "give 0 or more and less than 1")
 
     def kept(self, index: float) -> float:
         """1 - M / (E I kappa) with M = 2 K kappa^n r^(n+3) B((n+2)/2, 3/2), kappa = 2 / D and I = pi r^4 / 4.
@@ -158,9 +156,7 @@ def law_of_trial(*, wire_mm: float, mandrel_mm: float, inside_mm: float) -> Perf
         )
     seen = (mandrel_mm + wire_mm) / (inside_mm + wire_mm)
     return PerfectlyPlastic(
-        yield_strain=bracketed_root(
-            lambda y: PerfectlyPlastic(yield_strain=y).kept(index) - seen, 0.0, 1 / index
-        )
+        yield_strain=bracketed_root(lambda y: PerfectlyPlastic(yield_strain=y).kept(index) - seen, 0.0, 1 / index)
     )
 
 

@@ -25,9 +25,7 @@ class Saw:
         if self.measured_kerf_mm is not None:
             positive(self.measured_kerf_mm, "kerf")
         elif self.blade is None:
-            raise QuantityRefused(
-                "a saw cut needs its kerf", "name the blade, such as 2/0, or give the kerf itself"
-            )
+            raise QuantityRefused("a saw cut needs its kerf", "name the blade, such as 2/0, or give the kerf itself")
 
     @property
     def loss_mm(self) -> float:

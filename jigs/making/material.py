@@ -72,6 +72,13 @@ class Material:
         return self.metal.density_g_cm3 if self.metal else None
 
     @property
+    def density_basis(self) -> str:
+        """The density in words, and where it comes from."""
+        if self.given_density_g_cm3 is not None:
+            return f"{self.given_density_g_cm3:.4g} g/cm3 as given"
+        return f"{self.metal.density_g_cm3:g} g/cm3 ({self.metal.source})" if self.metal else "no density"
+
+    @property
     def modulus_gpa(self) -> float | None:
         """The modulus to bend with, None when unknown."""
         if self.given_modulus_gpa is not None:

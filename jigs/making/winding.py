@@ -22,11 +22,13 @@ SLACK_TURNS = 1e-9  # a count of turns this close above a whole number is that n
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoilPlan:
-    """So many coils alike: the good rings each gives, and the whole turns to wind on the mandrel for each."""
+    """So many coils alike: good rings of each, whole turns to wind for each, and the turns left when let go."""
 
     coils: int
     rings: int
     turns: int
+    free_turns: float
+    length_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,9 +47,7 @@ class Winding:
 
     def __post_init__(self) -> None:
         if finite(self.springback_ratio, "springback ratio") < 1:
-            raise OutOfRange(
-                f"a springback ratio of {self.springback_ratio:g} would tighten", "give 1 or more"
-            )
+            raise OutOfRange(f"a springback ratio of {self.springback_ratio:g} would tighten", "give 1 or more")
         if self.rejects < 0:
             raise OutOfRange(f"{self.rejects} rejects per coil is negative", "give 0 or more")
         if finite(self.tails_mm, "tails") < 0:
@@ -62,16 +62,17 @@ class Winding:
 
     @property
     def most_rings_per_coil(self) -> int:
-        """Good rings of the longest coil: whole turns in (longest - d) / pitch, less the rejects."""
+        """Good rings of the longest coil, wound in whole turns: free turns in (longest - d) / pitch, less rejects."""
         if self.longest_coil_mm is None:
             return MOST_RINGS
         room = (self.longest_coil_mm - self.coil.wire_mm) / self.coil.pitch_mm
-        rings = math.floor(room + SLACK_TURNS) - self.rejects
+        wound = math.floor(room * self.springback_ratio + SLACK_TURNS)
+        rings = math.floor(wound / self.springback_ratio + SLACK_TURNS) - self.rejects
         if rings < 1:
-            needs = self.coil.length_mm(self.rejects + 1)
+            needs = self._part(1, 1).length_mm
             raise OutOfRange(
                 f"a coil of {self.longest_coil_mm:.1f} mm leaves no good ring after {self.rejects} rejects",
-                f"allow a coil of {needs:.1f} mm or more, or fewer rejects",
+                f"allow a coil of {math.ceil(needs * 10) / 10:.1f} mm or more, or fewer rejects",
             )
         return rings
 
@@ -84,17 +85,18 @@ class Winding:
         most = self.most_rings_per_coil
         full, rest = divmod(_count(rings), most)
         pairs = ((full, most), (1 if rest else 0, rest))
-        return tuple(
-            CoilPlan(coils=coils, rings=each, turns=self.turns_to_wind(each))
-            for coils, each in pairs
-            if coils
-        )
+        return tuple(self._part(coils, each) for coils, each in pairs if coils)
 
     def wire_mm(self, rings: int) -> float:
         """Wire for so many good rings with all waste: per coil, turns to wind x wound turn + tails."""
-        return sum(
-            part.coils * (part.turns * self.wound_turn_mm + self.tails_mm) for part in self.plan(rings)
-        )
+        return sum(part.coils * (part.turns * self.wound_turn_mm + self.tails_mm) for part in self.plan(rings))
+
+    def _part(self, coils: int, rings: int) -> CoilPlan:
+        """So many coils with so many good rings each."""
+        turns = self.turns_to_wind(rings)
+        free = turns / self.springback_ratio
+        length = self.coil.length_mm(free)
+        return CoilPlan(coils=coils, rings=rings, turns=turns, free_turns=free, length_mm=length)
 
     def rings_from_mm(self, length_mm: float) -> int:
         """Good rings from a length of wire: the most whose `wire_mm` it covers, to a nanometre."""
