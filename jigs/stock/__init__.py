@@ -1,0 +1,1 @@
+"""What is bought: wire, metal, blades, drills and rods, as frozen values."""

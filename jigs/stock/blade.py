@@ -1,0 +1,70 @@
+"""Piercing-saw blades by size, and the kerf they cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cache
+
+from layouts.errors import OutOfRange, UnknownName
+from layouts.units import positive
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blade:
+    """A saw blade: thickness, width and the kerf it cuts in mm, teeth per inch."""
+
+    name: str
+    thickness_mm: float
+    width_mm: float
+    teeth_per_inch: float
+    kerf_mm: float
+    source: str
+    kerf_source: str = "as given"
+
+    def __post_init__(self) -> None:
+        positive(self.thickness_mm, "blade thickness")
+        positive(self.width_mm, "blade width")
+        positive(self.teeth_per_inch, "teeth per inch")
+        if positive(self.kerf_mm, "kerf") < self.thickness_mm:
+            raise OutOfRange(
+                f"a kerf of {self.kerf_mm:g} mm is under the {self.thickness_mm:g} mm of blade {self.name}",
+                "measure the cut again, or choose a finer blade",
+            )
+
+    def with_kerf(self, kerf_mm: float) -> Blade:
+        """The same blade with the kerf, in mm, that was measured in a trial cut."""
+        return replace(self, kerf_mm=kerf_mm, kerf_source="measured")
+
+
+@cache
+def blades() -> tuple[Blade, ...]:
+    """Every blade of the table, finest first. Kerf is thickness + 0.02 mm (common practice, no source)."""
+    from jigs.tables import read_table
+
+    table = read_table("blades")
+    return tuple(
+        Blade(
+            name=row["size"],
+            thickness_mm=row["thickness_mm"],
+            width_mm=row["width_mm"],
+            teeth_per_inch=row["teeth_per_inch"],
+            kerf_mm=round(row["thickness_mm"] + table["kerf_allowance_mm"], 4),
+            source=row["source"],
+            kerf_source=table["kerf_source"],
+        )
+        for row in table["blade"]
+    )
+
+
+def find_blade(name: str) -> Blade:
+    """The blade of that size: "2", "#2", "4/0"; "0" is 1/0.
+
+    >>> find_blade("2/0").thickness_mm
+    0.26
+    """
+    wanted = name.strip().removeprefix("#").strip()
+    wanted = "1/0" if wanted == "0" else wanted
+    for blade in blades():
+        if blade.name == wanted:
+            return blade
+    raise UnknownName("saw blade", name, [blade.name for blade in blades()])

@@ -1,0 +1,292 @@
+"""Metals by name: density, modulus, and by temper the strengths that decide how far a coil springs back."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from functools import cache
+from math import e
+from types import MappingProxyType
+from typing import Any
+
+from layouts.errors import OutOfRange, UnknownName
+from layouts.units import positive
+
+TEMPERS = ("soft", "half-hard", "hard", "spring")
+AS_GIVEN = "as given (certificate or measurement)"
+
+_TEMPER_WORDS = {"annealed": "soft", "dead soft": "soft", "half hard": "half-hard", "full hard": "hard"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A figure known between two ends, both in MPa; the same figure twice where one is published."""
+
+    low: float
+    high: float
+
+    def __post_init__(self) -> None:
+        positive(self.low, "low end of a strength")
+        positive(self.high, "high end of a strength")
+        if self.low > self.high:
+            raise OutOfRange(
+                f"a band from {self.low:g} to {self.high:g} MPa is upside down", "write the low end first"
+            )
+
+    @property
+    def middle(self) -> float:
+        """Half way: (low + high) / 2, in MPa."""
+        return (self.low + self.high) / 2
+
+    def __str__(self) -> str:
+        return f"{self.low:g}" if self.low == self.high else f"{self.low:g}-{self.high:g}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Hardening:
+    """A published hardening pair: stress = k_mpa * strain^n."""
+
+    k_mpa: float
+    n: float
+    source: str
+
+    def __post_init__(self) -> None:
+        positive(self.k_mpa, "hardening K")
+        if not 0 <= self.n < 1:
+            raise OutOfRange(
+                f"a hardening exponent of {self.n} is none that a metal has", "write n from 0 to below 1"
+            )
+
+    @property
+    def tensile_mpa(self) -> float:
+        """The tensile strength that the pair stands for, K (n / e)^n in MPa (Considere's condition)."""
+        return float(self.k_mpa * (self.n / e) ** self.n)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FlowStress:
+    """The stress in MPa to put into a perfectly plastic bend, as a band, and what it rests on."""
+
+    low_mpa: float
+    middle_mpa: float
+    high_mpa: float
+    basis: str
+
+    def __post_init__(self) -> None:
+        if not 0 < self.low_mpa <= self.middle_mpa <= self.high_mpa < float("inf"):
+            raise OutOfRange(
+                f"stresses {self.low_mpa:g}, {self.middle_mpa:g}, {self.high_mpa:g} MPa are out of order",
+                "write low, middle and high, rising, above zero",
+            )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Temper:
+    """What is known of one temper: strengths in MPa as bands, hardening pairs, a source, any caution."""
+
+    name: str
+    yield_mpa: Band | None
+    tensile_mpa: Band
+    hardening: Hardening | None
+    source: str
+    second_hardening: Hardening | None = None
+    note: str = ""
+
+    def __post_init__(self) -> None:
+        if self.yield_mpa is not None and self.yield_mpa.low > self.tensile_mpa.high:
+            raise OutOfRange(f"temper {self.name!r} yields above its tensile strength", "check both figures")
+
+    @property
+    def hardening_pairs(self) -> tuple[Hardening, ...]:
+        """The published hardening pairs, the one to use first; none for most tempers."""
+        return tuple(pair for pair in (self.hardening, self.second_hardening) if pair is not None)
+
+    def flow_stress(self) -> FlowStress:
+        """The flow stress for springback from strengths alone, as a band in MPa.
+
+        Annealed wire: from yield to tensile, half way between as the middle, since yield alone under-predicts
+        it 1.4 to 3.6 times. Harder wire: its tensile strength. Where no yield is published the tensile
+        strength stands alone, and the basis says so. A published hardening pair is the better guide where
+        there is one: bend with that instead.
+        """
+        if self.name == "soft" and self.yield_mpa is not None:
+            return self._by_yield_and_tensile(self.yield_mpa)
+        return self._by_tensile()
+
+    def _by_yield_and_tensile(self, yields: Band) -> FlowStress:
+        tensile = self.tensile_mpa
+        return FlowStress(
+            low_mpa=yields.low,
+            middle_mpa=(yields.middle + tensile.middle) / 2,
+            high_mpa=tensile.high,
+            basis=f"a band from yield {yields} to tensile {tensile} MPa ({self._remarks})",
+        )
+
+    def _by_tensile(self) -> FlowStress:
+        tensile = self.tensile_mpa
+        kind = "one figure, no band: tensile" if tensile.low == tensile.high else "a band: tensile"
+        only = ", no yield published" if self.name == "soft" else ""
+        return FlowStress(
+            low_mpa=tensile.low,
+            middle_mpa=tensile.middle,
+            high_mpa=tensile.high,
+            basis=f"{kind} {tensile} MPa{only} ({self._remarks})",
+        )
+
+    @property
+    def _remarks(self) -> str:
+        return f"{self.source}; {self.note}" if self.note else self.source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Metal:
+    """A metal for wire: density in g/cm3, modulus in GPa, and its tempers by name."""
+
+    name: str
+    density_g_cm3: float
+    modulus_gpa: float
+    tempers: Mapping[str, Temper] = field(hash=False)
+    source: str
+    alloy: str = ""
+    modulus_source: str = ""
+    aliases: tuple[str, ...] = ()
+
+    def __post_init__(self) -> None:
+        _within(self.density_g_cm3, "density", "g/cm3", 0.5, 25)
+        _within(self.modulus_gpa, "modulus", "GPa", 1, 1000)
+        object.__setattr__(self, "tempers", MappingProxyType(dict(self.tempers)))
+
+    def temper(self, name: str) -> Temper:
+        """The temper "soft", "half-hard", "hard" or "spring"; refused where no strength is known."""
+        wanted = temper_name(name)
+        if wanted not in self.tempers:
+            known = ", ".join(self.tempers) or "none"
+            raise OutOfRange(
+                f"no strength of {wanted} {self.name} is known here",
+                f"tempers with one: {known}; or give the strength of your wire",
+            )
+        return self.tempers[wanted]
+
+    def with_certificate(
+        self,
+        *,
+        density_g_cm3: float | None = None,
+        modulus_gpa: float | None = None,
+        strength_mpa: float | None = None,
+    ) -> Metal:
+        """The same metal by the user's own figures, in g/cm3, GPa, MPa. A strength serves every temper."""
+        tempers = self.tempers if strength_mpa is None else _tempers_of_strength(strength_mpa)
+        given = {"density": density_g_cm3, "modulus": modulus_gpa, "strength": strength_mpa}
+        changed = [name for name, value in given.items() if value is not None]
+        return replace(
+            self,
+            density_g_cm3=self.density_g_cm3 if density_g_cm3 is None else density_g_cm3,
+            modulus_gpa=self.modulus_gpa if modulus_gpa is None else modulus_gpa,
+            tempers=tempers,
+            source=f"{self.source}; {' and '.join(changed)} {AS_GIVEN}" if changed else self.source,
+            modulus_source=self.modulus_source if modulus_gpa is None else AS_GIVEN,
+        )
+
+    @classmethod
+    def custom(
+        cls,
+        *,
+        density_g_cm3: float,
+        modulus_gpa: float,
+        strength_mpa: float | None = None,
+        name: str = "metal as given",
+    ) -> Metal:
+        """A metal that is not in the table, by the user's own figures: g/cm3, GPa, MPa."""
+        return cls(
+            name=name,
+            density_g_cm3=density_g_cm3,
+            modulus_gpa=modulus_gpa,
+            tempers={} if strength_mpa is None else _tempers_of_strength(strength_mpa),
+            source=AS_GIVEN,
+            modulus_source=AS_GIVEN,
+        )
+
+
+def find_metal(name: str) -> Metal:
+    """The metal of that name or alias ("copper", "sterling", "C260"), however it is spaced or written."""
+    names = _by_any_name()
+    wanted = _plain(name)
+    if wanted not in names:
+        raise UnknownName("metal", name, [metal.name for metal in metals()])
+    return names[wanted]
+
+
+@cache
+def metals() -> tuple[Metal, ...]:
+    """Every metal of the table, in its order."""
+    from jigs.tables import read_table
+
+    rows = {row["name"]: row for row in read_table("metals")["metal"]}
+    return tuple(_metal(row, rows) for row in rows.values())
+
+
+def temper_name(name: str) -> str:
+    """The temper as the tables write it: 'Half hard' is 'half-hard', 'annealed' is 'soft'."""
+    words = _plain(name)
+    wanted = _TEMPER_WORDS.get(words, words)
+    if wanted not in TEMPERS:
+        raise UnknownName("temper", name, TEMPERS)
+    return wanted
+
+
+@cache
+def _by_any_name() -> dict[str, Metal]:
+    return {_plain(name): metal for metal in metals() for name in (metal.name, *metal.aliases)}
+
+
+def _plain(name: str) -> str:
+    return " ".join(name.casefold().replace("-", " ").replace("_", " ").replace("’", "'").split())
+
+
+def _metal(row: Mapping[str, Any], rows: Mapping[str, Mapping[str, Any]]) -> Metal:
+    core = rows[row["strength_as"]] if "strength_as" in row else row
+    source = core["source"] if core is row else f"as its core, {core['name']}: {core['source']}"
+    return Metal(
+        name=row["name"],
+        alloy=row["alloy"],
+        aliases=tuple(row["aliases"]),
+        density_g_cm3=row["density_g_cm3"],
+        modulus_gpa=row["modulus_gpa"],
+        modulus_source=row.get("modulus_source", row["source"]),
+        tempers={name: _temper(name, core[name], source) for name in TEMPERS if name in core},
+        source=row["source"],
+    )
+
+
+def _temper(name: str, row: Mapping[str, Any], source: str) -> Temper:
+    pairs = [Hardening(**pair) for pair in row.get("hardening", ())]
+    return Temper(
+        name=name,
+        yield_mpa=_band(row["yield_mpa"]) if "yield_mpa" in row else None,
+        tensile_mpa=_band(row["tensile_mpa"]),
+        hardening=pairs[0] if pairs else None,
+        second_hardening=pairs[1] if len(pairs) > 1 else None,
+        source=source,
+        note=row.get("note", ""),
+    )
+
+
+def _band(ends: list[float]) -> Band:
+    low, high = ends
+    return Band(low=low, high=high)
+
+
+def _tempers_of_strength(strength_mpa: float) -> dict[str, Temper]:
+    _within(strength_mpa, "strength", "MPa", 1, 10_000)
+    band = Band(low=strength_mpa, high=strength_mpa)
+    return {
+        name: Temper(name=name, yield_mpa=None, tensile_mpa=band, hardening=None, source=AS_GIVEN)
+        for name in TEMPERS
+    }
+
+
+def _within(value: float, name: str, unit: str, least: float, most: float) -> None:
+    if not least <= positive(value, name) <= most:
+        raise OutOfRange(
+            f"a {name} of {value:g} {unit} is none that a metal has", f"from {least:g} to {most:g} {unit}"
+        )

@@ -1,0 +1,79 @@
+"""Rods that serve as mandrels: metric and inch rod, and the shanks of drills."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from itertools import chain, zip_longest
+
+from jigs.stock.drill import drills
+from layouts.errors import OutOfRange
+from layouts.units import INCH_MM, inch_fraction, positive
+
+METRIC_STEP_MM = 0.5
+INCH_STEPS = 64
+
+_SAME_PLACES = 6  # decimals of a millimetre to which two sizes are one
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rod:
+    """A rod as it is sold: name, nominal diameter in mm, and kind ("metric", "inch", "drill shank").
+
+    Rods are seldom their nominal size, and a drill's shank is often a few hundredths under its drill
+    (common practice, no source): measure the one you wind on.
+    """
+
+    name: str
+    diameter_mm: float
+    kind: str
+
+    def __post_init__(self) -> None:
+        positive(self.diameter_mm, "rod diameter")
+
+
+def nearest_rods(diameter_mm: float, count: int = 3) -> tuple[Rod, ...]:
+    """The rods nearest a diameter in mm, one of each kind before a second of any; nearest first.
+
+    Metric rods go by 0.5 mm, inch rods by 1/64 in, drill shanks by the metric, number and letter drills as
+    far as these reach. A size that is sold as rod is not listed again as a shank.
+    """
+    positive(diameter_mm, "mandrel")
+    if count < 1:
+        raise OutOfRange(f"{count} rods is no number to choose from", "ask for one or more")
+    metric, inch = _metric(diameter_mm, count), _inch(diameter_mm, count)
+    families = (metric, inch, _shanks(diameter_mm, apart_from=metric + inch))
+    ranked = (_nearest_first(family, diameter_mm) for family in families)
+    in_turn = [rod for rod in chain.from_iterable(zip_longest(*ranked)) if rod is not None]
+    return tuple(_nearest_first(in_turn[:count], diameter_mm))
+
+
+def _nearest_first(rods: list[Rod], diameter_mm: float) -> list[Rod]:
+    return sorted(rods, key=lambda rod: abs(rod.diameter_mm - diameter_mm))
+
+
+def _metric(diameter_mm: float, count: int) -> list[Rod]:
+    sizes = (METRIC_STEP_MM * n for n in _steps_around(diameter_mm / METRIC_STEP_MM, count))
+    return [Rod(name=f"{mm:.1f} mm", diameter_mm=mm, kind="metric") for mm in sizes]
+
+
+def _inch(diameter_mm: float, count: int) -> list[Rod]:
+    sizes = [INCH_MM * n / INCH_STEPS for n in _steps_around(diameter_mm / INCH_MM * INCH_STEPS, count)]
+    return [Rod(name=inch_fraction(mm, INCH_STEPS)[0], diameter_mm=mm, kind="inch") for mm in sizes]
+
+
+def _steps_around(steps: float, count: int) -> range:
+    """Whole steps, at least one, enough on both sides of a place to find the ``count`` nearest and more."""
+    return range(max(1, round(steps) - count - 1), max(1, round(steps)) + count + 2)
+
+
+def _shanks(diameter_mm: float, apart_from: list[Rod]) -> list[Rod]:
+    stock = [drill for series in ("metric", "number", "letter") for drill in drills(series)]
+    sizes = [drill.diameter_mm for drill in stock]
+    if not min(sizes) <= diameter_mm <= max(sizes):
+        return []
+    taken = {round(rod.diameter_mm, _SAME_PLACES) for rod in apart_from}
+    return [
+        Rod(name=f"drill {drill.name}", diameter_mm=drill.diameter_mm, kind="drill shank")
+        for drill in stock
+        if round(drill.diameter_mm, _SAME_PLACES) not in taken
+    ]
