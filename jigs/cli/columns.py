@@ -26,7 +26,6 @@ def _are_figures(column: Sequence[str]) -> bool:
 
 def _line(row: Sequence[str], widths: Sequence[int], right: Sequence[bool]) -> str:
     padded = (
-        cell.rjust(width) if flush else cell.ljust(width)
-        for cell, width, flush in zip(row, widths, right, strict=True)
+        cell.rjust(width) if flush else cell.ljust(width) for cell, width, flush in zip(row, widths, right, strict=True)
     )
     return "  ".join(padded).rstrip()

@@ -61,9 +61,7 @@ def _temper_row(metal: Metal, temper: Temper) -> Row:
         "temper": temper.name,
         "yield_mpa": _ends(temper.yield_mpa),
         "tensile_mpa": _ends(temper.tensile_mpa),
-        "hardening": [
-            {"k_mpa": pair.k_mpa, "n": pair.n, "source": pair.source} for pair in temper.hardening_pairs
-        ],
+        "hardening": [{"k_mpa": pair.k_mpa, "n": pair.n, "source": pair.source} for pair in temper.hardening_pairs],
         "note": temper.note,
         "source": _sources(metal, temper),
     }
@@ -128,9 +126,7 @@ _FORMATS = {"diameter_mm": ".4f", "diameter_in": ".4f", "teeth_per_inch": ".1f"}
 
 def _grid(rows: list[Row], leave_out: str = "") -> str:
     keys = [key for key in rows[0] if key != leave_out]
-    return columns(
-        [_HEADINGS.get(key, key) for key in keys], [[_cell(key, row[key]) for key in keys] for row in rows]
-    )
+    return columns([_HEADINGS.get(key, key) for key in keys], [[_cell(key, row[key]) for key in keys] for row in rows])
 
 
 def _cell(key: str, value: str | float) -> str:

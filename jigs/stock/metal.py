@@ -29,9 +29,7 @@ class Band:
         positive(self.low, "low end of a strength")
         positive(self.high, "high end of a strength")
         if self.low > self.high:
-            raise OutOfRange(
-                f"a band from {self.low:g} to {self.high:g} MPa is upside down", "write the low end first"
-            )
+            raise OutOfRange(f"a band from {self.low:g} to {self.high:g} MPa is upside down", "write the low end first")
 
     @property
     def middle(self) -> float:
@@ -53,9 +51,7 @@ class Hardening:
     def __post_init__(self) -> None:
         positive(self.k_mpa, "hardening K")
         if not 0 <= self.n < 1:
-            raise OutOfRange(
-                f"a hardening exponent of {self.n} is none that a metal has", "write n from 0 to below 1"
-            )
+            raise OutOfRange(f"a hardening exponent of {self.n} is none that a metal has", "write n from 0 to below 1")
 
     @property
     def tensile_mpa(self) -> float:
@@ -280,13 +276,10 @@ def _tempers_of_strength(strength_mpa: float) -> dict[str, Temper]:
     _within(strength_mpa, "strength", "MPa", 1, 10_000)
     band = Band(low=strength_mpa, high=strength_mpa)
     return {
-        name: Temper(name=name, yield_mpa=None, tensile_mpa=band, hardening=None, source=AS_GIVEN)
-        for name in TEMPERS
+        name: Temper(name=name, yield_mpa=None, tensile_mpa=band, hardening=None, source=AS_GIVEN) for name in TEMPERS
     }
 
 
 def _within(value: float, name: str, unit: str, least: float, most: float) -> None:
     if not least <= positive(value, name) <= most:
-        raise OutOfRange(
-            f"a {name} of {value:g} {unit} is none that a metal has", f"from {least:g} to {most:g} {unit}"
-        )
+        raise OutOfRange(f"a {name} of {value:g} {unit} is none that a metal has", f"from {least:g} to {most:g} {unit}")

@@ -75,9 +75,7 @@ def parse_wire(text: str) -> Wire:
     1.2
     """
     if len(text) > 64:
-        raise QuantityRefused(
-            f"{shown(text)} is too long for a wire", "write a size such as 16 AWG or 1.2 mm"
-        )
+        raise QuantityRefused(f"{shown(text)} is too long for a wire", "write a size such as 16 AWG or 1.2 mm")
     words = " ".join(word for word in text.split(" ") if word)
     if match := _GAUGE.fullmatch(words):
         gauge = find_gauge((match[2] or match[3]).upper(), _gauge_value(match[1] or match[4]))
@@ -111,9 +109,7 @@ def gauges(system: str) -> tuple[Gauge, ...]:
     """Every gauge of "AWG" or "SWG", thickest first."""
     if system == "AWG":
         return tuple(
-            Gauge(
-                system="AWG", number=n, diameter_mm=0.005 * INCH_MM * 92 ** ((36 - n) / 39), source=AWG_SOURCE
-            )
+            Gauge(system="AWG", number=n, diameter_mm=0.005 * INCH_MM * 92 ** ((36 - n) / 39), source=AWG_SOURCE)
             for n in range(-3, 41)
         )
     if system != "SWG":

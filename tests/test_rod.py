@@ -1,0 +1,64 @@
+"""Rods for mandrels."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from jigs.stock.rod import Rod, nearest_rods
+from layouts.errors import OutOfRange
+from layouts.units import INCH_MM
+
+
+@pytest.mark.parametrize(
+    ("mandrel_mm", "names"),
+    [
+        (5.5344, ["7/32 in", "5.5 mm", "drill 5.60 mm"]),
+        (6.0, ["6.0 mm", "drill B", "15/64 in"]),
+        (9.5, ["9.5 mm", "3/8 in", "drill V"]),
+        (0.3, ["drill 0.30 mm", "1/64 in", "0.5 mm"]),
+    ],
+)
+def test_the_three_nearest_are_one_of_each_kind_nearest_first(mandrel_mm: float, names: list[str]) -> None:
+    rods = nearest_rods(mandrel_mm)
+    assert [rod.name for rod in rods] == names
+    assert {rod.kind for rod in rods} == {"metric", "inch", "drill shank"}
+
+
+def test_past_the_largest_drill_rods_alone_are_offered() -> None:
+    rods = nearest_rods(30)
+    assert [rod.name for rod in rods] == ["30.0 mm", "1 3/16 in", "29.5 mm"]
+
+
+def test_a_size_sold_as_rod_is_not_listed_again_as_a_shank() -> None:
+    sizes = [round(rod.diameter_mm, 6) for rod in nearest_rods(6.35, count=30)]
+    assert len(sizes) == len(set(sizes)) == 30
+
+
+@given(st.floats(min_value=0.2, max_value=60), st.integers(min_value=1, max_value=12))
+def test_rods_come_nearest_first_and_as_many_as_asked(mandrel_mm: float, count: int) -> None:
+    off = [abs(rod.diameter_mm - mandrel_mm) for rod in nearest_rods(mandrel_mm, count)]
+    assert len(off) == count
+    assert off == sorted(off)
+
+
+@given(st.floats(min_value=0.6, max_value=60))
+def test_no_metric_or_inch_rod_is_more_than_half_a_step_away(mandrel_mm: float) -> None:
+    rods = nearest_rods(mandrel_mm)
+    for kind, half_a_step in (("metric", 0.25), ("inch", INCH_MM / 128)):
+        off = min(abs(rod.diameter_mm - mandrel_mm) for rod in rods if rod.kind == kind)
+        assert off <= half_a_step + 1e-9
+
+
+@pytest.mark.parametrize("mm", [float("nan"), float("inf"), 0.0, -1.0])
+def test_a_mandrel_that_is_no_length_is_refused(mm: float) -> None:
+    with pytest.raises(OutOfRange, match=r"mandrel is"):
+        nearest_rods(mm)
+    with pytest.raises(OutOfRange, match=r"rod diameter is"):
+        Rod(name="-", diameter_mm=mm, kind="metric")
+
+
+def test_no_rods_at_all_cannot_be_asked_for() -> None:
+    with pytest.raises(OutOfRange, match=r"0 rods is no number to choose from; ask for one or more"):
+        nearest_rods(5, count=0)
