@@ -158,8 +158,9 @@ def _mass(batch: Batch) -> str:
 def _winding(batch: Batch) -> Iterator[str]:
     for part in batch.plan:
         coils = "1 coil" if part.coils == 1 else f"{part.coils} coils, each"
+        rings = "1 good ring" if part.rings == 1 else f"{part.rings} good rings"
         let_go = f"{part.free_turns:.1f} turns and {part.length_mm:.1f} mm long let go"
-        yield f"wind   {coils} of {part.turns} turns on the mandrel, {let_go}, {part.rings} good rings"
+        yield f"wind   {coils} of {part.turns} turns on the mandrel, {let_go}, {rings}"
     lost = f"{batch.rejects} rejects and {batch.tails_mm:g} mm of tails per coil"
     left = "" if batch.wire_left_mm is None else f", {batch.wire_left_mm:.0f} mm left over"
     yield f"total  {batch.wire_total_mm:.0f} mm of wire for {batch.ring_count} rings{left}; {lost}"

@@ -147,7 +147,7 @@ def choose_material(
         raise QuantityRefused(f"the temper {shown(temper)} needs its metal", "name the metal too")
     return Material(
         metal=metal,
-        temper=_temper_of(metal, temper) if metal else None,
+        temper=_temper_of(metal, temper, strength_mpa) if metal else None,
         temper_assumed=temper is None,
         given_density_g_cm3=density_g_cm3,
         given_modulus_gpa=modulus_gpa,
@@ -155,8 +155,10 @@ def choose_material(
     )
 
 
-def _temper_of(metal: Metal, name: str | None) -> Temper | None:
-    """The temper by its name; without one the soft, or else the first the table has."""
+def _temper_of(metal: Metal, name: str | None, strength_mpa: float | None) -> Temper | None:
+    """The temper by its name; without one the soft, or else the first the table has; none beside a strength."""
     if name is not None:
         return metal.temper(name)
+    if strength_mpa is not None:
+        return None
     return metal.tempers.get(USUAL_TEMPER) or next(iter(metal.tempers.values()), None)

@@ -63,7 +63,7 @@ class Ring:
         """Mass [g] of the wire in the ring: pi/4 d^2 x circumference x density.
 
         >>> round(Ring(wire_mm=1.0, inside_mm=5.0).mass_g(10.36), 6)
-        0.153375
+        0.153374
         """
         section = math.pi / 4 * self.wire_mm**2
         return section * self.circumference_mm * positive(density_g_cm3, "density") / MM3_PER_CM3
