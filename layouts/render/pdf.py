@@ -122,10 +122,13 @@ def _draw(canvas: Any, drawing: Drawing) -> None:
     text: Any = None
     for mark in drawing.marks:
         if isinstance(mark, Text):
+            change = state.fill(mark.role)
             if text is None:
-                canvas.addLiteral("\n".join([*code, *state.fill(mark.role)]))
+                canvas.addLiteral("\n".join([*code, *change]))
                 code.clear()
                 text = canvas.beginText()
+            elif change:
+                text.setFillGray(PENS[mark.role].shade)
             _say(text, mark)
             continue
         if text is not None:

@@ -7,6 +7,7 @@ fonts, or none.
 from __future__ import annotations
 
 import io
+import math
 from typing import Any
 
 import svgwrite
@@ -71,20 +72,20 @@ class _Writer:
         return _round(x), _round(self.height - y)
 
     def _ring(self, mark: Annulus) -> str:
-        return " ".join(self._loop(mark.x, mark.y, r) for r in (mark.r_outer, mark.r_inner))
-
-    def _loop(self, x: float, y: float, r: float) -> str:
-        (left, level), (right, _), r = self._at(x - r, y), self._at(x + r, y), _round(r)
-        return f"M{left} {level}A{r} {r} 0 1 1 {right} {level}A{r} {r} 0 1 1 {left} {level}Z"
+        edges = (
+            Arc(x=mark.x, y=mark.y, r=r, start_deg=0, sweep_deg=360, role=mark.role)
+            for r in (mark.r_outer, mark.r_inner)
+        )
+        return " ".join(f"{self._arc(edge)}Z" for edge in edges)
 
     def _arc(self, mark: Arc) -> str:
+        # In quarters: an SVG arc is given by its ends, and near half a turn a rounding of 1e-5 mm there moves the
+        # centre by 0.01 mm.
         r = _round(mark.r)
         turn = 0 if mark.sweep_deg > 0 else 1  # y down turns the sense over
-        # In halves: one SVG arc of 360 degrees draws nothing, and one near 180 is uncertain.
-        start, middle, end = (self._at(*mark.at(share)) for share in (0, 0.5, 1))
-        large = 1 if abs(mark.sweep_deg) / 2 > 180 else 0
-        arcs = (f"A{r} {r} 0 {large} {turn} {x} {y}" for x, y in (middle, end))
-        return f"M{start[0]} {start[1]}{''.join(arcs)}"
+        count = math.ceil(abs(mark.sweep_deg) / 90)
+        (x0, y0), *ends = (self._at(*mark.at(step / count)) for step in range(count + 1))
+        return f"M{x0} {y0}" + "".join(f"A{r} {r} 0 0 {turn} {x} {y}" for x, y in ends)
 
     def _words(self, mark: Text) -> Any:
         x, y = self._at(*mark.start)

@@ -1,0 +1,146 @@
+"""Every sheet on every paper, in one place: usual inputs and nasty ones. Composed and rendered once a run."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cache
+
+from layouts.affine import Affine
+from layouts.errors import DoesNotFit
+from layouts.marks import Draft, Drawing
+from layouts.paper import find_paper
+from layouts.pens import Role
+from layouts.render.pdf import write_pdf
+from layouts.render.svg import write_svg
+from layouts.sheet import Content, Field, Page, Setup, compose
+
+PAPERS = ("a4", "letter", "a5", "a3", "legal")
+NASTY = "<b>&\"x' ]]> {0} %s \\ (½″ → Ø) --> &amp;"
+CORRECTION = Affine(a=1.0021, b=0.0004, c=-0.0007, d=0.9968, e=0.3, f=-0.2)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Case:
+    """One sheet with one set of inputs on one paper."""
+
+    sheet: str
+    variant: str
+    paper: str
+    landscape: bool = False
+
+    def __str__(self) -> str:
+        way = "-landscape" if self.landscape else ""
+        return f"{self.sheet}-{self.variant}-{self.paper}{way}"
+
+
+def _every_mark(field: Field) -> Sequence[Drawing]:
+    """One of each mark, in odd places and sizes, none across another's words."""
+    draft = Draft()
+    draft.disc(12.3456, 12.34567, 10 / 3)
+    draft.circle(30, 12, 9.99999, Role.CUT)
+    draft.annulus(52, 12, 10.00001, 8.123456)
+    draft.annulus(72.00000499, 12.00001499, 6.4567849, 0.05)
+    for number, (start, sweep) in enumerate(((0, 360), (10, -350), (-730.5, 180), (90, 1), (45, 91), (300, -180))):
+        draft.arc(10 + 16 * number, 34, 7.7777, start, sweep, Role.FOLD)
+    draft.line(0.3, 44, 99.9, 46, Role.AID)
+    draft.polyline(((2, 48), (30, 50.5), (60, 48.25), (99, 52)), Role.TICK)
+    draft.polyline(((2, 54), (30, 56.5), (33, 54)), Role.HOLE, closed=True)
+    draft.patch(((40, 54), (60, 56.5), (63, 54)), Role.TINT)
+    draft.bar(70, 54, 20, 1.5)
+    draft.text(2, 60, NASTY[:20], 2.6)
+    draft.text(99, 64, NASTY[20:], 2.6, anchor="end", bold=True, role=Role.AID)
+    draft.text(3, 68, "Füße, Ø 5 × ½ ″ µ π", 3.3)
+    draft.text(60, 68, "twenty", 3.1, anchor="middle", angle_deg=20)
+    draft.text(95, 68, "upright", 2.4, angle_deg=90)
+    return [draft.drawing(100, 79, "every mark")]
+
+
+def _plain(field: Field) -> Sequence[Drawing]:
+    return [_disc(r) for r in (2.5, 4.0, 1.25, 8.0, 6.35)] * 9
+
+
+@cache
+def _disc(r: float) -> Drawing:
+    draft = Draft()
+    draft.disc(r + 0.5, r + 0.5, r)
+    return draft.drawing(2 * r + 1, 2 * r + 1, "disc")
+
+
+def _frame(title: str, draw: Callable[[Field], Sequence[Drawing]]) -> Content:
+    facts = (("wire", "16 AWG (1.291 mm)"), ("inside", "5.0 mm"), ("label", NASTY))
+    return Content(title=title, facts=facts, draw=draw, notes=("One note.",), cautions=("wire ends cut fingers.",))
+
+
+def _frames() -> dict[tuple[str, str], Callable[[], Content]]:
+    return {
+        ("frame", "discs"): lambda: _frame("Discs", _plain),
+        ("frame", "every-mark"): lambda: _frame("Every mark", _every_mark),
+        ("frame", "corrected"): lambda: _frame("Every mark, corrected", _every_mark),
+    }
+
+
+@cache
+def contents() -> dict[tuple[str, str], Callable[[], Content]]:
+    """What there is to draw, by sheet and variant."""
+    return _frames()
+
+
+SHEETS = ("frame",)
+
+
+def setup(case: Case) -> Setup:
+    """The paper of a case, with a title and a date that no mark-up may be made of."""
+    nasty = case.variant != "usual"
+    return Setup(
+        paper=find_paper(case.paper, landscape=case.landscape),
+        title=NASTY if nasty else "Tuesday class",
+        date="2026-11-25" if nasty else "",
+        correction=CORRECTION if case.variant == "corrected" else Affine(),
+    )
+
+
+@cache
+def pages(case: Case) -> tuple[Page, ...]:
+    """The pages of a case, composed once."""
+    return compose(contents()[case.sheet, case.variant](), setup(case))
+
+
+@cache
+def pdf(case: Case) -> bytes:
+    """The PDF of a case, written once."""
+    return write_pdf(pages(case))
+
+
+@cache
+def svgs(case: Case) -> tuple[bytes, ...]:
+    """The SVG of each page of a case, written once."""
+    return tuple(write_svg(page) for page in pages(case))
+
+
+def _wanted() -> list[Case]:
+    return [
+        Case(sheet=sheet, variant=variant, paper=paper, landscape=landscape)
+        for sheet, variant in contents()
+        for paper in PAPERS
+        for landscape in (False, True)
+    ]
+
+
+def _fits(case: Case) -> bool:
+    try:
+        return bool(pages(case))
+    except DoesNotFit:
+        return False
+
+
+@cache
+def every_case() -> tuple[Case, ...]:
+    """Every case that fits its paper."""
+    return tuple(case for case in _wanted() if _fits(case))
+
+
+@cache
+def too_small() -> tuple[Case, ...]:
+    """Every case that its paper is too small for."""
+    return tuple(case for case in _wanted() if not _fits(case))
