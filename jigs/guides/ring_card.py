@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from typing import NamedTuple
 
 from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
@@ -37,8 +38,7 @@ def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: 
     return Content(title="Ring card", facts=tuple(_facts(card)), draw=card.draw, notes=tuple(_notes(card)))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Style:
+class _Style(NamedTuple):
     """How the cells of a card are set: type size, room between, and whether words stand in one line."""
 
     type_mm: float
@@ -48,11 +48,10 @@ class _Style:
 
 
 _ROOMY = _Style(type_mm=2.9, gap_mm=4.0, row_gap_mm=5.0, one_line=False)
-_COMPACT = _Style(type_mm=2.3, gap_mm=1.5, row_gap_mm=1.8, one_line=True)
+_COMPACT = _Style(type_mm=2.3, gap_mm=1.5, row_gap_mm=1.7, one_line=True)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Group:
+class _Group(NamedTuple):
     """Shapes side by side, as (outer, inner) diameters in mm with 0 for a disc, and the words below them."""
 
     shapes_mm: tuple[tuple[float, float], ...]
@@ -111,7 +110,7 @@ def _groups(ring: Ring, tolerance_mm: float | None, style: _Style) -> tuple[_Gro
     inside, outside = ring.inside_mm, ring.outside_mm
     sizes = f"OD {outside:.2f}", f"AR {ring.aspect_ratio:.2f}"
     if style.one_line:
-        first = (_Group(shapes_mm=((outside, inside), (inside, 0)), words=("  ".join(sizes),)),)
+        first: tuple[_Group, ...] = (_Group(shapes_mm=((outside, inside), (inside, 0)), words=("  ".join(sizes),)),)
     else:
         disc = _Group(shapes_mm=((inside, 0),), words=(f"ID {inside:.2f}",))
         first = (_Group(shapes_mm=((outside, inside),), words=sizes), disc)
@@ -127,8 +126,7 @@ def _groups(ring: Ring, tolerance_mm: float | None, style: _Style) -> tuple[_Gro
 # --- the cells ----------------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Column:
+class _Column(NamedTuple):
     """Where the parts of a wire's cells stand, from the cell's left: alike for every inside."""
 
     wire: Wire
@@ -157,8 +155,7 @@ def _centres(group: _Group, x: float, style: _Style) -> Iterator[float]:
         x += outer + style.gap_mm
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Block:
+class _Block(NamedTuple):
     """Some rows of cells under their wires: what stays together on a page."""
 
     card: _Card
@@ -265,7 +262,7 @@ def _blocks(card: _Card, style: _Style, field: Field) -> list[_Block]:
             block = _Block(
                 card=card, style=style, columns=columns, insides_mm=rows, intro=intro, width_mm=field.width_mm
             )
-            block = replace(block, insides_mm=block.rows_within(room))
+            block = block._replace(insides_mm=block.rows_within(room))
             if block.insides_mm:
                 blocks.append(block)
                 rows, intro = rows[len(block.insides_mm) :], ()
@@ -302,7 +299,7 @@ def _too_large(inside_mm: float, columns: tuple[_Column, ...], needs: tuple[floa
 
 # --- the wedge ----------------------------------------------------------------------------------------------
 
-_ROW_MM = 3.7
+_ROW_MM = 3.65
 _BESIDE_MM = 3.5  # room for half a numeral at each end of the wedge
 
 
@@ -410,7 +407,7 @@ def _wedge_intro(wedge: Wedge, field: Field) -> tuple[str, ...]:
 
 
 def _intro_mm(intro: tuple[str, ...]) -> float:
-    return 4.2 + lettering.LINE * _WORDS * (len(intro) - 1) + 1.2 if intro else 0.0
+    return 4.2 + lettering.LINE * _WORDS * (len(intro) - 1) + 0.9 if intro else 0.0
 
 
 def _draw_intro(draft: Draft, top: float, intro: tuple[str, ...]) -> None:
@@ -433,7 +430,7 @@ def _facts(card: _Card) -> Iterator[tuple[str, str]]:
     else:
         yield (f"{len(insides)} insides", f"{min(insides):.2f} to {max(insides):.2f} mm")
     if card.tolerance_mm is not None:
-        yield ("tolerance", f"±{card.tolerance_mm:.2f} mm")
+        yield ("tolerance", f"±{card.tolerance_mm:.3g} mm")
 
 
 def _notes(card: _Card) -> Iterator[str]:
