@@ -180,7 +180,7 @@ class Pin:
 
     @property
     def kerf_xs(self) -> tuple[float, ...]:
-        """The middles of the starter kerfs, evenly spaced over the saw hand's finger: as many as 8 mm allow, up to 3."""
+        """The middles of the starter kerfs, even over the saw hand's finger: as many as 8 mm allow, up to 3."""
         if "kerfs" not in self.parts:
             return ()
         spaces = math.floor(self.finger_mm / (LEAST_WOOD_MM + self.blade.kerf_mm) + 1e-9)
@@ -242,7 +242,7 @@ class Pin:
             coil = (self.thickness_mm - LEAST_WOOD_MM) / GROOVE_DEPTH_SHARE
             smaller = f" or a coil up to {_down(coil)} mm" if coil >= LEAST_COIL_MM else ""
             raise OutOfRange(
-                f"a groove {self.groove.depth_mm:.1f} mm deep leaves {left:.1f} mm of the {self.thickness_mm:g} mm of wood",
+                f"a groove {self.groove.depth_mm:.1f} mm deep leaves {left:.1f} mm of {self.thickness_mm:g} mm of wood",
                 f"{LEAST_WOOD_MM:g} mm must stay: take wood of {_up(self.groove.depth_mm + LEAST_WOOD_MM)} mm"
                 f" or more{smaller}",
             )

@@ -1,0 +1,426 @@
+"""The sheet `bench-pin`: a template to glue on the wood, with a flap for its front face and a section of the groove.
+
+The plan is drawn with the front of the pin towards the reader, as it lies at the bench; the flap under it folds down
+over the front edge. Everything is at true size.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
+
+from jigs.making.pin import (
+    CLAMP_MM,
+    GROOVE_DEPTH_SHARE,
+    GROOVE_SETBACK_MM,
+    HOLE_MM,
+    KERF_LENGTH_MM,
+    SLIT_PAST_MM,
+    USUAL_THICKNESS_MM,
+    VEE_DEPTH_MM,
+    VEE_MOUTH_MM,
+    Groove,
+    Pin,
+    Point,
+)
+from layouts import lettering
+from layouts.dimension import across, along, shown_mm
+from layouts.marks import Draft, Drawing
+from layouts.pens import Role
+from layouts.sheet import GAP_MM, Content, Field
+
+_HEAD, _WORDS = 3.4, 2.5  # em sizes, mm
+_FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
+_ROW = 5.5  # the same for rows
+_NARROWEST_COLUMN = 50.0
+_WIDEST_COLUMN = 110.0
+_BEHIND = 5.0  # wood shown behind the slit in the section
+
+
+def bench_pin(pin: Pin) -> Content:
+    """A template of the pin at true size with the section of its groove, how to make it and how to use it."""
+    return Content(
+        title="Bench pin",
+        facts=tuple(_facts(pin)),
+        draw=lambda field: _drawings(pin, field),
+        notes=tuple(_notes(pin)),
+        cautions=tuple(_cautions(pin)),
+    )
+
+
+def _facts(pin: Pin) -> Iterator[tuple[str, str]]:
+    sizes = " × ".join(shown_mm(mm) for mm in (pin.length_mm, pin.width_mm, pin.thickness_mm))
+    yield "wood", f"{sizes} mm"
+    yield "hand", pin.hand
+    if pin.groove:
+        yield "coil outside", f"{shown_mm(pin.coil_outside_mm)} mm"
+    if pin.groove or pin.kerf_xs:
+        yield "blade", f"{pin.blade.name}, kerf {shown_mm(pin.blade.kerf_mm)} mm ({_how(pin)})"
+    yield "layout", ", ".join(pin.layouts)
+
+
+def _how(pin: Pin) -> str:
+    return "measured" if pin.blade.kerf_source == "measured" else "from the table"
+
+
+def _notes(pin: Pin) -> Iterator[str]:
+    yield "Where a figure and a printed line disagree, the figure counts: a line on paper is sure to ±0.1 mm at best."
+    if pin.groove or pin.kerf_xs:
+        yield "Kerfs are drawn as wide as the blade cuts. Saw one in scrap and measure it: makers' blades differ."
+    yield "Sizes are common practice, no source; how the coil sits in the groove follows from the geometry."
+
+
+def _cautions(pin: Pin) -> Iterator[str]:
+    yield (
+        "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: eyes (EN 166, ANSI Z87.1)."
+    )
+    if pin.has_hole:
+        yield "no gloves, loose sleeves or hair near the drill (EN 510); clamp the board, scrap under the exit."
+    yield "wear a dust mask for wood dust; follow your workshop's rules and local codes."
+    if pin.thickness_mm < USUAL_THICKNESS_MM:
+        yield f"wood of {shown_mm(pin.thickness_mm)} mm is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends."
+
+
+def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
+    template = _template(pin)
+    beside = field.width_mm - template.width_mm - GAP_MM
+    section = _section(pin.groove, pin) if pin.groove else Draft()
+    drawn = section.trimmed("the section of the groove").width_mm if pin.groove else 0.0
+    if beside >= max(drawn, _NARROWEST_COLUMN):
+        width = min(beside, _WIDEST_COLUMN)
+        return [template, _column(pin, section, width)]
+    return [template, *_apart(pin, section, min(field.width_mm, _WIDEST_COLUMN))]
+
+
+def _apart(pin: Pin, section: Draft, width: float) -> Iterator[Drawing]:
+    if pin.groove:
+        yield section.trimmed("the section of the groove")
+    yield _column(pin, Draft(), width)
+
+
+# --- the template: the top face and the flap
+
+
+def _template(pin: Pin) -> Drawing:
+    draft = Draft()
+    _clamp_zone(draft, pin)
+    if pin.groove:
+        _groove(draft, pin, pin.groove)
+    _outline(draft, pin)
+    if pin.has_vee:
+        _vee(draft, pin)
+    _kerfs(draft, pin)
+    _guide(draft, pin)
+    _grain(draft, pin)
+    _centre_line(draft, pin)
+    _flap_words(draft, pin)
+    _dimensions(draft, pin)
+    draft.text(0, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", _HEAD, bold=True)
+    return draft.trimmed("the template of the bench pin")
+
+
+def _outline(draft: Draft, pin: Pin) -> None:
+    """Sides and back to saw; the front edge to fold over; the flap to cut out of the paper."""
+    width, length, thick = pin.width_mm, pin.length_mm, pin.thickness_mm
+    draft.polyline([(0, 0), (0, length), (width, length), (width, 0)], Role.CUT)
+    draft.polyline([(0, 0), (0, -thick), (width, -thick), (width, 0)], Role.CUT)
+    draft.line(0, 0, width, 0, Role.FOLD)
+
+
+def _clamp_zone(draft: Draft, pin: Pin) -> None:
+    middle, foot = pin.width_mm / 2, pin.length_mm - CLAMP_MM
+    draft.bar(0, foot, pin.width_mm, CLAMP_MM, Role.TINT)
+    draft.line(0, foot, pin.width_mm, foot, Role.AID)
+    draft.text(middle, foot + 29, "clamp here", _HEAD, anchor="middle", bold=True)
+    for line, words in enumerate(_identity(pin)):
+        draft.text(middle, foot + 24 - line * 3.6, words, _WORDS, anchor="middle")
+
+
+def _identity(pin: Pin) -> Iterator[str]:
+    """What a template says of itself once it is cut out of its sheet."""
+    yield f"keep these {CLAMP_MM:g} mm whole"
+    yield f"{pin.hand} hand"
+    if pin.groove:
+        yield f"coil Ø {shown_mm(pin.coil_outside_mm)} mm"
+    if pin.groove or pin.kerf_xs:
+        yield f"blade {pin.blade.name}, kerf {shown_mm(pin.blade.kerf_mm)} mm"
+
+
+def _vee(draft: Draft, pin: Pin) -> None:
+    """Both sides from the front edge to the hole or the apex, and on down the flap; waste between."""
+    end_x, end_y = pin.vee_end
+    apex_x, apex_y = pin.apex
+    lip, far, thick = pin.finger_mm, pin.width_mm - pin.finger_mm, pin.thickness_mm
+    draft.polyline([(lip, -thick), (lip, 0), (end_x, end_y)], Role.CUT)
+    draft.polyline([(far, -thick), (far, 0), (pin.width_mm - end_x, end_y)], Role.CUT)
+    draft.text(apex_x, 6, "waste", _WORDS, anchor="middle")
+    if pin.has_hole:
+        draft.circle(apex_x, apex_y, HOLE_MM / 2, Role.HOLE)
+        draft.cross(apex_x, apex_y, HOLE_MM / 2 + 1.5)
+        draft.text(apex_x + 2, apex_y + 5.4, f"Ø {HOLE_MM:g} hole", _WORDS)
+
+
+def _slot(draft: Draft, pin: Pin, x: float, length: float) -> None:
+    """A saw cut as a closed slot one kerf wide, on the top face and down the flap."""
+    kerf, middle = pin.blade.kerf_mm, pin.across(x)
+    draft.rectangle(middle - kerf / 2, 0, kerf, length, Role.CUT)
+    draft.rectangle(middle - kerf / 2, -pin.thickness_mm, kerf, pin.thickness_mm, Role.CUT)
+
+
+def _kerfs(draft: Draft, pin: Pin) -> None:
+    for x in pin.kerf_xs:
+        _slot(draft, pin, x, KERF_LENGTH_MM)
+    if pin.kerf_xs:
+        middle = pin.across(pin.width_mm - pin.finger_mm / 2)
+        foot = pin.groove_far_mm if pin.groove and not pin.has_vee else KERF_LENGTH_MM
+        for line, words in enumerate(("starter kerfs", f"{shown_mm(pin.blade.kerf_mm)} wide")):
+            draft.text(middle, foot + 5.2 - line * 3.3, words, _WORDS, anchor="middle")
+
+
+def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
+    """The groove's body and lips at the top face, its bottom, and the slit across it."""
+    near, far = GROOVE_SETBACK_MM, pin.groove_far_mm
+    draft.patch([(pin.across(x), y) for x, y in _groove_corners(pin)], Role.TINT)
+    for y in (near, far):
+        draft.line(pin.across(0), y, pin.across(_groove_end(pin, y)), y, Role.CUT)
+    middle = (near + far) / 2
+    draft.line(pin.across(0), middle, pin.across(_groove_end(pin, middle)), middle, Role.FOLD)
+    _slot(draft, pin, pin.slit_x, pin.slit_length_mm)
+    words = f"{shown_mm(groove.depth_mm)} deep", "groove 90°", "saw slit"
+    for line, string in enumerate(words):
+        y = pin.slit_length_mm + 8.1 - line * 3.3
+        draft.text(pin.across(pin.slit_x), y, string, _WORDS, anchor="middle")
+    _section_mark(draft, pin)
+
+
+def _groove_corners(pin: Pin) -> tuple[Point, ...]:
+    near, far = GROOVE_SETBACK_MM, pin.groove_far_mm
+    return (0, near), (_groove_end(pin, near), near), (_groove_end(pin, far), far), (0, far)
+
+
+def _groove_end(pin: Pin, y: float) -> float:
+    """Where the groove runs out: into the vee, or through the other side."""
+    return pin.vee_side(y) if pin.has_vee else pin.width_mm
+
+
+def _section_mark(draft: Draft, pin: Pin) -> None:
+    x = pin.across(pin.finger_mm / 6)
+    for y in (GROOVE_SETBACK_MM - 3.4, pin.groove_far_mm + 1.6):
+        draft.text(x, y, "A", _WORDS, anchor="middle", bold=True)
+    draft.line(x, GROOVE_SETBACK_MM - 0.9, x, pin.groove_far_mm + 0.9, Role.AID)
+
+
+def _guide(draft: Draft, pin: Pin) -> None:
+    if pin.guide is None:
+        return
+    (x1, y1), (x2, y2) = pin.guide
+    draft.line(pin.across(x1), y1, pin.across(x2), y2, Role.FOLD)
+    draft.text(pin.across(x2 - 3.5), -4.4, "45°", _WORDS, anchor="middle")
+
+
+def _grain(draft: Draft, pin: Pin) -> None:
+    """An arrow along the grain, front to back, behind the starter kerfs."""
+    x = pin.across(pin.width_mm - min(pin.finger_mm, 30.0) / 3)
+    foot = (pin.groove_far_mm if pin.groove and not pin.has_vee else KERF_LENGTH_MM) + 10
+    top = pin.length_mm - CLAMP_MM - 3
+    if top - foot < 14:
+        return
+    draft.line(x, foot, x, top, Role.TICK)
+    for tip, way in ((foot, 1.0), (top, -1.0)):
+        draft.patch([(x, tip), (x + 0.7, tip + way * 2.4), (x - 0.7, tip + way * 2.4)], Role.LABEL)
+    draft.text(x - 1.2, (foot + top) / 2 - 6, "grain", _WORDS, angle_deg=90, anchor="middle")
+
+
+def _centre_line(draft: Draft, pin: Pin) -> None:
+    """Along the middle of the top face, broken where words stand on it."""
+    middle, foot = pin.width_mm / 2, pin.length_mm - CLAMP_MM
+    start = VEE_DEPTH_MM + HOLE_MM / 2 + 3 if pin.has_hole else 10.0 if pin.has_vee else 0.0
+    draft.line(middle, start, middle, foot + 11, Role.FOLD)
+    draft.line(middle, foot + 33, middle, pin.length_mm, Role.FOLD)
+    if pin.has_hole:
+        draft.line(middle, 10, middle, VEE_DEPTH_MM - HOLE_MM / 2 - 3, Role.FOLD)
+
+
+def _flap_words(draft: Draft, pin: Pin) -> None:
+    middle, y = pin.width_mm / 2, -pin.thickness_mm / 2
+    draft.text(middle, y + 0.6, "front face:", _WORDS, anchor="middle")
+    draft.text(middle, y - 2.7, "fold down", _WORDS, anchor="middle")
+
+
+# --- its dimensions
+
+
+def _dimensions(draft: Draft, pin: Pin) -> None:
+    _rows(draft, pin)
+    _saw_side(draft, pin)
+    _coil_side(draft, pin)
+
+
+def _rows(draft: Draft, pin: Pin) -> None:
+    """Under the flap: the middles of the cuts, then the fingers and the vee, then the whole width."""
+    foot = -pin.thickness_mm
+    y = foot - _ROW
+    rows = [_cuts(pin), _fingers(pin), [0.0, pin.width_mm]]
+    for stations in rows:
+        if len(stations) > 1:
+            spots = sorted(pin.across(x) for x in stations)
+            for x1, x2 in pairwise(spots):
+                across(draft, x1, x2, y, shown_mm(x2 - x1), out_from=foot)
+            y -= _ROW
+
+
+def _cuts(pin: Pin) -> list[float]:
+    """Where the saw enters at the front, sides and corners between them included."""
+    inner = [pin.slit_x] if pin.groove else []
+    inner += pin.kerf_xs
+    return [0.0, *inner, *_corners(pin), pin.width_mm] if inner else []
+
+
+def _fingers(pin: Pin) -> list[float]:
+    return [0.0, *_corners(pin), pin.width_mm] if pin.has_vee else []
+
+
+def _corners(pin: Pin) -> list[float]:
+    return [pin.finger_mm, pin.width_mm - pin.finger_mm] if pin.has_vee else []
+
+
+def _saw_side(draft: Draft, pin: Pin) -> None:
+    """Beside the saw hand: thickness, kerf, clamp; farther out, the vee."""
+    edge, way, left = _side(pin, pin.width_mm)
+    near, far = edge + way * _FIRST, edge + way * (_FIRST + _STEP)
+    spans = [(-pin.thickness_mm, 0.0, near), (pin.length_mm - CLAMP_MM, pin.length_mm, near)]
+    spans += [(0.0, KERF_LENGTH_MM, near)] if pin.kerf_xs else []
+    spans += [(0.0, VEE_DEPTH_MM, far)] if pin.has_vee else []
+    for y1, y2, x in spans:
+        along(draft, y1, y2, x, shown_mm(y2 - y1), out_from=edge, left=left)
+
+
+def _coil_side(draft: Draft, pin: Pin) -> None:
+    """Beside the hand that holds the coil: setback and width of the groove; farther out, the whole length."""
+    edge, way, left = _side(pin, 0.0)
+    near, far = edge + way * _FIRST, edge + way * (_FIRST + _STEP)
+    if pin.groove:
+        along(draft, 0, GROOVE_SETBACK_MM, near, shown_mm(GROOVE_SETBACK_MM), out_from=edge, left=left)
+        words = shown_mm(pin.groove.width_mm)
+        along(draft, GROOVE_SETBACK_MM, pin.groove_far_mm, near, words, out_from=edge, left=left)
+    along(draft, 0, pin.length_mm, far if pin.groove else near, shown_mm(pin.length_mm), out_from=edge, left=left)
+
+
+def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
+    """The edge at x of the right-handed frame, which way is out from it, and whether that is to the left."""
+    edge = pin.across(x)
+    left = edge < pin.width_mm / 2
+    return edge, -1.0 if left else 1.0, left
+
+
+# --- the section
+
+
+def _section(groove: Groove, pin: Pin) -> Draft:
+    """The cut A–A through the groove, front to the left, top face at y = 0."""
+    draft = Draft()
+    near, far, thick = GROOVE_SETBACK_MM, pin.groove_far_mm, pin.thickness_mm
+    bottom, end = ((near + far) / 2, -groove.depth_mm), pin.slit_length_mm + _BEHIND
+    top = [(0.0, 0.0), (near, 0.0), bottom, (far, 0.0), (end, 0.0)]
+    draft.patch([(0, -thick), *top, *_break(end, thick), (end, -thick)], Role.TINT)
+    draft.polyline([(end, -thick), (0, -thick), *top], Role.CUT)
+    draft.polyline([(end, 0), *_break(end, thick), (end, -thick)], Role.AID)
+    draft.line(pin.slit_length_mm, 0, pin.slit_length_mm, -thick, Role.FOLD)
+    _coil(draft, groove, bottom[0])
+    _section_dimensions(draft, groove, pin)
+    _section_words(draft, groove, pin)
+    return draft
+
+
+def _break(x: float, thick: float) -> list[Point]:
+    """A zigzag where the wood goes on."""
+    middle = -thick / 2
+    return [(x, middle + 2), (x + 1, middle + 1), (x - 1, middle - 1), (x, middle - 2)]
+
+
+def _coil(draft: Draft, groove: Groove, x: float) -> None:
+    r = groove.coil_outside_mm / 2
+    draft.circle(x, groove.centre_mm, r, Role.TICK)
+    draft.cross(x, groove.centre_mm, min(1.5, r / 2), Role.AID)
+
+
+def _section_dimensions(draft: Draft, groove: Groove, pin: Pin) -> None:
+    thick, depth, far = pin.thickness_mm, groove.depth_mm, pin.groove_far_mm
+    middle, end = GROOVE_SETBACK_MM + depth, pin.slit_length_mm + _BEHIND
+    for y1, y2 in ((-thick, -depth), (-depth, 0.0)):
+        along(draft, y1, y2, -_FIRST, shown_mm(y2 - y1), out_from=0)
+    draft.line(-0.8, -depth, 0, -depth, Role.AID)
+    along(draft, -thick, 0, end + _FIRST, shown_mm(thick), out_from=end, left=False)
+    along(draft, 0, groove.proud_mm, end + _FIRST, shown_mm(groove.proud_mm), out_from=end, left=False)
+    draft.line(middle + 1, groove.proud_mm, end, groove.proud_mm, Role.AID)
+    for x1, x2 in ((0.0, GROOVE_SETBACK_MM), (GROOVE_SETBACK_MM, far)):
+        across(draft, x1, x2, -thick - _ROW, shown_mm(x2 - x1), out_from=-thick)
+    across(draft, 0, pin.slit_length_mm, -thick - 2 * _ROW, f"slit {shown_mm(pin.slit_length_mm)}", out_from=-thick)
+
+
+def _section_words(draft: Draft, groove: Groove, pin: Pin) -> None:
+    middle, top = GROOVE_SETBACK_MM + groove.depth_mm, groove.centre_mm + groove.coil_outside_mm / 2
+    draft.text(middle, -groove.depth_mm - 3.4, "90°", _WORDS, anchor="middle")
+    draft.text(middle - 3.2, top + 1.2, f"coil Ø {shown_mm(groove.coil_outside_mm)}", _WORDS, anchor="end")
+    draft.text(0, max(top + 6, 9.5), "Section A–A, true size", _HEAD, bold=True)
+
+
+# --- the words beside it
+
+
+def _column(pin: Pin, section: Draft, width: float) -> Drawing:
+    """The section over the steps, in a column of the given width."""
+    draft = Draft()
+    top = 0.0
+    if list(section):
+        drawn = section.trimmed()
+        draft.add(drawn.marks, 0, -drawn.height_mm)
+        top = -drawn.height_mm - 4.0
+    for heading, steps in (("To make it", _making(pin)), ("To use it", _using(pin))):
+        top = _list(draft, heading, steps, top, width)
+    return draft.trimmed("how to make the bench pin")
+
+
+def _list(draft: Draft, heading: str, steps: Iterator[str], top: float, width: float) -> float:
+    """A numbered list under its heading; gives the height where the next may begin."""
+    y = top - lettering.ASCENT * _HEAD
+    draft.text(0, y, heading, _HEAD, bold=True)
+    y -= 4.6
+    for number, step in enumerate(steps, 1):
+        draft.text(0, y, f"{number}", _WORDS, bold=True)
+        for line in lettering.wrap(step, _WORDS, width - 4):
+            draft.text(4, y, line, _WORDS)
+            y -= lettering.LINE * _WORDS
+        y -= 0.9
+    return y - 1.5
+
+
+def _making(pin: Pin) -> Iterator[str]:
+    yield "Take hardwood, grain front to back. Cut the template out, flap and all."
+    yield "Glue it on with a glue stick, or lay packing tape under it and spray glue over: it peels off clean."
+    yield "Fold the flap down over the front edge along the dashed line."
+    if pin.has_hole:
+        yield f"Drill the {HOLE_MM:g} mm hole first, square through."
+    if pin.has_vee:
+        yield f"Saw the vee: {VEE_MOUTH_MM:g} mm at the mouth, {VEE_DEPTH_MM:g} mm deep, down the middle of each line."
+    if pin.groove:
+        share = f"{GROOVE_DEPTH_SHARE:g} of the coil"
+        yield f"File the groove with the corner of a square file until it meets both lips: {share} deep."
+        yield f"Saw the slit across it, square, to {SLIT_PAST_MM:g} mm behind the groove, with blade {pin.blade.name}."
+    if pin.kerf_xs:
+        yield f"Saw the starter kerfs with blade {pin.blade.name}, {KERF_LENGTH_MM:g} mm in from the front."
+    if pin.guide:
+        yield "Rule the 45° line into the wood with a knife before the paper comes off."
+
+
+def _using(pin: Pin) -> Iterator[str]:
+    yield "Clamp it at the tinted end, no farther forward."
+    yield "String the blade taut, its teeth away from the frame and towards the handle; wax its back and sides."
+    if pin.groove:
+        yield "Wood inside the coil, never metal. Masking tape keeps a loose coil together."
+    if pin.groove and pin.has_vee:
+        yield "Lay the coil in the groove with its end at the vee; a strip of card in the slit stops it from creeping."
+    if pin.guide:
+        yield "Start with the blade leaning along the 45° line; light, even strokes."
+    if pin.kerf_xs:
+        yield "For a coil held on the front edge, set the blade in a starter kerf."
