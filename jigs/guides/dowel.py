@@ -1,0 +1,352 @@
+"""The dowel sheet: a strip to wrap round each dowel, its side and end at true size, and the drill to take."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jigs.making.anchor import Anchor, wrap_length_mm
+from layouts import lettering
+from layouts.dimension import across, along, shown_mm
+from layouts.errors import OutOfRange
+from layouts.marks import Draft, Drawing, Mark, inked, union
+from layouts.pens import Role
+from layouts.sheet import Content, Field
+
+_HEADING, _WORDS, _SMALL, _NUMERAL = 3.6, 2.5, 2.3, 2.2
+_GAP_MM = 5.0  # between the parts of a block
+_LEAST_WORDS_MM = 40.0  # a narrower column of words is put under the parts instead
+_MARGIN_MM = 3.0  # strip beyond the coil and the holes
+_TAIL_MM = 8.4  # height of the overlap tail
+_FLAG_MM = 3.0  # of the strip's start that stays in sight above the tail
+_GLUE_MM = 5.0  # tail beyond its scale
+_READS_MM = 1.5  # the scale goes so far to both sides of the diameter, less on thin dowels
+_ARM_MM = 1.4  # a cross reaches so far beyond its hole
+
+_CAUTIONS = (
+    "clamp the dowel on a vee, scrap under the exit, never hold it in the hand. No gloves, loose sleeves or hair near "
+    "a drill (EN 510). Eye protection (EN 166, ANSI Z87.1); dust mask for wood dust.",
+    "hard wire wound on a dowel is a spring: it unwinds when let go or snipped. Follow your workshop's rules and local "
+    "codes.",
+)
+_NOTES = (
+    "Strip: cut out, wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every "
+    "cross, drill from both sides to the middle. End disc: glue on, its arrows at the strip's dashed lines.",
+    "The strip's start edge (black arrow) reads the true diameter on the tail and should meet the black mark: if not, "
+    "print again with what it reads. Paper reads ±0.1 mm at best, ±0.03 mm of diameter; a slack wrap reads thick.",
+)
+
+
+def dowel_sheet(anchors: Sequence[Anchor]) -> Content:
+    """A sheet with one block for each dowel: wrap strip, side view, end disc, drill and warnings."""
+    if not anchors:
+        raise OutOfRange("a dowel sheet without a dowel", "give one or more")
+
+    def draw(field: Field) -> list[Drawing]:
+        return [_block(number, anchor, field.width_mm) for number, anchor in enumerate(anchors, 1)]
+
+    return Content(title="Dowels", facts=_facts(anchors), draw=draw, notes=_NOTES, cautions=_CAUTIONS)
+
+
+def _facts(anchors: Sequence[Anchor]) -> tuple[tuple[str, str], ...]:
+    papers = sorted({anchor.paper_mm for anchor in anchors})
+    paper = ("paper", ", ".join(f"{mm:.2f} mm" for mm in papers) + " thick")
+    series = ("drills", ", ".join(sorted({anchor.series for anchor in anchors})))
+    if len(anchors) > 1:
+        return ("dowels", str(len(anchors))), series, paper
+    anchor = anchors[0]
+    return ("dowel", f"Ø {anchor.dowel.mean_mm:.2f} mm"), ("wire", _wire(anchor)), series, paper
+
+
+def _wire(anchor: Anchor) -> str:
+    """The wire in millimetres, after its gauge where it was given by one."""
+    mm = f"{anchor.wire.diameter_mm:.3f} mm"
+    return f"{anchor.wire.given} ({mm})" if "WG" in anchor.wire.given else mm
+
+
+# --- a block: heading, parts in rows, words beside or under them ---------------------------------------------
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Part:
+    """Marks about an origin of their own, with what they cover: left, bottom, right, top in mm."""
+
+    marks: tuple[Mark, ...]
+    left: float
+    bottom: float
+    right: float
+    top: float
+
+    @property
+    def width(self) -> float:
+        return self.right - self.left
+
+    @property
+    def height(self) -> float:
+        return self.top - self.bottom
+
+
+def _part(draft: Draft, top: float | None = None) -> _Part:
+    """What was drafted. `top` lines parts up that belong at one height; without it the ink's own top counts."""
+    marks = tuple(draft)
+    left, bottom, right, high = union(inked(mark) for mark in marks)
+    return _Part(marks=marks, left=left, bottom=bottom, right=right, top=high if top is None else top)
+
+
+def _block(number: int, anchor: Anchor, width: float) -> Drawing:
+    """One dowel, as wide as the field (wider when its strip is)."""
+    rows = _rows([_strip(number, anchor), _side(anchor), _end(anchor)], width)
+    used = sum(part.width + _GAP_MM for part in rows[-1])
+    if width - used >= _LEAST_WORDS_MM:
+        rows[-1].append(_words(anchor, width - used))
+    else:
+        rows.append([_words(anchor, width)])
+    rows.insert(0, [_heading(number, anchor, width)])
+    wide = max(width, *(sum(part.width for part in row) + _GAP_MM * (len(row) - 1) for row in rows))
+    name = f"dowel {number} of {anchor.dowel.mean_mm:.2f} mm with its strip"
+    return _stacked(rows, wide, name)
+
+
+def _rows(parts: Sequence[_Part], width: float) -> list[list[_Part]]:
+    """The parts set side by side while they fit, and then in the next row."""
+    rows: list[list[_Part]] = [[]]
+    for part in parts:
+        if rows[-1] and sum(p.width + _GAP_MM for p in rows[-1]) + part.width > width:
+            rows.append([])
+        rows[-1].append(part)
+    return rows
+
+
+def _stacked(rows: Sequence[Sequence[_Part]], width: float, name: str) -> Drawing:
+    """Rows from the top down, the parts of a row flush at their tops."""
+    height = sum(max(part.height for part in row) for row in rows) + _GAP_MM * (len(rows) - 2) + 2.0
+    draft, top = Draft(), height
+    for index, row in enumerate(rows):
+        x = 0.0
+        for part in row:
+            draft.add(part.marks, x - part.left, top - part.top)
+            x += part.width + _GAP_MM
+        top -= max(part.height for part in row) + (_GAP_MM if index else 2.0)
+    return draft.drawing(width, height, name)
+
+
+def _heading(number: int, anchor: Anchor, width: float) -> _Part:
+    """Number, dowel, wire and drill in bold over a quiet line."""
+    draft = Draft()
+    words = f"{number} · Dowel Ø {anchor.dowel.mean_mm:.2f} mm, wire {_wire(anchor)}, drill {_drill(anchor)}"
+    y = 0.0
+    for line in lettering.wrap(words, _HEADING, width, bold=True):
+        draft.text(0.0, y, line, _HEADING, bold=True)
+        y -= lettering.LINE * _HEADING
+    foot = y + lettering.LINE * _HEADING - 1.6
+    draft.line(0.06, foot, width - 0.06, foot, Role.AID)
+    return _part(draft)
+
+
+def _drill(anchor: Anchor) -> str:
+    """The drill's name, and its millimetres where the name is not in them."""
+    drill = anchor.drill
+    return drill.name if anchor.series == "metric" else f"{drill.name} ({drill.diameter_mm:.3f} mm)"
+
+
+def _words(anchor: Anchor, width: float) -> _Part:
+    """The drill, the strip and the measurements in words; warnings in bold first."""
+    draft, y = Draft(), 0.0
+    for words, bold in _sentences(anchor):
+        for line in lettering.wrap(words, _WORDS, width, bold=bold):
+            draft.text(0.0, y, line, _WORDS, bold=bold)
+            y -= lettering.LINE * _WORDS
+        y -= 0.8
+    return _part(draft)
+
+
+def _sentences(anchor: Anchor) -> Iterator[tuple[str, bool]]:
+    yield from ((f"Warning: {warning}.", True) for warning in anchor.warnings)
+    snug = anchor.snug_drill.name
+    tight = "" if snug == anchor.drill.name else f" A snug fit: {snug}."
+    yield (
+        (
+            f"Drill {_drill(anchor)}: {anchor.clearance_mm:.2f} mm over the wire, "
+            f"the hole is D/{anchor.dowel.thinnest_mm / anchor.hole_mm:.1f}.{tight}"
+        ),
+        False,
+    )
+    yield from ((advice, False) for advice in anchor.advice)
+    yield _measured(anchor), False
+    yield (
+        (
+            f"Strip π × ({anchor.dowel.mean_mm:.2f} + {anchor.paper_mm:.2f}) = {anchor.wrap_mm:.2f} mm round; the "
+            f"crosses are half of it apart, {anchor.wrap_mm / 2:.2f} mm. 1 mm of diameter is 3.14 mm of strip."
+        ),
+        False,
+    )
+    yield (
+        (f"Coil of {anchor.turns} turns at {anchor.coil.pitch_mm:.2f} mm: {anchor.coil_length_mm:.2f} mm long."),
+        False,
+    )
+
+
+def _measured(anchor: Anchor) -> str:
+    dowel = anchor.dowel
+    if dowel.second_diameter_mm is None:
+        return "Measured once: measure at right angles too, dowels are seldom round."
+    sizes = f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm"
+    return (
+        f"{sizes}: out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %). The mean is used."
+    )
+
+
+# --- the strip -----------------------------------------------------------------------------------------------
+
+
+def _body_top(anchor: Anchor) -> float:
+    """Height above the dowel's end that the coil and the holes need."""
+    holes = (anchor.from_end_mm, *anchor.second_centres_mm)
+    return max(anchor.coil_zone_mm[1], max(holes) + anchor.hole_mm / 2 + _ARM_MM) + _MARGIN_MM
+
+
+def _strip(number: int, anchor: Anchor) -> _Part:
+    """The wrap strip: x round the dowel from the start edge, y up from the dowel's end."""
+    draft, wrap, body = Draft(), anchor.wrap_mm, _body_top(anchor)
+    low, high = anchor.coil_zone_mm
+    draft.bar(0.0, low, wrap, high - low, Role.TINT)
+    draft.add(_helix(anchor))
+    for x in (wrap / 4, 3 * wrap / 4):
+        draft.line(x, 0.0, x, body, Role.FOLD)
+        _holes(draft, anchor, x)
+    end = "END ↓"
+    if lettering.width_mm(end, _SMALL, bold=True) < wrap / 2 - 1:
+        draft.text(wrap / 2, 1.2, end, _SMALL, anchor="middle", bold=True)
+    _tail(draft, number, anchor, body)
+    across(draft, 0.0, wrap, -5.0, f"{shown_mm(wrap)} round", out_from=0.0)
+    return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
+
+
+def _helix(anchor: Anchor) -> Iterator[Mark]:
+    """Where the wire's middle lies, unrolled: a straight line from hole to last turn, cut at the strip's edges."""
+    draft, wrap, pitch = Draft(), anchor.wrap_mm, anchor.coil.pitch_mm
+    for turn in range(anchor.turns + 1):
+        start = 0.25 if turn == 0 else 0.0
+        stop = 0.25 if turn == anchor.turns else 1.0
+        rise = anchor.from_end_mm + (turn - 0.25) * pitch
+        draft.line(start * wrap, rise + start * pitch, stop * wrap, rise + stop * pitch, Role.AID)
+    return iter(draft)
+
+
+def _holes(draft: Draft, anchor: Anchor, x: float) -> None:
+    """The holes on one line along the dowel: outline at the drill's size, and a cross to prick."""
+    r = anchor.hole_mm / 2
+    draft.circle(x, anchor.from_end_mm, r, Role.HOLE)
+    draft.cross(x, anchor.from_end_mm, r + _ARM_MM)
+    centres = anchor.second_centres_mm
+    if len(centres) == 1:
+        draft.circle(x, centres[0], r, Role.HOLE)
+    elif centres:
+        draft.arc(x, centres[1], r, 0.0, 180.0, Role.HOLE)
+        draft.arc(x, centres[0], r, 180.0, 180.0, Role.HOLE)
+        for side in (x - r, x + r):
+            draft.line(side, centres[0], side, centres[1], Role.HOLE)
+    for centre in centres:
+        draft.cross(x, centre, r + _ARM_MM)
+
+
+def _reach_mm(diameter_mm: float) -> float:
+    """How far the scale goes to both sides of the diameter: 1.5 mm, or a quarter of a thin dowel."""
+    return min(_READS_MM, max(0.5, diameter_mm / 4))
+
+
+def _tail(draft: Draft, number: int, anchor: Anchor, body: float) -> None:
+    """The outline of the strip, with its tail and the scale on it, read at the start edge above the tail."""
+    wrap, reach = anchor.wrap_mm, math.pi * _reach_mm(anchor.dowel.mean_mm)
+    step, end = wrap - reach - 1.0, wrap + reach + _GLUE_MM
+    tail = body + _TAIL_MM
+    top = tail + _FLAG_MM
+    _scale(draft, anchor, tail)
+    arrow = (0.2, top - _FLAG_MM / 2), (2.0, top - _FLAG_MM / 2 + 0.7), (2.0, top - _FLAG_MM / 2 - 0.7)
+    draft.patch(arrow)
+    draft.patch(((wrap, tail - 3.1), (wrap - 0.6, tail - 4.4), (wrap + 0.6, tail - 4.4)))
+    _name(draft, number, anchor, step, body)
+    outline = (0.0, 0.0), (wrap, 0.0), (wrap, body), (end, body), (end, tail), (step, tail), (step, top), (0.0, top)
+    draft.polyline(outline, Role.CUT, closed=True)
+
+
+def _scale(draft: Draft, anchor: Anchor, y: float) -> None:
+    """Ticks every 0.1 mm of diameter, down from y: a dowel of diameter D brings pi x (D + t) to the start edge."""
+    middle, reach = anchor.dowel.mean_mm, _reach_mm(anchor.dowel.mean_mm)
+    every = 2 if middle + reach >= 99 else 1  # figures of three digits stand apart
+    for tenth in range(math.ceil(10 * (middle - reach) - 1e-9), math.floor(10 * (middle + reach) + 1e-9) + 1):
+        x = wrap_length_mm(tenth / 10, anchor.paper_mm)
+        draft.line(x, y, x, y - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
+        if tenth % (10 * every) == 0:
+            draft.text(x, y - 6.6, f"{tenth // 10}", _NUMERAL, anchor="middle")
+
+
+def _name(draft: Draft, number: int, anchor: Anchor, step: float, body: float) -> None:
+    """Which strip this is, once it is cut out: as much as there is room for, left of the scale."""
+    size = f"Ø {anchor.dowel.mean_mm:.2f}"
+    for words in (f"{number}  {size} mm", f"{number}  {size}", f"{number}"):
+        if lettering.width_mm(words, _SMALL, bold=True) <= step - 2.7:
+            draft.text(step - 1.5, body + _TAIL_MM / 2 - 0.8, words, _SMALL, anchor="end", bold=True)
+            return
+
+
+# --- the views -----------------------------------------------------------------------------------------------
+
+
+def _side(anchor: Anchor) -> _Part:
+    """The dowel from the side that is drilled, end down, level with the strip; the hole is seen straight on."""
+    draft, size, wire = Draft(), anchor.dowel.mean_mm, anchor.wire.diameter_mm
+    top = _body_top(anchor) + _TAIL_MM + _FLAG_MM
+    draft.bar(0.0, 0.0, size, top, Role.TINT)
+    draft.add(_turns(anchor))
+    draft.polyline(((0.0, top), (0.0, 0.0), (size, 0.0), (size, top)), Role.LABEL)
+    draft.line(size / 2, -1.5, size / 2, top, Role.AID)
+    _holes(draft, anchor, size / 2)
+    low, high = anchor.coil_zone_mm
+    along(draft, low, high, size + wire + 4.0, f"{shown_mm(high - low)} coil", out_from=size + wire, left=False)
+    _distances(draft, anchor, -wire)
+    return _part(draft, top=top)
+
+
+def _distances(draft: Draft, anchor: Anchor, edge: float) -> None:
+    """Dimensions from the dowel's end to the holes, left of the view, the nearest hole innermost."""
+    second = () if anchor.second_at_mm is None else (anchor.second_at_mm,)
+    x = edge - 4.0
+    for distance in sorted((anchor.from_end_mm, *second)):
+        words = shown_mm(distance)
+        along(draft, 0.0, distance, x, words, out_from=edge)
+        x -= lettering.width_mm(words, _WORDS) + 4.0
+
+
+def _turns(anchor: Anchor) -> Iterator[Mark]:
+    """The coil on the dowel: the wire's section at both flanks, and its middle where it crosses the front."""
+    draft, wire, pitch = Draft(), anchor.wire.diameter_mm, anchor.coil.pitch_mm
+    left, right = -wire / 2, anchor.dowel.mean_mm + wire / 2
+    middle, size = anchor.dowel.mean_mm / 2, anchor.dowel.mean_mm
+    for turn in range(anchor.turns + 1):
+        y = anchor.from_end_mm + turn * pitch
+        start, stop = (middle if turn == 0 else 0.0), (middle if turn == anchor.turns else size)
+        draft.line(start, y + (start / size - 0.5) * pitch / 2, stop, y + (stop / size - 0.5) * pitch / 2, Role.AID)
+        if turn < anchor.turns:
+            draft.circle(right, y + pitch / 4, wire / 2, Role.AID)
+            draft.circle(left, y + 3 * pitch / 4, wire / 2, Role.AID)
+    return iter(draft)
+
+
+def _end(anchor: Anchor) -> _Part:
+    """The dowel's end: a disc to cut out, its centre cross, the drill's direction and lines at 45 degrees."""
+    draft, r = Draft(), anchor.dowel.mean_mm / 2
+    slant = r * math.sqrt(0.5)
+    for rise in (slant, -slant):
+        draft.line(-slant, -rise, slant, rise, Role.AID)
+    draft.cross(0.0, 0.0, r)
+    draft.circle(0.0, 0.0, r, Role.CUT)
+    for way in (1.0, -1.0):
+        tip = way * (r + 0.9)
+        draft.patch(((0.0, tip), (0.7, tip + way * 1.9), (-0.7, tip + way * 1.9)))
+    draft.text(1.6, r + 0.9, "drill", _WORDS)
+    foot = -r - 2.8
+    for row, words in enumerate(("end disc", f"Ø {anchor.dowel.mean_mm:.2f}"), 1):
+        draft.text(0.0, foot - row * lettering.LINE * _WORDS + 0.4, words, _WORDS, anchor="middle")
+    return _part(draft)
