@@ -9,10 +9,12 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from functools import cache, partial
 from typing import Any
 
+from reportlab import rl_config
 from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -35,9 +37,10 @@ def write_pdf(pages: Sequence[Page]) -> bytes:
         raise OutOfRange("a PDF of pages of several sizes, or of none", "make one file for each paper")
     _register_fonts()
     out = io.BytesIO()
-    canvas = _canvas(out, pages[0])
-    _Writer(canvas, pages).write()
-    canvas.save()
+    with _binary_streams():
+        canvas = _canvas(out, pages[0])
+        _Writer(canvas, pages).write()
+        canvas.save()
     return out.getvalue()
 
 
@@ -49,6 +52,17 @@ def _canvas(out: io.BytesIO, page: Page) -> Any:
     canvas.setCreator("Coilwright")
     _ask_for_true_size(canvas)
     return canvas
+
+
+@contextmanager
+def _binary_streams() -> Iterator[None]:
+    """Without the ASCII85 filter: a fifth smaller and faster. The setting is reportlab's own, for the whole process."""
+    before = rl_config.useA85
+    rl_config.useA85 = 0
+    try:
+        yield
+    finally:
+        rl_config.useA85 = before
 
 
 def _ask_for_true_size(canvas: Any) -> None:
@@ -93,7 +107,7 @@ class _Writer:
 
     def _placed(self, placed: Placed) -> None:
         drawing = placed.drawing
-        self.canvas.addLiteral(f"q 1 0 0 1 {placed.x:.5f} {placed.y:.5f} cm")
+        self.canvas.addLiteral(f"q 1 0 0 1 {placed.x:.4f} {placed.y:.4f} cm")
         if self.drawing_uses[id(drawing)] > 1:
             self._form(drawing, drawing.width_mm, drawing.height_mm, partial(_draw, self.canvas, drawing))
         else:
@@ -180,11 +194,11 @@ class _Ink:
 
 def _path(mark: Line | Polyline | Circle | Annulus | Arc) -> str:
     if isinstance(mark, Line):
-        return f"{mark.x1:.5f} {mark.y1:.5f} m {mark.x2:.5f} {mark.y2:.5f} l"
+        return f"{mark.x1:.4f} {mark.y1:.4f} m {mark.x2:.4f} {mark.y2:.4f} l"
     if isinstance(mark, Polyline):
         (x, y), *rest = mark.points
-        steps = " ".join(f"{x:.5f} {y:.5f} l" for x, y in rest)
-        return f"{x:.5f} {y:.5f} m {steps}{' h' if mark.closed else ''}"
+        steps = " ".join(f"{x:.4f} {y:.4f} l" for x, y in rest)
+        return f"{x:.4f} {y:.4f} m {steps}{' h' if mark.closed else ''}"
     if isinstance(mark, Circle):
         return _circle(mark.x, mark.y, mark.r)
     if isinstance(mark, Annulus):
@@ -203,7 +217,7 @@ def _arc_points(x: float, y: float, r: float, start: float, sweep: float) -> Ite
 
 def _beziers(points: Iterable[Point]) -> str:
     """One start and three points for each Bezier arc after it, as operators."""
-    numbers = [f"{x:.5f} {y:.5f}" for x, y in points]
+    numbers = [f"{x:.4f} {y:.4f}" for x, y in points]
     arcs = (" ".join(numbers[i : i + 3]) + " c" for i in range(1, len(numbers), 3))
     return f"{numbers[0]} m {' '.join(arcs)}"
 
