@@ -12,7 +12,7 @@ from jigs.stock.wire import Wire
 from layouts import lettering
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing
-from layouts.pens import Role
+from layouts.pens import PENS, Role
 from layouts.sheet import GAP_MM, Content, Field
 from layouts.units import positive
 from layouts.wedge import Wedge, draw_wedge
@@ -21,6 +21,7 @@ SMALLEST_MM = 0.5  # a disc under this is a few dots of a printer (common practi
 PAPER_READS_MM = 0.1  # at best (common practice, no source)
 
 _HEADING, _WORDS = 3.6, 2.5
+_HAIR_MM = PENS[Role.AID].width_mm / 2
 _NAMES_MM = 17.0  # the column of names at the left
 _LOOK = (
     "Lay the ring on its black ring and look straight down. Black outside: it is too small. Black inside: too large."
@@ -205,7 +206,7 @@ class _Block(NamedTuple):
         places = tuple(self._places())
         for x, column in places:
             draft.text(x, y + 1.9, _in_full(column.wire), _WORDS, bold=True)
-        draft.line(0, y + 0.6, self.width_mm, y + 0.6, Role.AID)
+        _rule(draft, self.width_mm, y + 0.6)
         y -= self.style.row_gap_mm / 4
         for inside in self.insides_mm:
             self._draw_row(draft, y, inside, places)
@@ -378,11 +379,11 @@ def _form(room_mm: float, field: Field) -> tuple[Drawing, ...]:
     for name, share in _COLUMNS.items():
         draft.text(x + (1.2 if x else 0), height - head + 1.2, name, _WORDS, bold=True)
         if x:
-            draft.line(x, 0.1, x, height - head, Role.AID)
+            draft.line(x, 2 * _HAIR_MM, x, height - head, Role.AID)
         x += share * field.width_mm
     for line in range(lines + 1):
-        y = max(height - head - line * _LINE_MM, 0.1)
-        draft.line(0, y, field.width_mm, y, Role.AID)
+        y = max(height - head - line * _LINE_MM, _HAIR_MM)
+        _rule(draft, field.width_mm, y)
     return (draft.drawing(field.width_mm, height, "the lines of the ring card"),)
 
 
@@ -416,6 +417,11 @@ def _draw_intro(draft: Draft, top: float, intro: tuple[str, ...]) -> None:
             draft.text(0, top - 4.2 - lettering.LINE * _WORDS * line + 0.8, string, _WORDS)
         else:
             draft.text(0, top - lettering.ASCENT * _HEADING, string, _HEADING, bold=True)
+
+
+def _rule(draft: Draft, width_mm: float, y: float) -> None:
+    """A quiet line across a frame, its ends within it."""
+    draft.line(_HAIR_MM, y, width_mm - _HAIR_MM, y, Role.AID)
 
 
 def _facts(card: _Card) -> Iterator[tuple[str, str]]:
