@@ -25,7 +25,7 @@ from jigs.making.pin import (
 )
 from layouts import lettering
 from layouts.dimension import across, along, shown_mm
-from layouts.marks import Draft, Drawing
+from layouts.marks import Draft, Drawing, union
 from layouts.pens import Role
 from layouts.sheet import GAP_MM, Content, Field
 
@@ -82,20 +82,16 @@ def _cautions(pin: Pin) -> Iterator[str]:
 
 
 def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
+    """The template, and beside it the section over the steps; a wide pin has them under it or on the next page."""
     template = _template(pin)
+    section = [_section(pin, pin.groove)] if pin.groove else []
+    least = max(_NARROWEST_COLUMN, *(drawing.width_mm for drawing in section), 0.0)
     beside = field.width_mm - template.width_mm - GAP_MM
-    section = _section(pin.groove, pin) if pin.groove else Draft()
-    drawn = section.trimmed("the section of the groove").width_mm if pin.groove else 0.0
-    if beside >= max(drawn, _NARROWEST_COLUMN):
-        width = min(beside, _WIDEST_COLUMN)
-        return [template, _column(pin, section, width)]
-    return [template, *_apart(pin, section, min(field.width_mm, _WIDEST_COLUMN))]
-
-
-def _apart(pin: Pin, section: Draft, width: float) -> Iterator[Drawing]:
-    if pin.groove:
-        yield section.trimmed("the section of the groove")
-    yield _column(pin, Draft(), width)
+    if beside >= least:
+        return [template, _column(pin, section, min(beside, _WIDEST_COLUMN))]
+    third = (field.width_mm - 2 * GAP_MM) / 3
+    lists = [_list(heading, steps, third) for heading, steps in _lists(pin)]
+    return [template, *section, *lists]
 
 
 # --- the template: the top face and the flap
@@ -115,7 +111,8 @@ def _template(pin: Pin) -> Drawing:
     _centre_line(draft, pin)
     _flap_words(draft, pin)
     _dimensions(draft, pin)
-    draft.text(0, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", _HEAD, bold=True)
+    left = union(mark.box for mark in draft)[0]
+    draft.text(left, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", _HEAD, bold=True)
     return draft.trimmed("the template of the bench pin")
 
 
@@ -186,7 +183,7 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     middle = (near + far) / 2
     draft.line(pin.across(0), middle, pin.across(_groove_end(pin, middle)), middle, Role.FOLD)
     _slot(draft, pin, pin.slit_x, pin.slit_length_mm)
-    words = f"{shown_mm(groove.depth_mm)} deep", "groove 90°", "saw slit"
+    words = "groove 90°", f"{shown_mm(groove.depth_mm)} deep", "saw slit"
     for line, string in enumerate(words):
         y = pin.slit_length_mm + 8.1 - line * 3.3
         draft.text(pin.across(pin.slit_x), y, string, _WORDS, anchor="middle")
@@ -204,10 +201,14 @@ def _groove_end(pin: Pin, y: float) -> float:
 
 
 def _section_mark(draft: Draft, pin: Pin) -> None:
-    x = pin.across(pin.finger_mm / 6)
-    for y in (GROOVE_SETBACK_MM - 3.4, pin.groove_far_mm + 1.6):
-        draft.text(x, y, "A", _WORDS, anchor="middle", bold=True)
-    draft.line(x, GROOVE_SETBACK_MM - 0.9, x, pin.groove_far_mm + 0.9, Role.AID)
+    """The plane A–A, with the slit beyond it: both hands look to the left, so that the section has its front left."""
+    x = pin.across(pin.finger_mm * (5 if pin.hand == "right" else 1) / 6)
+    near, far = GROOVE_SETBACK_MM - 1.2, pin.groove_far_mm + 1.2
+    draft.line(x, near, x, far, Role.AID)
+    for y, letter in ((near, near - 2.6), (far, far + 0.9)):
+        draft.line(x, y, x - 1.6, y, Role.AID)
+        draft.patch([(x - 2.8, y), (x - 1.5, y + 0.4), (x - 1.5, y - 0.4)], Role.AID)
+        draft.text(x, letter, "A", _WORDS, anchor="middle", bold=True)
 
 
 def _guide(draft: Draft, pin: Pin) -> None:
@@ -316,7 +317,7 @@ def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
 # --- the section
 
 
-def _section(groove: Groove, pin: Pin) -> Draft:
+def _section(pin: Pin, groove: Groove) -> Drawing:
     """The cut A–A through the groove, front to the left, top face at y = 0."""
     draft = Draft()
     near, far, thick = GROOVE_SETBACK_MM, pin.groove_far_mm, pin.thickness_mm
@@ -329,7 +330,7 @@ def _section(groove: Groove, pin: Pin) -> Draft:
     _coil(draft, groove, bottom[0])
     _section_dimensions(draft, groove, pin)
     _section_words(draft, groove, pin)
-    return draft
+    return draft.trimmed("the section of the groove")
 
 
 def _break(x: float, thick: float) -> list[Point]:
@@ -359,40 +360,51 @@ def _section_dimensions(draft: Draft, groove: Groove, pin: Pin) -> None:
 
 
 def _section_words(draft: Draft, groove: Groove, pin: Pin) -> None:
-    middle, top = GROOVE_SETBACK_MM + groove.depth_mm, groove.centre_mm + groove.coil_outside_mm / 2
+    middle, top = GROOVE_SETBACK_MM + groove.depth_mm, groove.proud_mm
+    left = union(mark.box for mark in draft)[0]
     draft.text(middle, -groove.depth_mm - 3.4, "90°", _WORDS, anchor="middle")
     draft.text(middle - 3.2, top + 1.2, f"coil Ø {shown_mm(groove.coil_outside_mm)}", _WORDS, anchor="end")
-    draft.text(0, max(top + 6, 9.5), "Section A–A, true size", _HEAD, bold=True)
+    draft.text(left, max(top + 6, 9.5), "Groove, section A–A", _HEAD, bold=True)
+    for line, words in enumerate(_seat(groove)):
+        draft.text(left, -pin.thickness_mm - 2 * _ROW - 4.5 - line * lettering.LINE * _WORDS, words, _WORDS)
+
+
+def _seat(groove: Groove) -> tuple[str, ...]:
+    """How the coil sits, as two short lines."""
+    share = f"{100 * groove.proud_mm / groove.coil_outside_mm:.0f} %"
+    return (
+        f"The coil stands {shown_mm(groove.proud_mm)} mm proud, {share} of it,",
+        f"and touches the sides {shown_mm(groove.touch_mm)} mm down.",
+    )
 
 
 # --- the words beside it
 
 
-def _column(pin: Pin, section: Draft, width: float) -> Drawing:
+def _column(pin: Pin, section: Sequence[Drawing], width: float) -> Drawing:
     """The section over the steps, in a column of the given width."""
-    draft = Draft()
-    top = 0.0
-    if list(section):
-        drawn = section.trimmed()
-        draft.add(drawn.marks, 0, -drawn.height_mm)
-        top = -drawn.height_mm - 4.0
-    for heading, steps in (("To make it", _making(pin)), ("To use it", _using(pin))):
-        top = _list(draft, heading, steps, top, width)
-    return draft.trimmed("how to make the bench pin")
+    draft, top = Draft(), 0.0
+    for part in (*section, *(_list(heading, steps, width) for heading, steps in _lists(pin))):
+        draft.add(part.marks, 0, top - part.height_mm)
+        top -= part.height_mm + GAP_MM
+    return draft.trimmed("how to make and use the bench pin")
 
 
-def _list(draft: Draft, heading: str, steps: Iterator[str], top: float, width: float) -> float:
-    """A numbered list under its heading; gives the height where the next may begin."""
-    y = top - lettering.ASCENT * _HEAD
-    draft.text(0, y, heading, _HEAD, bold=True)
-    y -= 4.6
+def _lists(pin: Pin) -> tuple[tuple[str, Iterator[str]], ...]:
+    return ("To make it", _making(pin)), ("To use it", _using(pin))
+
+
+def _list(heading: str, steps: Iterator[str], width: float) -> Drawing:
+    """A numbered list under its heading."""
+    draft, y = Draft(), -4.6
+    draft.text(0, 0, heading, _HEAD, bold=True)
     for number, step in enumerate(steps, 1):
         draft.text(0, y, f"{number}", _WORDS, bold=True)
         for line in lettering.wrap(step, _WORDS, width - 4):
             draft.text(4, y, line, _WORDS)
             y -= lettering.LINE * _WORDS
         y -= 0.9
-    return y - 1.5
+    return draft.trimmed(heading.lower())
 
 
 def _making(pin: Pin) -> Iterator[str]:
@@ -418,8 +430,8 @@ def _using(pin: Pin) -> Iterator[str]:
     yield "String the blade taut, its teeth away from the frame and towards the handle; wax its back and sides."
     if pin.groove:
         yield "Wood inside the coil, never metal. Masking tape keeps a loose coil together."
-    if pin.groove and pin.has_vee:
-        yield "Lay the coil in the groove with its end at the vee; a strip of card in the slit stops it from creeping."
+        end = "at the vee" if pin.has_vee else "at the saw hand's side"
+        yield f"Lay the coil in the groove with its end {end}; a strip of card in the slit stops it from creeping."
     if pin.guide:
         yield "Start with the blade leaning along the 45° line; light, even strokes."
     if pin.kerf_xs:
