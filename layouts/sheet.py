@@ -22,6 +22,7 @@ COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything
 GAP_MM = 4.0  # between drawings
 CHECK_MM = 100.0
+_HALF_FIGURE = 1.9  # the last figure of a bar stands in the middle of its tick: half of three digits
 _TITLE, _SUBTITLE, _FACT, _NOTE = 6.4, 3.6, 2.9, 2.5  # em sizes, mm
 
 PRINT_AT = "Print at 100 %, actual size. Not to fit, not shrunk."
@@ -176,7 +177,7 @@ class _Frame:
         return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.correction)
 
     def _head(self, draft: Draft, number: int, count: int) -> None:
-        y = self.top - _TITLE * lettering.CAP_HEIGHT
+        y = self.top - _TITLE * lettering.ASCENT
         draft.text(self.left, y, self.content.title, _TITLE, bold=True)
         pages = f"page {number} of {count}" if count > 1 else ""
         for line, words in enumerate((self.setup.paper.label, f"printer: {self.setup.printer}")):
@@ -201,7 +202,7 @@ class _Frame:
 
     def _bars(self, draft: Draft) -> None:
         """The try square. Its zero is where the column meets the row."""
-        across = self.right - self.left if self.content.longest_bars else CHECK_MM
+        across = self.width - _HALF_FIGURE if self.content.longest_bars else CHECK_MM
         along = self.top - self.bottom - ROW_MM if self.content.longest_bars else CHECK_MM
         y0 = self.bottom + ROW_MM - 1.2
         draft.add(rulers.ruler(across).marks, self.left, self.bottom)

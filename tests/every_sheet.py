@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache
+from typing import Any
 
+from jigs.guides.bench_pin import bench_pin
+from jigs.guides.dowel import dowel_sheet
+from jigs.guides.printer_check import printer_check
+from jigs.guides.ring_card import ring_card
+from jigs.making.anchor import Anchor, Dowel
+from jigs.making.pin import Pin
+from jigs.stock.blade import find_blade
+from jigs.stock.wire import parse_wire
 from layouts.affine import Affine
 from layouts.errors import DoesNotFit
 from layouts.marks import Draft, Drawing
@@ -80,13 +89,57 @@ def _frames() -> dict[tuple[str, str], Callable[[], Content]]:
     }
 
 
+def _ring_cards() -> dict[tuple[str, str], Callable[[], Content]]:
+    wire, swg, thin, thick = (parse_wire(words) for words in ("16 AWG", "18 SWG", "0.4 mm", "3.2 mm"))
+    halves = [3 + 0.5 * step for step in range(11)]
+    return {
+        ("ring-card", "usual"): lambda: ring_card([wire], [5.0], 0.1),
+        ("ring-card", "many"): lambda: ring_card([wire, swg], halves),
+        ("ring-card", "nasty"): lambda: ring_card([thin, wire, thick], [1.501, 7.9375, 12.7, 21.37], 0.05),
+    }
+
+
+def _dowels() -> dict[tuple[str, str], Callable[[], Content]]:
+    wire, thin, thick = (parse_wire(words) for words in ("16 AWG", "24 SWG", "2 mm"))
+    usual = Anchor(dowel=Dowel(diameter_mm=7.9, second_diameter_mm=8.0), wire=wire)
+    odd = (
+        Anchor(dowel=Dowel(diameter_mm=4.31), wire=thin, series="number", turns=25, second="hole"),
+        Anchor(dowel=Dowel(diameter_mm=12.71, second_diameter_mm=12.4), wire=thick, series="inch", second="slot"),
+        Anchor(dowel=Dowel(diameter_mm=6.0), wire=wire, paper_mm=0.25, from_end_mm=14.0, pitch_mm=1.5, turns=6),
+    )
+    return {
+        ("dowel", "usual"): lambda: dowel_sheet([usual]),
+        ("dowel", "nasty"): lambda: dowel_sheet(odd),
+        ("dowel", "many"): lambda: dowel_sheet([*odd, usual] * 2),
+    }
+
+
+def _pins() -> dict[tuple[str, str], Callable[[], Content]]:
+    def pin(**given: Any) -> Callable[[], Content]:
+        wood = {"length_mm": 120.0, "width_mm": 75.0, "thickness_mm": 19.0, "coil_outside_mm": 8.0}
+        return lambda: bench_pin(Pin(**{**wood, "blade": find_blade("2"), **given}))
+
+    return {
+        ("bench-pin", "usual"): pin(),
+        ("bench-pin", "left"): pin(hand="left"),
+        ("bench-pin", "nasty"): pin(
+            length_mm=127.013, width_mm=63.5, thickness_mm=22.2, coil_outside_mm=11.37, blade=find_blade("8/0")
+        ),
+        ("bench-pin", "vee"): pin(layouts=("vee",)),
+        ("bench-pin", "groove-and-guide"): pin(layouts=("groove", "guide"), hand="left"),
+        ("bench-pin", "kerfs"): pin(layouts=("kerfs",), blade=find_blade("8")),
+    }
+
+
 @cache
 def contents() -> dict[tuple[str, str], Callable[[], Content]]:
     """What there is to draw, by sheet and variant."""
-    return _frames()
+    check = {("printer-check", variant): printer_check for variant in ("usual", "nasty", "corrected")}
+    return {**_frames(), **check, **_ring_cards(), **_dowels(), **_pins()}
 
 
-SHEETS = ("frame",)
+TURNED = ("usual", "nasty", "every-mark")  # these on landscape paper too
+SHEETS = ("printer-check", "ring-card", "dowel", "bench-pin")
 
 
 def setup(case: Case) -> Setup:
@@ -123,7 +176,7 @@ def _wanted() -> list[Case]:
         Case(sheet=sheet, variant=variant, paper=paper, landscape=landscape)
         for sheet, variant in contents()
         for paper in PAPERS
-        for landscape in (False, True)
+        for landscape in ((False, True) if variant in TURNED else (False,))
     ]
 
 
