@@ -73,7 +73,7 @@ def command(as_json: bool, **given: Any) -> None:
       coilwright ring --wire "1.2 mm" --mandrel "5/16 in" --measured "7.6 mm" --json
     """
     batch = _batch(**given)
-    click.echo(json.dumps(batch.figures(), indent=2) if as_json else _for_people(batch))
+    click.echo(json.dumps(batch.figures(), indent=2) if as_json else for_people(batch))
     for caution in batch.cautions:
         click.echo(f"CAUTION: {caution}", err=as_json)
 
@@ -97,7 +97,8 @@ def _batch(*, wire: Wire, **given: Any) -> Batch:
     return Batch(wire=wire, material=material, cut=cut, **given)
 
 
-def _for_people(batch: Batch) -> str:
+def for_people(batch: Batch) -> str:
+    """The numbers of a batch as a tidy table, with what each rests on."""
     parts = [_title(batch), _ledger(batch), "\n".join(_workings(batch)), _rods(batch)]
     return "\n\n".join(part for part in parts if part) + "\n"
 
