@@ -6,6 +6,7 @@ The measure behind "no two words overlap" and "no stroke runs through a word".
 from __future__ import annotations
 
 import cmath
+import itertools
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
@@ -210,7 +211,7 @@ def buried_words(words: list[WordBox], marks: Iterable[Mark]) -> list[tuple[str,
 
 def _inside(middles: Points, outline: Points) -> NDArray[np.bool_]:
     inside = np.zeros(len(middles), bool)
-    for a, b in zip(outline[:-1], outline[1:], strict=True):
+    for a, b in itertools.pairwise(outline):
         if a.imag != b.imag:
             crosses = (a.imag > middles.imag) != (b.imag > middles.imag)
             inside ^= crosses & (middles.real < a.real + (middles.imag - a.imag) * (b - a).real / (b - a).imag)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 
 import pytest
@@ -63,7 +64,7 @@ def _outside(marks: list[Mark], frame: tuple[float, float, float, float], slack:
 
 @every
 def test_no_words_overlap(case: Case) -> None:
-    assert [] == [pair for page in pages(case) for pair in overlapping_words(word_boxes(page.marks()))]
+    assert [pair for page in pages(case) for pair in overlapping_words(word_boxes(page.marks()))] == []
 
 
 @every
@@ -74,14 +75,14 @@ def test_no_stroke_runs_through_words(case: Case) -> None:
 
 @every
 def test_no_words_lie_on_a_dark_shape(case: Case) -> None:
-    assert [] == [hit for page in pages(case) for hit in buried_words(word_boxes(page.marks()), page.marks())]
+    assert [hit for page in pages(case) for hit in buried_words(word_boxes(page.marks()), page.marks())] == []
 
 
 @every
 def test_all_ink_lies_where_printers_print(case: Case) -> None:
     """Bench practice: 10 mm clear at the sides and the top, 18 mm at the bottom. Half a line may stand over."""
     for page in pages(case):
-        assert [] == _outside(list(page.marks()), page.paper.safe, slack=0.13)
+        assert _outside(list(page.marks()), page.paper.safe, slack=0.13) == []
 
 
 @every
@@ -90,7 +91,7 @@ def test_every_drawing_keeps_its_frame(case: Case) -> None:
     for page in pages(case):
         for placed in page.placed:
             frame = 0.0, 0.0, placed.drawing.width_mm, placed.drawing.height_mm
-            assert [] == _outside(list(placed.drawing.marks), frame, slack=0.2)
+            assert _outside(list(placed.drawing.marks), frame, slack=0.2) == []
 
 
 @every
@@ -104,7 +105,7 @@ def test_drawings_keep_apart_and_in_the_page(case: Case) -> None:
 @every
 def test_no_type_is_too_small_to_read(case: Case) -> None:
     small = [mark for page in pages(case) for mark in page.marks() if isinstance(mark, Text)]
-    assert [] == [mark.string for mark in small if mark.size_mm < LEAST_TYPE_MM]
+    assert [mark.string for mark in small if mark.size_mm < LEAST_TYPE_MM] == []
 
 
 @every
@@ -169,7 +170,7 @@ def test_sheets_for_sawing_and_drilling_carry_their_cautions(sheet: str, wanted:
             for page in pages(case):
                 bold = " ".join(m.string for m in page.placed[0].drawing.marks if isinstance(m, Text) and m.bold)
                 assert "Care:" in bold
-                assert [] == [words for words in wanted if not re.search(words, bold)]
+                assert [words for words in wanted if not re.search(words, bold)] == []
 
 
 def test_every_sheet_is_here() -> None:
@@ -218,7 +219,7 @@ def test_shelves_keep_every_drawing_once_apart_inside_and_in_reading_order(sizes
             assert placed.y >= 50 - 1e-6
             assert placed.x + placed.drawing.width_mm <= 204 + 1e-6
             assert placed.y + placed.drawing.height_mm <= 270 + 1e-6
-        for one, after in zip(page, page[1:], strict=False):
+        for one, after in itertools.pairwise(page):
             beside = after.x > one.x
             below = after.y + after.drawing.height_mm < one.y + 1e-6
             assert beside or below
@@ -262,7 +263,7 @@ def test_the_field_that_a_sheet_is_told_is_the_one_it_gets() -> None:
 
 def test_notes_that_leave_no_room_are_refused() -> None:
     content = Content(title="Long", facts=(), draw=lambda field: [], notes=("many words " * 400,))
-    with pytest.raises(DoesNotFit, match="the frame of the sheet needs .*; try a larger paper"):
+    with pytest.raises(DoesNotFit, match=r"the frame of the sheet needs .*; try a larger paper"):
         compose(content, Setup(paper=find_paper("a5")))
 
 
