@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from jigs.making.anchor import Anchor, wrap_length_mm
+from jigs.making.anchor import Anchor, Dowel, wrap_length_mm
 from layouts import lettering
 from layouts.dimension import across, along, shown_mm
 from layouts.errors import OutOfRange
@@ -22,7 +22,7 @@ _TAIL_MM = 8.4  # height of the overlap tail
 _FLAG_MM = 3.0  # of the strip's start that stays in sight above the tail
 _GLUE_MM = 5.0  # tail beyond its scale
 _READS_MM = 1.5  # the scale goes so far to both sides of the diameter, less on thin dowels
-_ARM_MM = 1.4  # a cross reaches so far beyond its hole
+_ARM_MM = 1.4  # a cross reaches so far beyond its hole, less on thin dowels
 
 _CAUTIONS = (
     "clamp the dowel on a vee, scrap under the exit, never hold it in the hand. No gloves, loose sleeves or hair near "
@@ -162,39 +162,35 @@ def _words(anchor: Anchor, width: float) -> _Part:
 
 
 def _sentences(anchor: Anchor) -> Iterator[tuple[str, bool]]:
+    """What is said of a dowel, and whether in bold."""
     yield from ((f"Warning: {warning}.", True) for warning in anchor.warnings)
+    plain = _drilling(anchor), *anchor.advice, _measured(anchor.dowel), _round(anchor), _coiled(anchor)
+    yield from ((sentence, False) for sentence in plain)
+
+
+def _drilling(anchor: Anchor) -> str:
     snug = anchor.snug_drill.name
     tight = "" if snug == anchor.drill.name else f" A snug fit: {snug}."
-    yield (
-        (
-            f"Drill {_drill(anchor)}: {anchor.clearance_mm:.2f} mm over the wire, "
-            f"the hole is D/{anchor.dowel.thinnest_mm / anchor.hole_mm:.1f}.{tight}"
-        ),
-        False,
-    )
-    yield from ((advice, False) for advice in anchor.advice)
-    yield _measured(anchor), False
-    yield (
-        (
-            f"Strip π × ({anchor.dowel.mean_mm:.2f} + {anchor.paper_mm:.2f}) = {anchor.wrap_mm:.2f} mm round; the "
-            f"crosses are half of it apart, {anchor.wrap_mm / 2:.2f} mm. 1 mm of diameter is 3.14 mm of strip."
-        ),
-        False,
-    )
-    yield (
-        (f"Coil of {anchor.turns} turns at {anchor.coil.pitch_mm:.2f} mm: {anchor.coil_length_mm:.2f} mm long."),
-        False,
-    )
+    share = anchor.dowel.thinnest_mm / anchor.hole_mm
+    return f"Drill {_drill(anchor)}: {anchor.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}.{tight}"
 
 
-def _measured(anchor: Anchor) -> str:
-    dowel = anchor.dowel
+def _measured(dowel: Dowel) -> str:
     if dowel.second_diameter_mm is None:
         return "Measured once: measure at right angles too, dowels are seldom round."
-    sizes = f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm"
-    return (
-        f"{sizes}: out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %). The mean is used."
-    )
+    apart = f"out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
+    return f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm, {apart}: the mean is used."
+
+
+def _round(anchor: Anchor) -> str:
+    once = f"Strip π × ({anchor.dowel.mean_mm:.2f} + {anchor.paper_mm:.2f}) = {anchor.wrap_mm:.2f} mm round"
+    half = f"the crosses are half of it apart, {anchor.wrap_mm / 2:.2f} mm"
+    return f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip."
+
+
+def _coiled(anchor: Anchor) -> str:
+    turns = "1 turn" if anchor.turns == 1 else f"{anchor.turns} turns"
+    return f"Coil of {turns} at {anchor.coil.pitch_mm:.2f} mm: {anchor.coil_length_mm:.2f} mm long."
 
 
 # --- the strip -----------------------------------------------------------------------------------------------
@@ -219,7 +215,7 @@ def _strip(number: int, anchor: Anchor) -> _Part:
     if lettering.width_mm(end, _SMALL, bold=True) < wrap / 2 - 1:
         draft.text(wrap / 2, 1.2, end, _SMALL, anchor="middle", bold=True)
     _tail(draft, number, anchor, body)
-    across(draft, 0.0, wrap, -5.0, f"{shown_mm(wrap)} round", out_from=0.0)
+    across(draft, 0.0, wrap, -5.0, f"{wrap:.2f} round", out_from=0.0)
     return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
 
 
@@ -237,8 +233,9 @@ def _helix(anchor: Anchor) -> Iterator[Mark]:
 def _holes(draft: Draft, anchor: Anchor, x: float) -> None:
     """The holes on one line along the dowel: outline at the drill's size, and a cross to prick."""
     r = anchor.hole_mm / 2
+    arm = r + min(_ARM_MM, anchor.wrap_mm / 10)
     draft.circle(x, anchor.from_end_mm, r, Role.HOLE)
-    draft.cross(x, anchor.from_end_mm, r + _ARM_MM)
+    draft.cross(x, anchor.from_end_mm, arm)
     centres = anchor.second_centres_mm
     if len(centres) == 1:
         draft.circle(x, centres[0], r, Role.HOLE)
@@ -248,7 +245,7 @@ def _holes(draft: Draft, anchor: Anchor, x: float) -> None:
         for side in (x - r, x + r):
             draft.line(side, centres[0], side, centres[1], Role.HOLE)
     for centre in centres:
-        draft.cross(x, centre, r + _ARM_MM)
+        draft.cross(x, centre, arm)
 
 
 def _reach_mm(diameter_mm: float) -> float:

@@ -28,6 +28,7 @@ USUAL_TURNS = 10
 SNAPS_BELOW_MM = 5.0  # a wooden dowel thinner than this snaps
 PILOT_OVER_MM = 2.0  # a hole over this wants a pilot in hardwood
 ROUND_WITHIN = 0.02  # out of round by more, and the rings differ
+MOST_OUT_OF_ROUND = 0.2  # by more, the mean is over 0.25 % off once round, and it is a slip of the pen
 THINNEST_MM, THICKEST_MM = 1.0, 150.0  # past both ends nobody winds rings
 THICKEST_PAPER_MM = 1.0
 MOST_TURNS = 500
@@ -69,7 +70,7 @@ class Dowel:
                     f"a dowel of {size:.6g} mm is none to wind rings on",
                     f"give a measured diameter from {THINNEST_MM:g} mm to {THICKEST_MM:g} mm",
                 )
-        if self.out_of_round > 0.2:  # the mean would be wrong by over 0.25 %, and it is a slip of the pen
+        if self.out_of_round > MOST_OUT_OF_ROUND + _SAME_MM:
             one, other = self.measured_mm
             raise OutOfRange(
                 f"diameters of {one:.2f} mm and {other:.2f} mm are not of one round dowel",
