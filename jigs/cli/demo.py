@@ -71,10 +71,15 @@ def _sheets() -> Iterator[tuple[str, str, Content]]:
     chain, clasp = parse_wire("1.2 mm"), parse_wire("1.6 mm")
     dowels = [Dowel(diameter_mm=9.6, second_diameter_mm=9.7), Dowel(diameter_mm=7.9)]
     anchors = [
-        Anchor(dowel=dowel, wire=wire, turns=turns) for dowel, wire, turns in zip(dowels, (clasp, chain), (10, 14), strict=True)
+        Anchor(dowel=dowel, wire=wire, turns=turns)
+        for dowel, wire, turns in zip(dowels, (clasp, chain), (10, 14), strict=True)
     ]
     yield "printer-check", "is this printer true? Print it first", printer_check()
-    yield "ring-card", "lay a ring on it: inside, outside, large or small", ring_card([chain, clasp], [4.5, 5.0, 5.5, 8.0, 10.0], 0.1)
+    yield (
+        "ring-card",
+        "lay a ring on it: inside, outside, large or small",
+        ring_card([chain, clasp], [4.5, 5.0, 5.5, 8.0, 10.0], 0.1),
+    )
     yield "dowel", "wrap it round the dowel, prick the crosses, drill", dowel_sheet(anchors)
     pin = Pin(length_mm=120, width_mm=75, thickness_mm=19, coil_outside_mm=7.4, blade=find_blade("2/0"), hand="right")
     yield "bench-pin", "glue it on the wood, saw and drill", bench_pin(pin)

@@ -1,0 +1,1 @@
+"""The printed aids, one file each: from `making` values to drawings at true size."""
