@@ -9,7 +9,7 @@ from pathlib import Path
 from layouts.errors import FileRefused
 
 
-def write_whole(path: Path, data: bytes) -> None:
+def write_whole(path: Path, data: bytes, remedy: str = "give another --out") -> None:
     """Writes `data` beside `path` and renames it into place. Refuses (`FileRefused`) what cannot be written."""
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -25,7 +25,7 @@ def write_whole(path: Path, data: bytes) -> None:
             Path(temporary).unlink(missing_ok=True)
             raise
     except OSError as error:
-        raise FileRefused(f"{path} cannot be written: {error.strerror}", "give another --out") from error
+        raise FileRefused(f"{path} cannot be written: {error.strerror}", remedy) from error
 
 
 def _umask() -> int:

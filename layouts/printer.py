@@ -1,0 +1,358 @@
+"""A printer as it was measured: its factors, its uncertainty, its age, and the correction that makes sheets true.
+
+The frame of a record is the sheet upright: `across` is the short side, `along` the long one, as the paper goes
+through the printer. On a landscape sheet the two change places.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
+
+from layouts import lettering
+from layouts.affine import Affine
+from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
+from layouts.paper import Paper
+from layouts.units import positive
+
+if TYPE_CHECKING:
+    from datetime import date
+
+LOW, HIGH = 0.95, 1.05  # factors outside are no printer's
+STALE_DAYS = 90
+COVERAGE = 2.0  # k: the true value lies within in about 95 of 100 cases
+MOST_SKEW_DEG = 2.0
+MOST_SPREAD_MM = 0.3
+
+# Half widths of what was not measured or cannot be; common practice, no source.
+PAPER_SHARE = 0.0005  # a sheet after some minutes' rest, of its length
+UNKNOWN_SKEW_DEG = 0.1
+UNKNOWN_SPREAD_MM = 0.05  # an edge
+
+_ROOT3 = math.sqrt(3.0)  # half width of a rectangular distribution over its standard uncertainty
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instrument:
+    """What a length is read with; errors in mm, as half widths."""
+
+    name: str
+    words: str
+    fixed: float
+    per_metre: float
+    end: float
+    source: str
+
+    def error_mm(self, length_mm: float) -> float:
+        """How far the instrument itself may be off: fixed + per_metre x (length in metres, rounded up)."""
+        return self.fixed + self.per_metre * math.ceil(length_mm / 1000)
+
+    @property
+    def ends_mm(self) -> float:
+        """Standard uncertainty of reading both ends: sqrt(2) end / sqrt(3)."""
+        return math.sqrt(2.0) * self.end / _ROOT3
+
+    def standard_mm(self, length_mm: float) -> float:
+        """Standard uncertainty of a length that was read: instrument and both ends."""
+        return math.hypot(self.error_mm(length_mm) / _ROOT3, self.ends_mm)
+
+
+@cache
+def instruments() -> dict[str, Instrument]:
+    """Every instrument by name."""
+    import tomllib
+    from importlib.resources import files
+
+    rows = tomllib.loads((files("layouts") / "instruments.toml").read_text(encoding="utf-8"))
+    return {name: Instrument(name=name, **row) for name, row in rows.items()}
+
+
+def find_instrument(name: str) -> Instrument:
+    """The instrument called `name`. Refuses an unknown one (`UnknownName`)."""
+    if name not in instruments():
+        raise UnknownName("instrument", name, instruments())
+    return instruments()[name]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reading:
+    """A base line: its true length, and what was read off the print."""
+
+    length_mm: float
+    read_mm: float
+
+    def __post_init__(self) -> None:
+        positive(self.length_mm, "a true length")
+        positive(self.read_mm, "a reading")
+
+    @property
+    def ratio(self) -> float:
+        """Read over true."""
+        return self.read_mm / self.length_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Diagonals:
+    """The diagonals of a rectangle, read off the print: rising from the lower left, falling from the upper left."""
+
+    across_mm: float
+    along_mm: float
+    rising_mm: float
+    falling_mm: float
+
+    def __post_init__(self) -> None:
+        for size in (self.across_mm, self.along_mm, self.rising_mm, self.falling_mm):
+            positive(size, "a diagonal or its rectangle")
+
+    @property
+    def true_mm(self) -> float:
+        """The true length of both."""
+        return math.hypot(self.across_mm, self.along_mm)
+
+    def lean(self, across: float, along: float) -> float:
+        """The sine of the angle by which `along` leans to the right.
+
+        (rising^2 - falling^2) / (4 W H) with the sides as printed: the law of cosines, both ways.
+        """
+        sides = self.across_mm * across * self.along_mm * along
+        return (self.rising_mm**2 - self.falling_mm**2) / (4 * sides)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class InkPair:
+    """A black bar and a white gap of the same true width, as read."""
+
+    black_mm: float
+    white_mm: float
+
+    def __post_init__(self) -> None:
+        positive(self.black_mm, "a black bar")
+        positive(self.white_mm, "a white gap")
+
+    @property
+    def spread_mm(self) -> float:
+        """What each edge of the ink grew by: (black - white) / 4, whatever the scale."""
+        return (self.black_mm - self.white_mm) / 4
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Term:
+    """One term of an uncertainty: what it is, and its standard uncertainty in the budget's unit."""
+
+    words: str
+    standard: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Budget:
+    """An uncertainty and the terms that make it, all standard; they are independent of each other."""
+
+    terms: tuple[Term, ...]
+
+    @property
+    def expanded(self) -> float:
+        """k = 2 times the root of the sum of squares."""
+        return COVERAGE * math.sqrt(sum(term.standard**2 for term in self.terms))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printer:
+    """What was measured on one printer with one stock. Everything else is derived."""
+
+    name: str
+    stock: str
+    instrument: str
+    across: Reading
+    along: Reading
+    diagonals: Diagonals | None = None
+    ink: tuple[InkPair, ...] = ()
+    date: str = ""  # of the measurement, such as 2026-11-25
+    sheet: str = ""  # what was measured, with its version
+    paper: str = ""
+    landscape: bool = False  # whether the sheet that was measured was
+
+    def __post_init__(self) -> None:
+        _check_words(self.name, "a printer's name", 32)
+        _check_words(self.stock, "a stock", 48)
+        find_instrument(self.instrument)
+        if self.date:
+            parse_date(self.date)
+        for way, reading in (("across", self.across), ("along", self.along)):
+            if not LOW <= reading.ratio <= HIGH:
+                raise factor_refused(way, reading)
+        self._check_skew_and_spread()
+
+    def _check_skew_and_spread(self) -> None:
+        if self.diagonals and not abs(self._lean) <= math.sin(math.radians(MOST_SKEW_DEG)):
+            raise OutOfRange(
+                "the diagonals differ by more than a printer's skew (2 degrees)", "measure them again, cross to cross"
+            )
+        if abs(self.spread_mm) > MOST_SPREAD_MM:
+            raise OutOfRange(
+                f"an ink spread of {self.spread_mm:.2f} mm an edge is no printer's", "measure bars and gaps again"
+            )
+
+    # --- what the readings say
+
+    @property
+    def across_factor(self) -> float:
+        """Printed over true along the short side of the sheet."""
+        return (self.along if self.landscape else self.across).ratio
+
+    @property
+    def along_factor(self) -> float:
+        """Printed over true along the long side of the sheet."""
+        return (self.across if self.landscape else self.along).ratio
+
+    @property
+    def _lean(self) -> float:
+        return self.diagonals.lean(self.across.ratio, self.along.ratio) if self.diagonals else 0.0
+
+    @property
+    def skew_deg(self) -> float:
+        """By how much the upright lines of the measured sheet lean to the right; 0 when it was not measured."""
+        return math.degrees(math.asin(self._lean))
+
+    @property
+    def spread_mm(self) -> float:
+        """What each edge of the ink grows by, the mean of the pairs; 0 when it was not measured."""
+        return sum(pair.spread_mm for pair in self.ink) / len(self.ink) if self.ink else 0.0
+
+    # --- what is done about it
+
+    def distortion(self, *, landscape: bool = False) -> Affine:
+        """What the printer does to a page that lies so, about its centre.
+
+        On the sheet that was measured, a step across of 1 becomes (across, 0), a step along of 1 becomes along
+        (sin skew, cos skew). Turned by 90 degrees either way it is the same seen from the other side.
+        """
+        lean, along = self._lean, self.along.ratio
+        seen = Affine(a=self.across.ratio, c=along * lean, d=along * math.sqrt(1 - lean**2))
+        if landscape == self.landscape:
+            return seen
+        return Affine(a=seen.d, b=-seen.c, c=-seen.b, d=seen.a)
+
+    def correction(self, paper: Paper) -> Affine:
+        """The one matrix for a page on this paper: the distortion undone, about the page's centre."""
+        undone = self.distortion(landscape=paper.landscape).inverse()
+        return undone.about(paper.width_mm / 2, paper.height_mm / 2)
+
+    # --- how far it can be trusted
+
+    def scale_budget(self, reading: Reading) -> Budget:
+        """Of a factor, as a share: the instrument, and reading both ends, over the base line."""
+        tool, length = find_instrument(self.instrument), reading.length_mm
+        error = tool.error_mm(length)
+        return Budget(
+            terms=(
+                Term(words=f"{tool.words}, ±{error:g} mm", standard=error / _ROOT3 / length),
+                Term(words=f"both ends read to ±{tool.end:g} mm", standard=tool.ends_mm / length),
+            )
+        )
+
+    @property
+    def skew_standard(self) -> float:
+        """Of the skew, in radians. The instrument is off alike on both diagonals: their ends alone count."""
+        if self.diagonals is None:
+            return math.radians(UNKNOWN_SKEW_DEG) / _ROOT3
+        seen, ends = self.diagonals, find_instrument(self.instrument).ends_mm
+        return math.sqrt(2.0) * seen.true_mm * ends / (2 * seen.across_mm * seen.along_mm)
+
+    @property
+    def spread_standard_mm(self) -> float:
+        """Of the ink spread at an edge. The instrument is off alike on bar and gap: their ends alone count."""
+        if not self.ink:
+            return UNKNOWN_SPREAD_MM / _ROOT3
+        ends = find_instrument(self.instrument).ends_mm
+        return math.sqrt(2.0) * ends / 4 / math.sqrt(len(self.ink))
+
+    def budget(self, size_mm: float, edges: int = 2) -> Budget:
+        """Of a length on a corrected sheet, in mm: scale, skew, paper, and the ink of 2 edges (0: lines)."""
+        positive(size_mm, "a size on a sheet")
+        scale = max(self.scale_budget(r).expanded for r in (self.across, self.along)) / COVERAGE
+        skew = "skew" if self.diagonals else f"skew, not measured, ±{UNKNOWN_SKEW_DEG:g} degrees"
+        ink = "ink spread" if self.ink else f"ink spread, not measured, ±{UNKNOWN_SPREAD_MM:g} mm an edge"
+        terms = [
+            Term(words="scale", standard=size_mm * scale),
+            Term(words=skew, standard=size_mm * self.skew_standard / 2),
+            Term(words=f"paper, ±{PAPER_SHARE * 100:g} %", standard=size_mm * PAPER_SHARE / _ROOT3),
+        ]
+        if edges:
+            terms.append(Term(words=ink, standard=edges * self.spread_standard_mm))
+        return Budget(terms=tuple(terms))
+
+    # --- words
+
+    def age_days(self, today: date) -> int | None:
+        """Days from the measurement to a date; None when the record has no date."""
+        return (today - parse_date(self.date)).days if self.date else None
+
+    def warnings(self, today: date, stock: str = "", paper: Paper | None = None) -> tuple[str, ...]:
+        """What to tell who prints with this record now: its age, another stock, another paper."""
+        age, words = self.age_days(today), []
+        if age is None:
+            words.append(f"the record of {self} has no date: its age is not known")
+        elif age > STALE_DAYS:
+            words.append(f"the record of {self} is {age} days old: measure again after {STALE_DAYS}")
+        elif age < 0:
+            words.append(f"the record of {self} is dated {self.date}, which is yet to come")
+        if stock and not same_words(stock, self.stock):
+            words.append(f"{self.name} was measured on {self.stock}, not on {stock}, which may feed otherwise")
+        if paper and self.paper and paper.name != self.paper:
+            words.append(f"{self.name} was measured on {self.paper}: feed {paper.name} the same way, short side first")
+        return tuple(words)
+
+    def __str__(self) -> str:
+        return f"{self.name} on {self.stock}"
+
+    @property
+    def short(self) -> str:
+        """Name and factors, across and along, for the head of a sheet: 'office, 0.9987 × 1.0012'."""
+        return f"{self.name}, {self.across_factor:.4f} × {self.along_factor:.4f}"
+
+    @property
+    def long(self) -> str:
+        """Everything that a corrected sheet says of it, in one sentence."""
+        when = f", measured {self.date}" if self.date else ", measured on a day not given"
+        skew = f", leans {self.skew_deg:+.2f}°" if self.diagonals else ""
+        ink = f", ink grows {self.spread_mm:+.3f} mm an edge" if self.ink else ""
+        factors = f"across {self.across_factor:.4f}, along {self.along_factor:.4f}"
+        return f"Corrected for {self}{when} with {find_instrument(self.instrument).words}: {factors}{skew}{ink}."
+
+
+def factor_refused(way: str, reading: Reading) -> OutOfRange:
+    """The refusal of a factor that is no printer's, with the settings that may be behind it."""
+    from layouts.causes import causes
+
+    likely = [f"{cause.words}: {cause.change}" for cause in causes() if cause.change and cause.fits(reading.ratio)]
+    problem = (
+        f"{way} {reading.read_mm:g} mm for {reading.length_mm:g} mm is {reading.ratio:.3f}, and a printer's "
+        f"factor is {LOW:g} to {HIGH:g}"
+    )
+    remedy = f"it may be {', or '.join(likely)}" if likely else "print at 100 %, actual size, and measure again"
+    return OutOfRange(problem, remedy)
+
+
+def parse_date(text: str) -> date:
+    """A day written as 2026-11-25. Refuses anything else (`QuantityRefused`)."""
+    from datetime import date
+
+    try:
+        if len(text) != 10:
+            raise ValueError
+        return date.fromisoformat(text)
+    except ValueError as error:
+        raise QuantityRefused(f"{shown(text)} is no date", "write year, month and day, such as 2026-11-25") from error
+
+
+def same_words(one: str, other: str) -> bool:
+    """Whether two names or stocks are the same, capitals and spaces aside."""
+    return one.casefold().split() == other.casefold().split()
+
+
+def _check_words(words: str, what: str, most: int) -> None:
+    if not 0 < len(words) <= most or words != " ".join(words.split()):
+        raise OutOfRange(f"{what} of {len(words)} characters, or with stray spaces", f"give 1 to {most} on one line")
+    lettering.check(words)
