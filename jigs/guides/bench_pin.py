@@ -25,7 +25,7 @@ from jigs.making.pin import (
 )
 from layouts import lettering
 from layouts.dimension import across, along, shown_mm
-from layouts.marks import Draft, Drawing, union
+from layouts.marks import Anchor, Draft, Drawing, union
 from layouts.pens import Role
 from layouts.sheet import GAP_MM, Content, Field
 
@@ -34,6 +34,7 @@ _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, a
 _ROW = 5.5  # the same for rows
 _NARROWEST_COLUMN = 50.0
 _WIDEST_COLUMN = 110.0
+_MIDDLE: Anchor = "middle"
 _BEHIND = 5.0  # wood shown behind the slit in the section
 
 
@@ -101,7 +102,7 @@ def _template(pin: Pin) -> Drawing:
     draft = Draft()
     _clamp_zone(draft, pin)
     if pin.groove:
-        _groove(draft, pin, pin.groove)
+        _groove(draft, pin)
     _outline(draft, pin)
     if pin.has_vee:
         _vee(draft, pin)
@@ -128,9 +129,9 @@ def _clamp_zone(draft: Draft, pin: Pin) -> None:
     middle, foot = pin.width_mm / 2, pin.length_mm - CLAMP_MM
     draft.bar(0, foot, pin.width_mm, CLAMP_MM, Role.TINT)
     draft.line(0, foot, pin.width_mm, foot, Role.AID)
-    draft.text(middle, foot + 29, "clamp here", _HEAD, anchor="middle", bold=True)
+    draft.text(middle, foot + 32, "clamp here", _HEAD, anchor="middle", bold=True)
     for line, words in enumerate(_identity(pin)):
-        draft.text(middle, foot + 24 - line * 3.6, words, _WORDS, anchor="middle")
+        draft.text(middle, foot + 27 - line * 3.6, words, _WORDS, anchor="middle")
 
 
 def _identity(pin: Pin) -> Iterator[str]:
@@ -139,6 +140,7 @@ def _identity(pin: Pin) -> Iterator[str]:
     yield f"{pin.hand} hand"
     if pin.groove:
         yield f"coil Ø {shown_mm(pin.coil_outside_mm)} mm"
+        yield f"groove {shown_mm(pin.groove.depth_mm)} mm deep"
     if pin.groove or pin.kerf_xs:
         yield f"blade {pin.blade.name}, kerf {shown_mm(pin.blade.kerf_mm)} mm"
 
@@ -174,7 +176,7 @@ def _kerfs(draft: Draft, pin: Pin) -> None:
             draft.text(middle, foot + 5.2 - line * 3.3, words, _WORDS, anchor="middle")
 
 
-def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
+def _groove(draft: Draft, pin: Pin) -> None:
     """The groove's body and lips at the top face, its bottom, and the slit across it."""
     near, far = GROOVE_SETBACK_MM, pin.groove_far_mm
     draft.patch([(pin.across(x), y) for x, y in _groove_corners(pin)], Role.TINT)
@@ -183,9 +185,8 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     middle = (near + far) / 2
     draft.line(pin.across(0), middle, pin.across(_groove_end(pin, middle)), middle, Role.FOLD)
     _slot(draft, pin, pin.slit_x, pin.slit_length_mm)
-    words = "groove 90°", f"{shown_mm(groove.depth_mm)} deep", "saw slit"
-    for line, string in enumerate(words):
-        y = pin.slit_length_mm + 8.1 - line * 3.3
+    for line, string in enumerate(("groove 90°", "saw slit")):
+        y = pin.slit_length_mm + 4.8 - line * 3.3
         draft.text(pin.across(pin.slit_x), y, string, _WORDS, anchor="middle")
     _section_mark(draft, pin)
 
@@ -229,23 +230,28 @@ def _grain(draft: Draft, pin: Pin) -> None:
     draft.line(x, foot, x, top, Role.TICK)
     for tip, way in ((foot, 1.0), (top, -1.0)):
         draft.patch([(x, tip), (x + 0.7, tip + way * 2.4), (x - 0.7, tip + way * 2.4)], Role.LABEL)
-    draft.text(x - 1.2, (foot + top) / 2 - 6, "grain", _WORDS, angle_deg=90, anchor="middle")
+    inward = -1.2 if pin.hand == "right" else 3.0
+    draft.text(x + inward, (foot + top) / 2, "grain", _WORDS, angle_deg=90, anchor="middle")
 
 
 def _centre_line(draft: Draft, pin: Pin) -> None:
     """Along the middle of the top face, broken where words stand on it."""
     middle, foot = pin.width_mm / 2, pin.length_mm - CLAMP_MM
     start = VEE_DEPTH_MM + HOLE_MM / 2 + 3 if pin.has_hole else 10.0 if pin.has_vee else 0.0
-    draft.line(middle, start, middle, foot + 11, Role.FOLD)
-    draft.line(middle, foot + 33, middle, pin.length_mm, Role.FOLD)
+    draft.line(middle, start, middle, foot + 10, Role.FOLD)
+    draft.line(middle, foot + 36, middle, pin.length_mm, Role.FOLD)
     if pin.has_hole:
         draft.line(middle, 10, middle, VEE_DEPTH_MM - HOLE_MM / 2 - 3, Role.FOLD)
 
 
 def _flap_words(draft: Draft, pin: Pin) -> None:
-    middle, y = pin.width_mm / 2, -pin.thickness_mm / 2
-    draft.text(middle, y + 0.6, "front face:", _WORDS, anchor="middle")
-    draft.text(middle, y - 2.7, "fold down", _WORDS, anchor="middle")
+    """In the mouth of the vee; beside the flap, on the coil's side, where there is none."""
+    x, y, anchor = pin.width_mm / 2, -pin.thickness_mm / 2, _MIDDLE
+    if not pin.has_vee:
+        edge, way, left = _side(pin, 0.0)
+        x, anchor = edge + way * 2.0, "end" if left else "start"
+    draft.text(x, y + 0.6, "front face:", _WORDS, anchor=anchor)
+    draft.text(x, y - 2.7, "fold down", _WORDS, anchor=anchor)
 
 
 # --- its dimensions

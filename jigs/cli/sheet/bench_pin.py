@@ -18,6 +18,7 @@ from jigs.stock.blade import Blade
     "--coil-outside", type=LENGTH, default="8 mm", metavar="LENGTH", show_default=True, help="Of the coil to hold."
 )
 @click.option("--blade", type=BLADE, default="2", metavar="SIZE", show_default=True, help="Piercing-saw blade.")
+@click.option("--kerf", type=LENGTH, metavar="LENGTH", help="As measured in a trial cut, instead of the table's.")
 @click.option(
     "--hand", default="right", metavar="HAND", show_default=True, help=f"{' or '.join(HANDS)}: holds the saw."
 )
@@ -37,6 +38,7 @@ def command(
     thickness: float,
     coil_outside: float,
     blade: Blade,
+    kerf: float | None,
     hand: str,
     layouts: tuple[str, ...],
     sheet: SheetOptions,
@@ -55,7 +57,7 @@ def command(
         width_mm=width,
         thickness_mm=thickness,
         coil_outside_mm=coil_outside,
-        blade=blade,
+        blade=blade if kerf is None else blade.with_kerf(kerf),
         hand=hand,
         layouts=layouts,
     )
