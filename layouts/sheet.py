@@ -145,7 +145,10 @@ class _Frame:
         self.width = self.right - self.left
         self.notes = self._note_lines()
         self.facts = _fact_lines(content.facts, self.width)
-        head = _TITLE + (5.6 if setup.title else 0) + 3.2 + 3.9 * len(self.facts) + 1.5
+        self.titles = lettering.wrap(setup.title, _SUBTITLE, self.width, bold=True)
+        self.beside = self._beside_the_title()
+        self.bar_down = max(_TITLE * lettering.ASCENT + 5.6 * len(self.titles) + 2.6, 3.2 * len(self.beside))
+        head = self.bar_down + 3.8 + 3.9 * len(self.facts)
         foot = ROW_MM + lettering.LINE * _NOTE * len(self.notes) + 2.5
         self.field: Box = self.left, self.bottom + foot, self.right, self.top - head
         self.height = self.field[3] - self.field[1]
@@ -154,6 +157,12 @@ class _Frame:
             raise DoesNotFit(
                 "the frame of the sheet", (self.width, head + foot), (self.width, space), "try a larger paper"
             )
+
+    def _beside_the_title(self) -> list[str]:
+        """Paper, printer and date, set in lines in what the title leaves of the width."""
+        room = self.width - lettering.width_mm(self.content.title, _TITLE, bold=True) - 6
+        words = " · ".join(filter(None, (f"printer: {self.setup.printer}", self.setup.date)))
+        return [*lettering.wrap(self.setup.paper.label, _NOTE, room), *lettering.wrap(words, _NOTE, room)]
 
     def _note_lines(self) -> list[tuple[str, bool]]:
         lines: list[tuple[str, bool]] = []
@@ -168,27 +177,24 @@ class _Frame:
     def page(self, placed: Sequence[Placed], number: int, count: int) -> Page:
         """A finished page: the frame under what is placed."""
         draft = Draft()
-        self._head(draft, number, count)
+        self._head(draft)
         self._foot(draft)
+        if count > 1:
+            draft.text(self.right, self.bottom + 4.2, f"page {number}/{count}", _NOTE, anchor="end")
         self._bars(draft)
         paper = self.setup.paper
         frame = Placed(drawing=draft.drawing(paper.width_mm, paper.height_mm, "frame"))
         title = self.content.title + (f": {self.setup.title}" if self.setup.title else "")
         return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.correction)
 
-    def _head(self, draft: Draft, number: int, count: int) -> None:
+    def _head(self, draft: Draft) -> None:
         y = self.top - _TITLE * lettering.ASCENT
         draft.text(self.left, y, self.content.title, _TITLE, bold=True)
-        pages = f"page {number} of {count}" if count > 1 else ""
-        for line, words in enumerate((self.setup.paper.label, f"printer: {self.setup.printer}")):
+        for line, words in enumerate(self.beside):
             draft.text(self.right, self.top - 1.9 - 3.2 * line, words, _NOTE, anchor="end")
-        beside = " · ".join(filter(None, (self.setup.date, pages)))
-        if self.setup.title:
-            y -= 5.6
-            draft.text(self.left, y, self.setup.title, _SUBTITLE, bold=True)
-        if beside:
-            draft.text(self.right, y if self.setup.title else self.top - 8.3, beside, _NOTE, anchor="end")
-        y -= 2.6
+        for line, words in enumerate(self.titles, 1):
+            draft.text(self.left, y - 5.6 * line, words, _SUBTITLE, bold=True)
+        y = self.top - self.bar_down
         draft.bar(self.left, y, self.width, 0.6)
         for number_of_line, facts in enumerate(self.facts, 1):
             _draw_facts(draft, self.left, y - 3.9 * number_of_line + 0.3, facts)
