@@ -148,7 +148,7 @@ def test_every_page_says_how_to_print_and_what_counts(case: Case) -> None:
         assert "printer: uncorrected" in words
         assert (NASTY if case.variant != "usual" else "Tuesday class") in words
         assert ("2026-11-25" in words) == (case.variant != "usual")
-        assert len(pages(case)) == 1 or f"page {number} of {len(pages(case))}" in words
+        assert len(pages(case)) == 1 or f"page {number}/{len(pages(case))}" in words
 
 
 @every
@@ -258,7 +258,7 @@ def test_the_field_that_a_sheet_is_told_is_the_one_it_gets() -> None:
     pages = compose(Content(title="Two", facts=(), draw=draw), Setup(paper=find_paper("a5")))
     assert len(pages) == 2
     assert len(told) == 1
-    assert "page 2 of 2" in _words(pages[1])
+    assert "page 2/2" in _words(pages[1])
 
 
 def test_notes_that_leave_no_room_are_refused() -> None:
