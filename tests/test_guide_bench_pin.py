@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import math
-import os
-from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from golden import assert_same_as_golden
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from ink import crossed_words, overlapping_words, strokes, word_boxes
@@ -25,7 +24,6 @@ from layouts.render.record import record
 from layouts.sheet import Field, Setup, compose
 
 A4 = Field(176, 205)
-GOLDEN = Path(__file__).parent / "goldens" / "bench_pin.txt"
 WOOD = {"length_mm": 120.0, "width_mm": 75.0, "thickness_mm": 19.0, "coil_outside_mm": 8.0}
 
 
@@ -242,10 +240,7 @@ def test_no_word_of_any_pin_touches_a_word_or_a_stroke(
 def test_the_marks_are_those_of_the_golden() -> None:
     (page,) = compose(bench_pin(pin()), Setup(paper=find_paper("a4")))
     text = record(mark for placed in page.placed[1:] for mark in placed.drawing.marks)
-    if os.environ.get("GOLDENS") == "write":
-        GOLDEN.parent.mkdir(exist_ok=True)
-        GOLDEN.write_text(text, encoding="utf-8")
-    assert GOLDEN.read_text(encoding="utf-8") == text
+    assert_same_as_golden("bench_pin.txt", text)
 
 
 # --- the command

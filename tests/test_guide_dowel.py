@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import math
-import os
 from itertools import combinations, pairwise
-from pathlib import Path
 from typing import Any
 
 import pytest
 from click.testing import CliRunner
+from golden import assert_same_as_golden
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -25,7 +24,6 @@ from layouts.render.record import record
 from layouts.sheet import Field, Setup, compose
 
 A4 = Field(176, 225)
-GOLDEN = Path(__file__).parent / "goldens" / "dowel.txt"
 
 
 def anchor(diameter_mm: float = 8.0, wire: str = "1 mm", second_mm: float | None = None, **rest: Any) -> Anchor:
@@ -351,9 +349,7 @@ def test_the_usual_dowel_fits_a_small_sheet_on_its_side() -> None:
 
 def test_the_marks_are_as_they_were() -> None:
     made = record(block(anchor(7.9, "16 AWG", second_mm=8.0, series="number", second="slot")).marks)
-    if os.environ.get("GOLDENS") == "write":
-        GOLDEN.write_text(made, encoding="utf-8")
-    assert made == GOLDEN.read_text(encoding="utf-8")
+    assert_same_as_golden("dowel.txt", made)
 
 
 # --- the command --------------------------------------------------------------------------------------------

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-import os
-from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from golden import assert_same_as_golden
 
 from jigs.cli.sheet.printer_check import command
 from jigs.guides.printer_check import (
@@ -33,7 +32,6 @@ PAPERS = [
     find_paper(name, landscape=turned) for name in ("a4", "letter", "legal", "a3", "a5") for turned in (False, True)
 ]
 ROOMY = [paper for paper in PAPERS if paper.name != "a5"]
-GOLDEN = Path(__file__).parent / "goldens" / "printer_check.txt"
 
 every_paper = pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.label)
 every_roomy_paper = pytest.mark.parametrize("paper", ROOMY, ids=lambda paper: paper.label)
@@ -335,10 +333,7 @@ def test_no_lettering_is_smaller_than_2_2_mm(paper: Paper) -> None:
 
 def test_marks_on_a4_are_as_they_were() -> None:
     now = record(plate(find_paper("a4")).marks)
-    if os.environ.get("GOLDENS") == "write":
-        GOLDEN.parent.mkdir(exist_ok=True)
-        GOLDEN.write_text(now, encoding="utf-8")
-    assert now == GOLDEN.read_text(encoding="utf-8")
+    assert_same_as_golden("printer_check.txt", now)
 
 
 # --- the command
