@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from itertools import combinations, pairwise
+from pathlib import Path
 from typing import Any
 
 import pytest
