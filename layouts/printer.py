@@ -14,11 +14,12 @@ from typing import TYPE_CHECKING
 from layouts import lettering
 from layouts.affine import Affine
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
+from layouts.marks import Box
 from layouts.paper import Paper
 from layouts.units import positive
 
 if TYPE_CHECKING:
-    from datetime import date
+    from datetime import date as Day  # the field `date` of a record would hide it
 
 LOW, HIGH = 0.95, 1.05  # factors outside are no printer's
 STALE_DAYS = 90
@@ -239,6 +240,23 @@ class Printer:
         undone = self.distortion(landscape=paper.landscape).inverse()
         return undone.about(paper.width_mm / 2, paper.height_mm / 2)
 
+    def reach(self, paper: Paper) -> Box:
+        """The part of the safe area of a paper that the correction leaves in the safe area: left, bottom, right, top.
+
+        Ink there is within the safe edges in the file, and on the paper, where it lies as drawn.
+        """
+        low_x, low_y, high_x, high_y = paper.safe
+        x, y = paper.width_mm / 2, paper.height_mm / 2
+        m = self.distortion(landscape=paper.landscape).inverse()
+        leans_x = [m.c * (low_y - y), m.c * (high_y - y)]
+        leans_y = [m.b * (low_x - x), m.b * (high_x - x)]
+        return (
+            max(low_x, x + (low_x - x - min(leans_x)) / m.a),
+            max(low_y, y + (low_y - y - min(leans_y)) / m.d),
+            min(high_x, x + (high_x - x - max(leans_x)) / m.a),
+            min(high_y, y + (high_y - y - max(leans_y)) / m.d),
+        )
+
     # --- how far it can be trusted
 
     def scale_budget(self, reading: Reading) -> Budget:
@@ -285,11 +303,11 @@ class Printer:
 
     # --- words
 
-    def age_days(self, today: date) -> int | None:
+    def age_days(self, today: Day) -> int | None:
         """Days from the measurement to a date; None when the record has no date."""
         return (today - parse_date(self.date)).days if self.date else None
 
-    def warnings(self, today: date, stock: str = "", paper: Paper | None = None) -> tuple[str, ...]:
+    def warnings(self, today: Day, stock: str = "", paper: Paper | None = None) -> tuple[str, ...]:
         """What to tell who prints with this record now: its age, another stock, another paper."""
         age, words = self.age_days(today), []
         if age is None:
@@ -335,7 +353,7 @@ def factor_refused(way: str, reading: Reading) -> OutOfRange:
     return OutOfRange(problem, remedy)
 
 
-def parse_date(text: str) -> date:
+def parse_date(text: str) -> Day:
     """A day written as 2026-11-25. Refuses anything else (`QuantityRefused`)."""
     from datetime import date
 

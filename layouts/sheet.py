@@ -13,10 +13,13 @@ from typing import NamedTuple
 
 from layouts import lettering, rulers
 from layouts.affine import IDENTITY, Affine
-from layouts.errors import DoesNotFit
+from layouts.errors import DoesNotFit, OutOfRange
+from layouts.ink import compensated
 from layouts.marks import Box, Draft, Drawing, Mark
 from layouts.paper import Paper
 from layouts.pens import Role
+from layouts.printer import Printer
+from layouts.trust import Gauge, good_for
 
 COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything
@@ -27,6 +30,9 @@ _TITLE, _SUBTITLE, _FACT, _NOTE = 6.4, 3.6, 2.9, 2.5  # em sizes, mm
 
 PRINT_AT = "Print at 100 %, actual size. Not to fit, not shrunk."
 REST = "Let the sheet rest some minutes, then measure both check bars with a rule before you trust it."
+CHECKS_THE_CORRECTION = (
+    "This sheet is corrected: it shows what is left. Record a printer from an uncorrected one alone."
+)
 EDGE_RULE = (
     "What counts: scales and cut lines, the middle of the line; black shapes, the edge of the ink; "
     "holes, the cross. Never the paper's edge."
@@ -50,6 +56,8 @@ class Content:
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     longest_bars: bool = False  # check bars as long as the paper allows, instead of 100 mm
+    gauges: tuple[Gauge, ...] = ()  # what on it has a size that counts: the sheet says what each is good for
+    measures_printer: bool = False  # what it shows is the printer: no printer is corrected unless it is named
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -59,8 +67,22 @@ class Setup:
     paper: Paper
     title: str = ""  # a line of the user's own
     date: str = ""
-    printer: str = "uncorrected"
-    correction: Affine = IDENTITY
+    printer: Printer | None = None  # the one that it is made true for
+    correction: Affine = IDENTITY  # instead of a printer's: a matrix of one's own, laid over the same layout
+
+    def __post_init__(self) -> None:
+        if self.printer and self.correction != IDENTITY:
+            raise OutOfRange("a sheet with a printer and a correction of its own", "give one of them")
+
+    @property
+    def matrix(self) -> Affine:
+        """What the renderers apply last."""
+        return self.printer.correction(self.paper) if self.printer else self.correction
+
+    @property
+    def reach(self) -> Box:
+        """The part of the paper for the layout: within the safe edges as drawn, and as corrected."""
+        return self.printer.reach(self.paper) if self.printer else self.paper.safe
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -95,13 +117,45 @@ class Page:
 
 
 def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
-    """The pages of a sheet. Refuses (`DoesNotFit`) a drawing larger than the field of an empty page."""
+    """The pages of a sheet, made true for its printer.
+
+    Refuses (`DoesNotFit`) a drawing larger than the field of an empty page, and ink pushed over the safe edge.
+    """
     frame = _Frame(content, setup)
     shelves = _Shelves(frame.field)
     for drawing in content.draw(Field(frame.width, frame.height)):
         shelves.put(drawing)
     count = len(shelves.pages)
-    return tuple(frame.page(placed, number, count) for number, placed in enumerate(shelves.pages, 1))
+    pages = tuple(frame.page(placed, number, count) for number, placed in enumerate(shelves.pages, 1))
+    return _made_true(pages, setup.printer) if setup.printer else pages
+
+
+def _made_true(pages: Sequence[Page], printer: Printer) -> tuple[Page, ...]:
+    """The pages with ink spread undone; a drawing that comes more than once stays one. Refuses ink out of reach."""
+    drawings = {id(placed.drawing): placed.drawing for page in pages for placed in page.placed}
+    inked = {key: compensated(drawing, printer.spread_mm) for key, drawing in drawings.items()}
+    made = []
+    for page in pages:
+        placed = tuple(replace(each, drawing=inked[id(each.drawing)]) for each in page.placed)
+        made.append(replace(page, placed=placed))
+        for each in placed:
+            _refuse_out_of_reach(each, page)
+    return tuple(made)
+
+
+_SLACK_MM = 0.01  # the resolution of a paper's edge is far coarser
+
+
+def _refuse_out_of_reach(placed: Placed, page: Page) -> None:
+    left, bottom, right, top = placed.extent
+    corners = [page.correction.apply(x, y) for x in (left, right) for y in (bottom, top)]
+    xs, ys = zip(*corners, strict=True)
+    low_x, low_y, high_x, high_y = page.paper.safe
+    over = max(low_x - min(xs), low_y - min(ys), max(xs) - high_x, max(ys) - high_y)
+    if over > _SLACK_MM:
+        needs = max(xs) - min(xs), max(ys) - min(ys)
+        remedy = f"the correction pushes it {over:.2f} mm over the safe edge: try a larger paper"
+        raise DoesNotFit(placed.drawing.name, needs, (high_x - low_x, high_y - low_y), remedy)
 
 
 class _Shelves:
@@ -140,7 +194,7 @@ class _Frame:
 
     def __init__(self, content: Content, setup: Setup) -> None:
         self.content, self.setup = content, setup
-        left, self.bottom, self.right, self.top = setup.paper.safe
+        left, self.bottom, self.right, self.top = setup.reach
         self.left = left + COLUMN_MM
         self.width = self.right - self.left
         self.notes = self._note_lines()
@@ -161,7 +215,8 @@ class _Frame:
     def _beside_the_title(self) -> list[str]:
         """Paper, printer and date, set in lines in what the title leaves of the width."""
         room = self.width - lettering.width_mm(self.content.title, _TITLE, bold=True) - 6
-        words = " · ".join(filter(None, (f"printer: {self.setup.printer}", self.setup.date)))
+        printer = self.setup.printer.short if self.setup.printer else "uncorrected"
+        words = " · ".join(filter(None, (f"printer: {printer}", self.setup.date)))
         return [*lettering.wrap(self.setup.paper.label, _NOTE, room), *lettering.wrap(words, _NOTE, room)]
 
     def _note_lines(self) -> list[tuple[str, bool]]:
@@ -169,10 +224,17 @@ class _Frame:
         cautions = [f"Care: {caution}" for caution in self.content.cautions]
         for note, bold in [
             *((caution, True) for caution in cautions),
-            *((note, False) for note in (*self.content.notes, f"{PRINT_AT} {REST}", EDGE_RULE)),
+            *((note, False) for note in (*self.content.notes, *self._trust(), EDGE_RULE)),
         ]:
             lines += [(line, bold) for line in lettering.wrap(note, _NOTE, self.width, bold=bold)]
         return lines
+
+    def _trust(self) -> tuple[str, ...]:
+        """What the sheet says of its truth: the gauges, the printer, how to print."""
+        printer = self.setup.printer
+        corrected_for = (printer.long,) if printer else ()
+        checks = (CHECKS_THE_CORRECTION,) if printer and self.content.measures_printer else ()
+        return *good_for(self.content.gauges, printer), *corrected_for, *checks, f"{PRINT_AT} {REST}"
 
     def page(self, placed: Sequence[Placed], number: int, count: int) -> Page:
         """A finished page: the frame under what is placed."""
@@ -185,7 +247,7 @@ class _Frame:
         paper = self.setup.paper
         frame = Placed(drawing=draft.drawing(paper.width_mm, paper.height_mm, "frame"))
         title = self.content.title + (f": {self.setup.title}" if self.setup.title else "")
-        return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.correction)
+        return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.matrix)
 
     def _head(self, draft: Draft) -> None:
         y = self.top - _TITLE * lettering.ASCENT

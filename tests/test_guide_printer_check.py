@@ -12,16 +12,15 @@ from golden import assert_same_as_golden
 from jigs.cli.sheet.printer_check import command
 from jigs.guides.printer_check import (
     Base,
-    Cause,
     Marker,
     base_for,
     card_edge_mm,
-    causes,
     markers,
     markers_on,
     printer_check,
 )
 from layouts.affine import Affine
+from layouts.causes import Cause, causes
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.paper import Paper, find_paper
@@ -208,10 +207,10 @@ def test_markers_are_drawn_where_they_are_said_to_be(paper: Paper) -> None:
 
 
 @every_paper
-def test_markers_stay_in_place_with_a_title_a_date_and_a_printer(paper: Paper) -> None:
+def test_markers_stay_in_place_with_a_title_a_date_and_a_correction(paper: Paper) -> None:
     page = compose(
         printer_check(),
-        Setup(paper=paper, title="Tuesday class", date="2026-11-25", printer="office", correction=Affine(a=1.01)),
+        Setup(paper=paper, title="Tuesday class", date="2026-11-25", correction=Affine(a=1.01)),
     )[0]
     discs = [(m.x, m.y) for m in page.marks() if isinstance(m, Circle) and m.r == 3.0 and m.filled]
     for marker, disc in zip(markers_on(paper)[1:], discs, strict=True):
@@ -299,7 +298,7 @@ def test_a_ratio_is_shown_with_three_places_or_four_where_it_needs_them() -> Non
 @pytest.mark.parametrize(("low", "high"), [(1.0, 0.9), (0.0, 1.0), (math.nan, 1.0)])
 def test_a_cause_with_ratios_out_of_order_is_refused(low: float, high: float) -> None:
     with pytest.raises(OutOfRange):
-        Cause(low=low, high=high, words="x", source="x")
+        Cause(low=low, high=high, words="x", change="", source="x")
 
 
 # --- the page as it is read

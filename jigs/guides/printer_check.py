@@ -10,17 +10,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import cache
 
-from jigs.tables import read_table
 from layouts import lettering
+from layouts.causes import causes
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing, Point
 from layouts.paper import Paper
 from layouts.pens import Role
-from layouts.sheet import Content, Field, Setup, compose
+from layouts.printer import Printer
+from layouts.sheet import Content, Field, Placed, Setup, compose
 from layouts.units import positive
 
+SHEET = "printer-check 1"  # its version: it rises when a base line or a marker moves
 # ISO/IEC 7810 ID-1, mm; the limits of the size from memory.
 CARD_WIDTH_MM, CARD_HEIGHT_MM, CARD_RADIUS_MM = 85.60, 53.98, 3.18
 INK_MM = (0.5, 1.0, 2.0)  # black bars and white gaps
@@ -100,32 +101,6 @@ class Marker:
             raise OutOfRange("a marker whose white middle is not the smaller", "give the diameter of the ink first")
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Cause:
-    """A setting (or the printer) that may be behind a ratio of measured to true size from `low` to `high`."""
-
-    low: float
-    high: float
-    words: str
-    source: str
-
-    def __post_init__(self) -> None:
-        if not 0 < positive(self.low, "a ratio") <= positive(self.high, "a ratio"):
-            raise OutOfRange(f"ratios from {self.low:g} to {self.high:g}", "give the lower one first")
-
-    @property
-    def ratio(self) -> str:
-        """The ratio in words: '0.973', or '0.934 to 0.961'."""
-        low, high = (f"{ratio:.4f}".removesuffix("0").ljust(5, "0") for ratio in (self.low, self.high))
-        return low if low == high else f"{low} to {high}"
-
-
-@cache
-def causes() -> tuple[Cause, ...]:
-    """What may be behind a print that is not true, from the table `print_ratios`: candidates, never a verdict."""
-    return tuple(Cause(**row) for row in read_table("print_ratios")["cause"])
-
-
 def base_for(field: Field) -> Base:
     """The base with the longest diagonal that fits the field. Refuses (`DoesNotFit`) a field too small for any."""
     for base in _BASES:
@@ -153,10 +128,26 @@ def markers(field: Field) -> tuple[Marker, ...]:
     return first, *(Marker(x_mm=x, y_mm=y) for x, y in places)
 
 
-def markers_on(paper: Paper) -> tuple[Marker, ...]:
+def _plate_on(paper: Paper, printer: Printer | None) -> Placed:
+    (page,) = compose(printer_check(), Setup(paper=paper, printer=printer))
+    return page.placed[1]
+
+
+def base_on(paper: Paper, printer: Printer | None = None) -> Base:
+    """The base lines of the sheet on a paper; a sheet that is corrected for a printer has a little less room."""
+    plate = _plate_on(paper, printer).drawing
+    return base_for(Field(plate.width_mm, plate.height_mm))
+
+
+def card_on(paper: Paper) -> tuple[float, float]:
+    """A card's size in mm, across and along, as it lies on the sheet."""
+    lies_flat = base_on(paper).across_mm >= CARD_WIDTH_MM
+    return (CARD_WIDTH_MM, CARD_HEIGHT_MM) if lies_flat else (CARD_HEIGHT_MM, CARD_WIDTH_MM)
+
+
+def markers_on(paper: Paper, printer: Printer | None = None) -> tuple[Marker, ...]:
     """The eight markers in mm from the lower left corner of the paper, before any correction of the printer."""
-    (page,) = compose(printer_check(), Setup(paper=paper))
-    plate = page.placed[1]
+    plate = _plate_on(paper, printer)
     field = Field(plate.drawing.width_mm, plate.drawing.height_mm)
     return tuple(replace(m, x_mm=m.x_mm + plate.x, y_mm=m.y_mm + plate.y) for m in markers(field))
 
@@ -175,6 +166,7 @@ def printer_check() -> Content:
         ),
         draw=lambda field: (_plate(field),),
         longest_bars=True,
+        measures_printer=True,
     )
 
 

@@ -1,0 +1,65 @@
+"""What a sheet says of how far it can be trusted: the printer's record, and what each gauge is good for."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from layouts.printer import Printer
+
+CALIPER_SHARE = 0.02  # a size to be held closer than this share of itself wants a caliper (common practice, no source)
+UNKNOWN = "Until the check bars are measured it is not known what the gauges are good for."
+
+
+class Gauge(NamedTuple):
+    """Something on a sheet whose size counts: what it is, its size, and the tolerance asked for (0: none), mm."""
+
+    name: str
+    size_mm: float
+    tolerance_mm: float = 0.0
+
+
+def good_for(gauges: Sequence[Gauge], printer: Printer | None) -> tuple[str, ...]:
+    """The notes for a sheet with these gauges: what each is good for (k = 2), and where a caliper is needed."""
+    if not gauges:
+        return ()
+    caliper = _caliper_note(sorted(gauges, key=lambda gauge: gauge.size_mm), printer)
+    if printer is None:
+        return UNKNOWN, *caliper
+    return f"Good for (k = 2): {'; '.join(_bands(gauges, printer))}.", *caliper
+
+
+def _trusted_mm(gauge: Gauge, printer: Printer) -> float:
+    """The uncertainty, rounded up to 0.01 mm."""
+    return math.ceil(printer.budget(gauge.size_mm).expanded * 100 - 1e-6) / 100
+
+
+def _bands(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
+    """'5.0 mm disc: ±0.08 mm', or '3.0 to 4.5 mm disc: ±0.08 mm' for all sizes of a kind that share a figure."""
+    in_order = sorted(gauges, key=lambda gauge: (gauge.name, gauge.size_mm))
+    for (name, good), group in groupby(in_order, key=lambda gauge: (gauge.name, _trusted_mm(gauge, printer))):
+        sizes = [gauge.size_mm for gauge in group]
+        least, most = (_size(size) for size in (sizes[0], sizes[-1]))
+        yield f"{least if least == most else f'{least} to {most}'} mm {name}: ±{good:.2f} mm"
+
+
+def _caliper_note(gauges: Sequence[Gauge], printer: Printer | None) -> Iterator[str]:
+    """Where the tolerance asked for is less than the gauge can show, or under 2 % of the size."""
+    beyond = [gauge for gauge in gauges if 0 < gauge.tolerance_mm < _least_mm(gauge, printer)]
+    if beyond:
+        least, most = (_size(gauge.size_mm) for gauge in (beyond[0], beyond[-1]))
+        sizes = least if least == most else f"{least} to {most}"
+        asked = min(gauge.tolerance_mm for gauge in beyond)
+        yield f"Use a caliper for {sizes} mm: ±{asked:g} mm is closer than a printed gauge can be trusted."
+
+
+def _least_mm(gauge: Gauge, printer: Printer | None) -> float:
+    share = CALIPER_SHARE * gauge.size_mm
+    return max(share, printer.budget(gauge.size_mm).expanded) if printer else share
+
+
+def _size(size_mm: float) -> str:
+    """At least one place, at most three: '5.0', '7.938'."""
+    return f"{size_mm:.3f}".rstrip("0").ljust(len(f"{int(size_mm)}.0"), "0")
