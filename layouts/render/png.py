@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import struct
-import zlib
+import io
 from dataclasses import replace
 
 from layouts.errors import MissingLibrary
@@ -13,6 +12,7 @@ from layouts.sheet import Page, Placed
 from layouts.units import INCH_MM
 
 PREVIEW_DPI = 150
+_GREYS = 16
 _WORDS = "preview: for looking at, not for measuring. Print the PDF."
 
 
@@ -41,14 +41,12 @@ def _marked(page: Page) -> Page:
 
 
 def _with_facts(picture: bytes, dpi: int) -> bytes:
-    """Puts the resolution (pHYs, pixels per metre) and the maker (tEXt) after the header, which ends at byte 33.
+    """The picture in sixteen greys, which halves the file, with its resolution (pHYs) and its maker (tEXt)."""
+    from PIL import Image, PngImagePlugin
 
-    Chunks as in ISO/IEC 15948, section 11.3.
-    """
-    per_metre = round(dpi * 1000 / INCH_MM)
-    resolution = _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1))
-    return picture[:33] + resolution + _chunk(b"tEXt", b"Software\0Coilwright") + picture[33:]
-
-
-def _chunk(kind: bytes, body: bytes) -> bytes:
-    return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+    facts = PngImagePlugin.PngInfo()
+    facts.add_text("Software", "Coilwright")
+    greys = Image.open(io.BytesIO(picture)).convert("L").quantize(_GREYS, dither=Image.Dither.NONE)
+    out = io.BytesIO()
+    greys.save(out, "PNG", optimize=True, dpi=(dpi, dpi), pnginfo=facts)
+    return out.getvalue()
