@@ -1,0 +1,273 @@
+"""An order as frozen values: who it is for, which rings and how many, how they are made, what the wire costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from math import ceil
+
+from jigs.making.cutting import CUTS
+from jigs.making.material import Material
+from jigs.making.ring import Ring
+from jigs.making.winding import MOST_RINGS, USUAL_REJECTS, USUAL_TAILS_MM
+from jigs.orders.price import Price
+from jigs.orders.weave import Weave
+from jigs.stock.blade import Blade
+from jigs.stock.wire import Wire
+from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.units import finite, positive
+
+USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
+MOST_SEATS = 10_000
+MOST_RING_KINDS = 100
+MOST_PIECES_MADE = 100_000
+_SLACK = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Count:
+    """So many rings: for the whole order, or for each seat."""
+
+    rings: int
+    each_seat: bool = False
+
+    def units(self, seats: int) -> int:
+        """Rings in all: what is shared out among the seats."""
+        return self.rings * (seats if self.each_seat else 1)
+
+    def rings_in_one(self, ring: Ring) -> int:
+        """A unit is a ring."""
+        return 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Chain:
+    """A plain chain of a length [mm]: each closed ring adds one inside diameter, and the ends two wires."""
+
+    length_mm: float
+    pieces: int | None = None
+
+    def units(self, seats: int) -> int:
+        """Pieces in all; left out, one for each seat."""
+        return seats if self.pieces is None else self.pieces
+
+    def rings_in_one(self, ring: Ring) -> int:
+        """(length - 2 d) / inside, rounded up; at least one.
+
+        >>> Chain(length_mm=190).rings_in_one(Ring(wire_mm=1.2, inside_mm=5.0))
+        38
+        """
+        return max(1, ceil((self.length_mm - 2 * ring.wire_mm) / ring.inside_mm - _SLACK))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sample:
+    """A weave of a length [mm] by a test piece: so many rings made so much length [mm]."""
+
+    length_mm: float
+    sample_rings: int
+    sample_length_mm: float
+    pieces: int | None = None
+
+    def units(self, seats: int) -> int:
+        """Pieces in all; left out, one for each seat."""
+        return seats if self.pieces is None else self.pieces
+
+    def rings_in_one(self, ring: Ring) -> int:
+        """length x sample rings / sample length, rounded up."""
+        return max(1, ceil(self.length_mm * self.sample_rings / self.sample_length_mm - _SLACK))
+
+
+Amount = Count | Chain | Sample
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Making:
+    """How rings are made. blade, kerf_mm and trim_mm left out are chosen by the plan. Common practice otherwise.
+
+    spares is a part (0.15 for 15 %); rejects are rings per coil; tails_mm is wire per coil.
+    longest_coil_mm left out is 20 mm for the saw, and whatever the wire allows otherwise.
+    """
+
+    cut: str = "saw"
+    blade: Blade | None = None
+    kerf_mm: float | None = None
+    trim_mm: float | None = None
+    spares: float = USUAL_SPARES
+    rejects: int = USUAL_REJECTS
+    tails_mm: float = USUAL_TAILS_MM
+    longest_coil_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.cut not in CUTS:
+            raise UnknownName("cut", self.cut, CUTS)
+        if (self.blade is not None or self.kerf_mm is not None) and self.cut != "saw":
+            raise QuantityRefused("a blade or a kerf belongs to the saw", f'leave it out where cut = "{self.cut}"')
+        if self.trim_mm is not None and self.cut != "cutters":
+            raise QuantityRefused("a trim belongs to cutters", f'leave it out where cut = "{self.cut}"')
+        if not 0 <= finite(self.spares, "spares") <= 1:
+            raise OutOfRange(f"spares of {100 * self.spares:g} %", "give 0 % to 100 %")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OrderedRing:
+    """One kind of ring: its wire and metal, its size as inside_mm or ratio, how many, how made, and for what weave.
+
+    mandrel names an owned one; mandrel_mm is a rod by its size; left out, the plan chooses.
+    trial_inside_mm is a measured trial coil off trial_mandrel_mm; it replaces the metal's springback.
+    """
+
+    name: str
+    wire: Wire
+    material: Material
+    amount: Amount
+    inside_mm: float | None = None
+    ratio: float | None = None
+    making: Making = field(default_factory=Making)
+    weave: Weave | None = None
+    mandrel: str = ""
+    mandrel_mm: float | None = None
+    trial_inside_mm: float | None = None
+    trial_mandrel_mm: float | None = None
+
+    def __post_init__(self) -> None:
+        if (self.inside_mm is None) == (self.ratio is None):
+            raise QuantityRefused("a ring needs one size", "give inside or ratio, not both")
+        if self.material.density_g_cm3 is None:
+            raise QuantityRefused("a ring needs its metal, or there is nothing to weigh", "name the metal")
+        _ = self.wanted
+
+    @property
+    def wanted(self) -> Ring:
+        """The closed ring that is wanted."""
+        if self.inside_mm is not None:
+            return Ring(wire_mm=self.wire.diameter_mm, inside_mm=self.inside_mm)
+        return Ring.of_ratio(wire_mm=self.wire.diameter_mm, ratio=self.ratio or 0.0)
+
+    @property
+    def supply_key(self) -> tuple[float, str]:
+        """What makes two rings come from one wire: diameter (to a nanometre) and metal with its temper."""
+        return supply_key(self.wire, self.material)
+
+    @property
+    def density_g_cm3(self) -> float:
+        """The density of its metal."""
+        return self.material.density_g_cm3 or 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Supply:
+    """One wire as it is bought: its price, what is paid back for clippings and dust, the lengths it is sold in.
+
+    Without lengths it is bought in one piece, as long as it takes.
+    """
+
+    wire: Wire
+    material: Material
+    price: Price | None = None
+    clippings_price: Price | None = None
+    dust_price: Price | None = None
+    lengths_mm: tuple[int, ...] = ()
+
+    def __post_init__(self) -> None:
+        for back in (self.clippings_price, self.dust_price):
+            if back is not None:
+                self._refuse_back(back)
+
+    def _refuse_back(self, back: Price) -> None:
+        if not back.is_by_mass:
+            raise QuantityRefused(f"scrap is weighed, and {back.given} is by length", "give it per g, ozt or kg")
+        if self.price and back.per_gram(self.mm_per_gram) > self.price.per_gram(self.mm_per_gram):
+            raise OutOfRange(
+                f"{back.given} for scrap is more than the wire costs, {self.price.given}", "check both prices"
+            )
+
+    @property
+    def mm_per_gram(self) -> float:
+        """Length of one gram of this wire."""
+        section = 3.141592653589793 / 4 * self.wire.diameter_mm**2
+        return 1000 / (section * positive(self.material.density_g_cm3 or 0.0, "density"))
+
+    @property
+    def key(self) -> tuple[float, str]:
+        """As `OrderedRing.supply_key`."""
+        return supply_key(self.wire, self.material)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Printing:
+    """The paper and the printer of the pack. An empty printer is the default one, or none."""
+
+    paper: str = "a4"
+    landscape: bool = False
+    printer: str = ""
+    stock: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Order:
+    """A job: its title, the seats it is for (one for a maker alone), its rings and what they are bought for."""
+
+    title: str
+    rings: tuple[OrderedRing, ...]
+    seats: int = 1
+    supplies: tuple[Supply, ...] = ()
+    printing: Printing = field(default_factory=Printing)
+    date: str = ""
+
+    def __post_init__(self) -> None:
+        if not 1 <= self.seats <= MOST_SEATS:
+            raise OutOfRange(f"{self.seats} seats", f"give 1 to {MOST_SEATS}")
+        if not 1 <= len(self.rings) <= MOST_RING_KINDS:
+            raise OutOfRange(f"{len(self.rings)} kinds of ring", f"give 1 to {MOST_RING_KINDS}")
+        refuse_too_many(sum(ring.amount.units(self.seats) * ring.amount.rings_in_one(ring.wanted) for ring in self.rings))
+        self._refuse_twins()
+        self._refuse_unused()
+        self._refuse_two_currencies()
+
+    def _refuse_twins(self) -> None:
+        for names, kind in (
+            ([ring.name for ring in self.rings], "ring"),
+            ([str(supply.key) for supply in self.supplies], "supply"),
+        ):
+            if len(set(names)) < len(names):
+                twin = next(name for name in names if names.count(name) > 1)
+                raise QuantityRefused(f"two [[{kind}]] tables are for {twin}", "give each its own")
+
+    def _refuse_unused(self) -> None:
+        used = {ring.supply_key for ring in self.rings}
+        for supply in self.supplies:
+            if supply.key not in used:
+                raise QuantityRefused(
+                    f"no ring is made of {supply.wire.given} {supply.material.name}", "use it in a ring, or leave it out"
+                )
+
+    def _refuse_two_currencies(self) -> None:
+        if len(self.currencies) > 1:
+            raise QuantityRefused(f"prices in {' and '.join(self.currencies)} cannot be added", "give all in one")
+
+    @property
+    def currencies(self) -> tuple[str, ...]:
+        """The currency of all prices; empty where there are none."""
+        prices = [p for s in self.supplies for p in (s.price, s.clippings_price, s.dust_price) if p is not None]
+        return tuple(dict.fromkeys(price.currency for price in prices))
+
+    @property
+    def currency(self) -> str:
+        """The currency as it was written; empty without prices."""
+        return self.currencies[0] if self.currencies else ""
+
+    def supply_for(self, key: tuple[float, str]) -> Supply | None:
+        """How this wire is bought; None where the order does not say."""
+        return next((supply for supply in self.supplies if supply.key == key), None)
+
+
+def supply_key(wire: Wire, material: Material) -> tuple[float, str]:
+    """Diameter to a nanometre, and the metal with its temper."""
+    return (round(wire.diameter_mm, 6), material.name)
+
+
+def refuse_too_many(rings: int) -> int:
+    """The number of rings, if one order may have so many."""
+    if rings > MOST_RINGS:
+        raise OutOfRange(f"{rings} rings are too many for one order", f"give at most {MOST_RINGS}")
+    return rings

@@ -1,0 +1,72 @@
+"""Prices of wire and scrap: per mass or per length, in any currency; exact, no floats."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from fractions import Fraction
+
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
+from layouts.units import parse_length, parse_quantity
+
+_NUMBER = r"(?P<{0}>[0-9]{{1,9}}(?:[.,][0-9]{{1,4}})?)"
+_MONEY = r"(?P<{0}>[^\W\d_]{{1,12}}|[$£€¥₹])"
+_PRICE = re.compile(
+    rf"(?:{_NUMBER.format('n1')} ?{_MONEY.format('c1')}|{_MONEY.format('c2')} ?{_NUMBER.format('n2')})"
+    r" ?(?:/| per ) ?(?P<unit>[A-Za-z][A-Za-z. ]{0,12})"
+)
+_UNITS_ARE = 'a unit of mass or length, such as g, kg, ozt, m or ft'
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Price:
+    """An amount of a currency for one gram, or for one millimetre; and the words it was given in."""
+
+    per_unit: Fraction
+    is_by_mass: bool
+    currency: str
+    given: str
+
+    def __post_init__(self) -> None:
+        if not 0 <= self.per_unit <= 10**9:
+            raise OutOfRange(f"a price of {self.given}", "give zero or more, and less than a milliard")
+
+    def cents(self, *, mass_mg: int, length_mm: int) -> int:
+        """The cost of so much wire, in hundredths of the currency, rounded half up."""
+        units = Fraction(mass_mg, 1000) if self.is_by_mass else Fraction(length_mm)
+        return int(self.per_unit * units * 100 + Fraction(1, 2))
+
+    def per_gram(self, mm_per_gram: float) -> float:
+        """The price of a gram of wire that is so long."""
+        return float(self.per_unit) * (1.0 if self.is_by_mass else mm_per_gram)
+
+
+def parse_price(text: str) -> Price:
+    """The price that a person typed: an amount, a currency in words of their own, "per" or "/", and a unit.
+
+    >>> parse_price("2.40 EUR per m").per_unit
+    Fraction(3, 1250)
+    """
+    match = _PRICE.fullmatch(" ".join(text.split())) if len(text) <= 64 else None
+    if match is None:
+        raise QuantityRefused(f"{shown(text)} is no price", 'write one such as "2.40 EUR per m" or "8 EUR per g"')
+    number, currency = match["n1"] or match["n2"], match["c1"] or match["c2"]
+    if re.fullmatch(r"[0-9]{1,3},[0-9]{3}", number):
+        raise QuantityRefused(f"{shown(number)} could be thousands or decimals", "write a point for decimals")
+    amount = Fraction(number.replace(",", "."))
+    unit, is_by_mass = _unit(match["unit"].strip())
+    return Price(per_unit=amount / unit, is_by_mass=is_by_mass, currency=currency, given=text.strip())
+
+
+def _unit(word: str) -> tuple[Fraction, bool]:
+    """A unit in mm or g, and whether it is of mass."""
+    try:
+        return Fraction(str(parse_length(f"1 {word}"))), False
+    except Refusal:
+        pass
+    try:
+        return Fraction(str(parse_quantity(f"1 {word}", "mass"))), True
+    except Refusal as refusal:
+        if "troy" in str(refusal):
+            raise
+        raise QuantityRefused(f"{shown(word)} is no unit to sell wire by", f"write {_UNITS_ARE}") from None

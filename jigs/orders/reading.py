@@ -1,0 +1,364 @@
+"""An order from its TOML file: everything wrong is refused at once, each with its line and what would be right.
+
+The keys stand in the example that `coilwright order new` writes (`example.toml`), each with a comment.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, TypeVar
+
+from jigs.making.cutting import CUTS
+from jigs.making.material import Material, choose_material
+from jigs.making.winding import MOST_RINGS
+from jigs.orders.order import (
+    MOST_PIECES_MADE,
+    MOST_RING_KINDS,
+    MOST_SEATS,
+    Amount,
+    Chain,
+    Count,
+    Making,
+    Order,
+    OrderedRing,
+    Printing,
+    Sample,
+    Supply,
+    refuse_too_many,
+)
+from jigs.orders.price import parse_price
+from jigs.orders.weave import Weave, find_weave
+from jigs.stock.bench import Bench
+from jigs.stock.metal import Metal, find_metal, temper_name
+from jigs.stock.wire import parse_wire
+from layouts.entries import (
+    Entries,
+    entries_of,
+    in_text,
+    list_of,
+    number,
+    one_of,
+    open_entries,
+    percent,
+    text_in,
+    whole,
+    words,
+    yes_or_no,
+)
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
+from layouts.paper import find_paper
+from layouts.units import parse_length, parse_quantity
+
+MOST_REJECTS = 1000
+MOST_LENGTHS = 10
+LONGEST_SOLD_MM = 1_000_000
+
+Made = TypeVar("Made")
+Reader = Callable[[Any], Any]
+
+LENGTH = in_text(parse_length)
+WIRE = in_text(parse_wire)
+PRICE = in_text(parse_price)
+
+_AMOUNTS = "count, each_seat, or length with weave = \"chain\" or with a sample"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Names:
+    """What an order may call by name: what is owned, and the weaves of the user's own."""
+
+    bench: Bench = Bench()
+    weaves: tuple[Weave, ...] = ()
+
+
+def read_order(path: Path, names: Names | None = None) -> Order:
+    """The order in a file. Refuses (`FileFaulty`) with every fault and its line."""
+    return _order(open_entries(path), names or Names())
+
+
+def order_of(text: str, file: str = "order.toml", names: Names | None = None) -> Order:
+    """The order in a text, by the name its faults are to carry."""
+    return _order(entries_of(text, file), names or Names())
+
+
+def read_weaves(path: Path) -> tuple[Weave, ...]:
+    """The user's own weaves, from weaves.toml of the bench folder; none where there is no such file."""
+    from jigs.stock.bench import named_entries
+
+    return named_entries(open_entries(path), weave_of) if path.exists() else ()
+
+
+def weave_of(name: str, entry: Entries) -> Weave | None:
+    """A weave from its table: low, good, high, wires_through, source."""
+    low, high = (entry.need(key, number(0.1, 100), example) for key, example in (("low", "3.3"), ("high", "4.0")))
+    good = entry.take("good", number(0.1, 100), None)
+    through = entry.take("wires_through", whole(1, 12), None)
+    source = entry.take("source", words(120), "as given")
+    if low is None or high is None:
+        return None
+    return _made(
+        entry, lambda: Weave(name=name, low=low, good=good, high=high, wires_through=through, source=source)
+    )
+
+
+def _order(top: Entries, names: Names) -> Order:
+    title = top.take("title", words(80), "")
+    seats = top.take("seats", whole(1, MOST_SEATS), 1)
+    date = top.take("date", words(40), "")
+    printing = _printing(top.table("print"))
+    usual = _making(top.table("making"), Making(), names)
+    rings = [_ring(table, usual, names, seats) for table in top.tables("ring", MOST_RING_KINDS)]
+    supplies = [_supply(table) for table in top.tables("supply", MOST_RING_KINDS)]
+    if not top.has("ring"):
+        top.fault("the order has no ring", "begin one with a line [[ring]]")
+    top.close()
+    top.book.finish()
+    whole_order = _made(
+        top,
+        lambda: Order(
+            title=title,
+            seats=seats,
+            date=date,
+            printing=printing,
+            rings=tuple(ring for ring in rings if ring is not None),
+            supplies=tuple(supply for supply in supplies if supply is not None),
+        ),
+    )
+    top.book.finish()
+    if whole_order is None:  # pragma: no cover - a refusal was noted, and finish raised it
+        raise QuantityRefused("the order cannot be read", "check its tables")
+    return whole_order
+
+
+def _printing(entry: Entries) -> Printing:
+    printing = Printing(
+        paper=entry.take("paper", in_text(lambda name: find_paper(name) and name), "a4"),
+        landscape=entry.take("landscape", yes_or_no, False),
+        printer=entry.take("printer", words(), ""),
+        stock=entry.take("stock", words(), ""),
+    )
+    entry.close()
+    return printing
+
+
+def _making(entry: Entries, usual: Making, names: Names) -> Making:
+    """How rings are made by [making], or by a ring's own keys over it."""
+    making = _making_keys(entry, usual, names)
+    entry.close()
+    return making
+
+
+def _making_keys(entry: Entries, usual: Making, names: Names) -> Making:
+    cut = entry.take("cut", one_of(*CUTS), None)
+    if cut is not None and cut != usual.cut:
+        usual = replace(usual, cut=cut, blade=None, kerf_mm=None, trim_mm=None)
+    readers: dict[str, tuple[str, Reader]] = {
+        "blade": ("blade", in_text(names.bench.blade)),
+        "kerf": ("kerf_mm", LENGTH),
+        "trim": ("trim_mm", LENGTH),
+        "spares": ("spares", percent(100)),
+        "rejects": ("rejects", whole(0, MOST_REJECTS)),
+        "tails": ("tails_mm", LENGTH),
+        "longest_coil": ("longest_coil_mm", LENGTH),
+    }
+    found = {field: entry.take(key, read, None) for key, (field, read) in readers.items()}
+    if entry.has("blade") and not entry.has("kerf"):
+        usual = replace(usual, kerf_mm=None)  # a measured kerf was another blade's
+    given = {field: value for field, value in found.items() if value is not None}
+    return _made(entry, lambda: replace(usual, **given)) or usual
+
+
+def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRing | None:
+    name = entry.need("name", words(40), '"chain ring"')
+    wire = entry.need("wire", WIRE, '"1.2 mm"')
+    material = _material(entry)
+    size = {"inside_mm": entry.take("inside", LENGTH, None), "ratio": entry.take("ratio", number(0.1, 1000), None)}
+    _refuse_sizes(entry)
+    weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
+    amount = _amount(entry, weave)
+    making = _making_keys(entry, usual, names)
+    mandrel = _mandrel(entry, names)
+    trial = {
+        "trial_inside_mm": entry.take("trial_inside", LENGTH, None),
+        "trial_mandrel_mm": entry.take("trial_mandrel", LENGTH, None),
+    }
+    _refuse_half_a_trial(entry)
+    entry.close()
+    if name is None or wire is None or material is None or amount is None or set(size.values()) == {None}:
+        return None
+    return _made(
+        entry,
+        lambda: _counted(
+            OrderedRing(
+                name=name,
+                wire=wire,
+                material=material,
+                amount=amount,
+                making=making,
+                weave=weave,
+                **size,
+                **mandrel,
+                **trial,
+            ),
+            seats,
+        ),
+    )
+
+
+def _counted(ring: OrderedRing, seats: int) -> OrderedRing:
+    """The ring, if it is not more of it than anybody makes."""
+    refuse_too_many(ring.amount.units(seats) * ring.amount.rings_in_one(ring.wanted))
+    return ring
+
+
+def _refuse_sizes(entry: Entries) -> None:
+    if entry.has("inside") == entry.has("ratio"):
+        said = "both inside and ratio" if entry.has("ratio") else "no size"
+        key = "ratio" if entry.has("ratio") else ""
+        entry.fault(f"{entry.title} has {said}", 'give one, such as inside = "5.0 mm" or ratio = 4.2', key)
+
+
+def _refuse_half_a_trial(entry: Entries) -> None:
+    if entry.has("trial_inside") != entry.has("trial_mandrel"):
+        key = "trial_inside" if entry.has("trial_inside") else "trial_mandrel"
+        entry.fault(f"{key} stands alone", "give trial_inside and trial_mandrel together", key)
+
+
+def _mandrel(entry: Entries, names: Names) -> dict[str, Any]:
+    """A mandrel that the order insists on: an owned one by its name, or a rod by its size."""
+
+    def read(value: Any) -> dict[str, Any]:
+        text = text_in(value)
+        if any(mandrel.name == text.strip() for mandrel in names.bench.mandrels):
+            return {"mandrel": text.strip()}
+        try:
+            return {"mandrel_mm": parse_length(text)}
+        except Refusal:
+            owned = ", ".join(mandrel.name for mandrel in names.bench.mandrels) or "none"
+            raise QuantityRefused(
+                f"{shown(text)} is neither a mandrel of your bench nor a size",
+                f'write a size such as "5 mm", or one of yours (owned: {owned})',
+            ) from None
+
+    return entry.take("mandrel", read, {})
+
+
+def _amount(entry: Entries, weave: Weave | None) -> Amount | None:
+    """How many rings, by the one way that is given."""
+    many = whole(1, MOST_RINGS)
+    count, each = entry.take("count", many, None), entry.take("each_seat", many, None)
+    length = entry.take("length", LENGTH, None)
+    pieces = entry.take("pieces", whole(1, MOST_PIECES_MADE), None)
+    sample_rings = entry.take("sample_rings", many, None)
+    sample_length = entry.take("sample_length", LENGTH, None)
+    ways = [key for key in ("count", "each_seat", "length") if entry.has(key)]
+    if len(ways) != 1:
+        said = " and ".join(ways) or "no number of rings"
+        entry.fault(f"{entry.title} has {said}", f"give one: {_AMOUNTS}", ways[-1] if ways else "")
+        return None
+    if ways != ["length"]:
+        return _plain_count(entry, count, each)
+    return _of_length(entry, length, pieces, sample_rings, sample_length, weave)
+
+
+def _plain_count(entry: Entries, count: int | None, each: int | None) -> Amount | None:
+    for key in ("pieces", "sample_rings", "sample_length"):
+        if entry.has(key):
+            entry.fault(f"{key} belongs to a length", "leave it out, or give the length of the piece", key)
+    rings = count if each is None else each
+    return None if rings is None else Count(rings=rings, each_seat=each is not None)
+
+
+def _of_length(
+    entry: Entries,
+    length: float | None,
+    pieces: int | None,
+    sample_rings: int | None,
+    sample_length: float | None,
+    weave: Weave | None,
+) -> Amount | None:
+    if entry.has("sample_rings") != entry.has("sample_length"):
+        key = "sample_rings" if entry.has("sample_rings") else "sample_length"
+        entry.fault(f"{key} stands alone", "give sample_rings and sample_length of one test piece", key)
+        return None
+    if length is None:
+        return None
+    if sample_rings and sample_length:
+        return Sample(length_mm=length, sample_rings=sample_rings, sample_length_mm=sample_length, pieces=pieces)
+    if weave is None or weave.name != "chain":
+        if not entry.has("sample_rings"):
+            remedy = 'weave a test piece and give sample_rings and sample_length, or weave = "chain"'
+            entry.fault("this length does not say how many rings it takes", remedy, "length")
+        return None
+    return Chain(length_mm=length, pieces=pieces)
+
+
+def _supply(entry: Entries) -> Supply | None:
+    wire = entry.need("wire", WIRE, '"1.2 mm"')
+    material = _material(entry)
+    found = {
+        "price": entry.take("price", PRICE, None),
+        "clippings_price": entry.take("clippings", PRICE, None),
+        "dust_price": entry.take("dust", PRICE, None),
+        "lengths_mm": entry.take("lengths", list_of(_sold_mm, MOST_LENGTHS), ()),
+    }
+    entry.close()
+    if wire is None or material is None:
+        return None
+    return _made(entry, lambda: Supply(wire=wire, material=material, **found))
+
+
+def _sold_mm(value: Any) -> int:
+    """A length that wire is sold in, in whole millimetres rounded down."""
+    length = math.floor(LENGTH(value) + 1e-6)
+    if not 1 <= length <= LONGEST_SOLD_MM:
+        raise OutOfRange(f"a length of {length} mm is not sold", f"give 1 mm to {LONGEST_SOLD_MM // 1000} m")
+    return length
+
+
+def _material(entry: Entries) -> Material | None:
+    """The metal of a table: a known one, any with its own figures, or a known one with some of them replaced."""
+    name = entry.need("metal", words(), '"copper"')
+    temper = entry.take("temper", in_text(temper_name), None)
+    density, modulus, strength = (
+        entry.take(kind, in_text(lambda text, kind=kind: parse_quantity(text, _KIND_OF[kind])), None)
+        for kind in _KIND_OF
+    )
+    if name is None:
+        return None
+    own = {"density_g_cm3": density, "modulus_gpa": modulus, "strength_mpa": strength}
+    metal = _metal(entry, name, own)
+    return metal and _made(entry, lambda: choose_material(metal, temper, **own), "temper")
+
+
+_KIND_OF = {"density": "density", "modulus": "modulus", "strength": "stress"}
+
+
+def _metal(entry: Entries, name: str, own: dict[str, float | None]) -> Metal | None:
+    try:
+        return find_metal(name)
+    except Refusal as refusal:
+        if density := own["density_g_cm3"]:
+            if modulus := own["modulus_gpa"]:
+                strength = own["strength_mpa"]
+                return _made(
+                    entry,
+                    lambda: Metal.custom(
+                        name=name, density_g_cm3=density, modulus_gpa=modulus, strength_mpa=strength
+                    ),
+                )
+        entry.fault(refusal.problem, f"{refusal.remedy}; or give its density, modulus and strength", "metal")
+        return None
+
+
+def _made(entry: Entries, make: Callable[[], Made], key: str = "") -> Made | None:
+    """What is made, or a fault noted when it refuses."""
+    try:
+        return make()
+    except Refusal as refusal:
+        entry.fault(refusal.problem, refusal.remedy, key)
+        return None
+

@@ -1,0 +1,159 @@
+"""One wire of an order: what is at hand, what to buy and how to cut it, and what it costs.
+
+Wire in whole mm, masses in whole mg, money in whole hundredths ("cents") of whatever currency the order names.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from jigs.making.material import Material
+from jigs.orders.order import Supply
+from jigs.orders.price import Price
+from jigs.planning.cutting_stock import CuttingPlan, cut_from_one, cut_stock
+from jigs.planning.shares import Metal, wire_mg_per_mm
+from jigs.stock.bench import Spool
+from jigs.stock.wire import Wire
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Money:
+    """The ledger of what wire costs, in cents: net = paid + drawn - left - credit."""
+
+    paid: int = 0
+    drawn: int = 0
+    left: int = 0
+    credit: int = 0
+
+    @property
+    def net(self) -> int:
+        """What the work costs: bought, and drawn from stock, less what is left and what the scrap brings."""
+        return self.paid + self.drawn - self.left - self.credit
+
+    def __add__(self, other: Money) -> Money:
+        return Money(
+            paid=self.paid + other.paid,
+            drawn=self.drawn + other.drawn,
+            left=self.left + other.left,
+            credit=self.credit + other.credit,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Buying:
+    """All that is cut from one wire. `pieces` holds the coils: (length mm, how many), longest first."""
+
+    wire: Wire
+    material: Material
+    supply: Supply | None
+    spools: tuple[Spool, ...]
+    pieces: tuple[tuple[int, int], ...]
+    metal: Metal
+    cutting: CuttingPlan
+
+    @property
+    def cut_mm(self) -> int:
+        """Wire in all coils."""
+        return self.cutting.cut_mm
+
+    @property
+    def bought_mm(self) -> int:
+        """Wire bought."""
+        return self.cutting.bought_mm
+
+    @property
+    def drawn_mm(self) -> int:
+        """Wire drawn from spools at hand."""
+        return self.cutting.owned_used_mm
+
+    @property
+    def left_mm(self) -> int:
+        """Wire left of what was bought: bought + drawn - cut."""
+        return self.cutting.left_mm
+
+    @property
+    def drawn_mg(self) -> int:
+        """Metal drawn from spools at hand."""
+        if self.drawn_mm == self.cut_mm:
+            return self.metal.cut_mg
+        return min(self.metal.cut_mg, round(self.drawn_mm * self._mg_per_mm))
+
+    @property
+    def left_mg(self) -> int:
+        """Metal left of what was bought."""
+        return round(self.left_mm * self._mg_per_mm)
+
+    @property
+    def bought_mg(self) -> int:
+        """Metal bought: rings + clippings + dust + left - drawn, so that the ledger adds up."""
+        return self.metal.cut_mg + self.left_mg - self.drawn_mg
+
+    @property
+    def _mg_per_mm(self) -> float:
+        return wire_mg_per_mm(self.wire.diameter_mm, self.material.density_g_cm3 or 0.0)
+
+    @property
+    def has_price(self) -> bool:
+        """Whether the order says what it costs."""
+        return self.supply is not None and self.supply.price is not None
+
+    @property
+    def money(self) -> Money:
+        """What it costs; nothing where there is no price."""
+        supply = self.supply
+        if supply is None or supply.price is None:
+            return Money()
+        return Money(
+            paid=supply.price.cents(mass_mg=self.bought_mg, length_mm=self.bought_mm),
+            drawn=supply.price.cents(mass_mg=self.drawn_mg, length_mm=self.drawn_mm),
+            left=supply.price.cents(mass_mg=self.left_mg, length_mm=self.left_mm),
+            credit=_paid_back(supply.clippings_price, self.metal.clippings_mg)
+            + _paid_back(supply.dust_price, self.metal.dust_mg),
+        )
+
+    @property
+    def net_per_gram(self) -> float | None:
+        """Net cost per gram in good rings: (bought - credit) / used, what is left over kept at its price."""
+        if not self.has_price or not self.metal.rings_mg:
+            return None
+        return net_cost_per_gram(cost=self.money.net / 100, credit=0, used_g=self.metal.rings_mg / 1000)
+
+
+def net_cost_per_gram(*, cost: float, credit: float, used_g: float) -> float:
+    """(bought - credit for scrap) / used.
+
+    100 g bought at 8, 80 used, 20 sold back at 6:
+
+    >>> net_cost_per_gram(cost=100 * 8, credit=20 * 6, used_g=80)
+    8.5
+    """
+    return (cost - credit) / used_g
+
+
+def buy(
+    *,
+    wire: Wire,
+    material: Material,
+    supply: Supply | None,
+    spools: tuple[Spool, ...],
+    pieces: dict[int, int],
+    metal: Metal,
+    effort: int,
+) -> Buying:
+    """The buying of one wire, with its cutting solved."""
+    owned = [spool.length_mm for spool in spools]
+    sold = supply.lengths_mm if supply else ()
+    cutting = cut_stock(pieces, sold, owned, effort) if sold else cut_from_one(pieces, owned)
+    return Buying(
+        wire=wire,
+        material=material,
+        supply=supply,
+        spools=spools,
+        pieces=tuple(sorted(pieces.items(), reverse=True)),
+        metal=metal,
+        cutting=cutting,
+    )
+
+
+def _paid_back(price: Price | None, mass_mg: int) -> int:
+    return 0 if price is None else price.cents(mass_mg=mass_mg, length_mm=0)

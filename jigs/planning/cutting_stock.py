@@ -1,0 +1,361 @@
+"""One-dimensional cutting stock: pieces of wire from whole lengths, with the least bought. Lengths in whole mm.
+
+How it is solved, on the standard library alone:
+
+1. *Fullest first*: fill a length as full as the pieces allow (exact subset sums), repeat that pattern, go on.
+2. Where that leaves a gap to the bound: column generation (Gilmore & Gomory 1961, from memory) with an exact
+   knapsack for the patterns, its answer rounded by diving, the rest by 1.
+
+How good it is stands in the answer: `bound_mm` is a length that no plan can go below. It is proved by a value
+for each piece: if no length L can hold pieces worth more than V(L), and all pieces together are worth W, then
+V(L) summed over the lengths used is at least W. Values tried: the lengths themselves, and the prices of step 2 in
+whole numbers, so that no rounding enters. Where `bought_mm` equals `bound_mm`, the plan is as good as any.
+
+Wire is snipped: a cut between pieces takes nothing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from math import ceil, gcd
+
+from jigs.planning.knapsack import Work, fullest, most_worth
+from jigs.planning.simplex import Master
+from layouts.errors import OutOfRange
+
+USUAL_EFFORT = 20_000_000  # inner steps; a few seconds at the most
+LONGEST_MM = 10_000_000
+MOST_PIECES = 4_000_000
+_SCALE = 1_000_000  # prices of pieces in whole millionths
+_DIVES = 3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pattern:
+    """One way to cut a length, and how many lengths are cut so. pieces: (length mm, how many), longest first."""
+
+    stock_mm: int
+    owned: bool
+    pieces: tuple[tuple[int, int], ...]
+    times: int
+
+    @property
+    def used_mm(self) -> int:
+        """Wire in the pieces of one length."""
+        return sum(length * count for length, count in self.pieces)
+
+    @property
+    def left_mm(self) -> int:
+        """What is left of one length."""
+        return self.stock_mm - self.used_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CuttingPlan:
+    """Every length to cut and how; bound_mm is the least that any plan must buy."""
+
+    patterns: tuple[Pattern, ...]
+    bound_mm: int
+
+    @property
+    def bought_mm(self) -> int:
+        """All lengths bought, end to end."""
+        return sum(p.stock_mm * p.times for p in self.patterns if not p.owned)
+
+    @property
+    def cut_mm(self) -> int:
+        """Wire in all pieces."""
+        return sum(p.used_mm * p.times for p in self.patterns)
+
+    @property
+    def owned_used_mm(self) -> int:
+        """Wire in the pieces that come from what is at hand."""
+        return sum(p.used_mm * p.times for p in self.patterns if p.owned)
+
+    @property
+    def left_mm(self) -> int:
+        """What is left of the lengths bought."""
+        return sum(p.left_mm * p.times for p in self.patterns if not p.owned)
+
+    @property
+    def lengths(self) -> tuple[tuple[int, int], ...]:
+        """What to buy: (length mm, how many), longest first."""
+        return _counted((p.stock_mm, p.times) for p in self.patterns if not p.owned)
+
+    @property
+    def offcuts(self) -> tuple[tuple[int, int], ...]:
+        """What is left over, at hand or bought: (length mm, how many), longest first."""
+        return _counted((p.left_mm, p.times) for p in self.patterns if p.left_mm)
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether no plan can buy less."""
+        return self.bought_mm == self.bound_mm
+
+    @property
+    def rests_on(self) -> str:
+        """How good the plan is, in words."""
+        if self.is_proved:
+            return "proved: no plan buys less"
+        return f"no plan buys less than {self.bound_mm} mm"
+
+
+@dataclass(frozen=True, slots=True)
+class _Choice:
+    """A pattern without its times: the length it is cut from and how many of each piece."""
+
+    stock_mm: int
+    counts: tuple[int, ...]
+
+
+@dataclass(slots=True)
+class _Job:
+    """The pieces to cut, longest first, how many of each, the lengths sold, and the work that may be spent."""
+
+    sizes: tuple[int, ...]
+    sold: tuple[int, ...]
+    work: Work
+    columns: list[_Choice] = field(default_factory=list)
+
+
+Solution = list[tuple[_Choice, int]]
+
+
+def cut_stock(
+    pieces: Mapping[int, int], sold_mm: Iterable[int], owned_mm: Iterable[int] = (), effort: int = USUAL_EFFORT
+) -> CuttingPlan:
+    """The pieces {length mm: how many} cut from lengths that are sold, what is at hand first; all whole mm.
+
+    effort bounds the inner steps of the search, so that the same input always gives the same answer.
+
+    >>> cut_stock({300: 4, 200: 5}, [1000]).lengths
+    ((1000, 3),)
+    """
+    sold = _sold(sold_mm)
+    job = _Job(sizes=_sizes(pieces), sold=sold, work=Work(effort))
+    needs = tuple(pieces[size] for size in job.sizes)
+    at_hand, rest = _from_owned(job, needs, sorted(owned_mm, reverse=True))
+    _refuse_too_long(job, rest)
+    best = _greedy(job, rest)
+    owned = tuple(choice.stock_mm for choice, _ in at_hand)
+    bound = _bound(job, needs, job.sizes, owned)
+    if _bought(best) > bound and job.work.allows(job.sold[0] * len(job.sizes) * 8):
+        master = _relaxed(job, rest)
+        values = tuple(max(0, int(price * _SCALE)) for price in master.prices)
+        bound = max(bound, _bound(job, needs, values, owned))
+        for variant in range(_DIVES):
+            if _bought(best) > bound and not job.work.is_spent:
+                best = min(best, _dive(job, rest, variant), key=_bought)
+    return CuttingPlan(patterns=(*_patterns(job, at_hand, owned=True), *_patterns(job, best)), bound_mm=bound)
+
+
+def cut_from_one(pieces: Mapping[int, int], owned_mm: Iterable[int] = ()) -> CuttingPlan:
+    """The pieces cut from what is at hand first, and from one bought length, just long enough, for the rest.
+
+    >>> cut_from_one({300: 4}, [700]).lengths
+    ((600, 1),)
+    """
+    job = _Job(sizes=_sizes(pieces), sold=(), work=Work(0))
+    needs = tuple(pieces[size] for size in job.sizes)
+    at_hand, rest = _from_owned(job, needs, sorted(owned_mm, reverse=True))
+    total = sum(size * need for size, need in zip(job.sizes, rest, strict=True))
+    all_mm = sum(size * need for size, need in zip(job.sizes, needs, strict=True))
+    held = sum(_most(job, needs, job.sizes, choice.stock_mm) for choice, _ in at_hand)
+    bought: Solution = [(_Choice(total, rest), 1)] if total else []
+    patterns = (*_patterns(job, at_hand, owned=True), *_patterns(job, bought))
+    return CuttingPlan(patterns=patterns, bound_mm=max(0, all_mm - held))
+
+
+def _sizes(pieces: Mapping[int, int]) -> tuple[int, ...]:
+    if any(size < 1 or count < 1 for size, count in pieces.items()):
+        raise OutOfRange("a piece of no length, or none of a piece, cannot be cut", "give whole numbers above zero")
+    if sum(pieces.values()) > MOST_PIECES:
+        raise OutOfRange(f"{sum(pieces.values())} pieces are too many", f"give at most {MOST_PIECES}")
+    return tuple(sorted(pieces, reverse=True))
+
+
+def _sold(sold_mm: Iterable[int]) -> tuple[int, ...]:
+    sold = tuple(sorted(set(sold_mm), reverse=True))
+    if not sold or sold[-1] < 1 or sold[0] > LONGEST_MM:
+        raise OutOfRange("there is no length to cut from", f"give lengths from 1 to {LONGEST_MM} mm")
+    return sold
+
+
+def _refuse_too_long(job: _Job, needs: tuple[int, ...]) -> None:
+    longest = max((size for size, need in zip(job.sizes, needs, strict=True) if need), default=0)
+    if longest > job.sold[0]:
+        raise OutOfRange(
+            f"a piece of {longest} mm is longer than the longest length sold, {job.sold[0]} mm",
+            "wind shorter coils, or buy longer wire",
+        )
+
+
+# -- fullest first
+
+
+def _from_owned(job: _Job, needs: tuple[int, ...], owned: list[int]) -> tuple[Solution, tuple[int, ...]]:
+    """What is at hand, each filled as full as can be, and the pieces still needed."""
+    used: Solution = []
+    for length in owned:
+        counts = fullest(job.sizes, needs, length)
+        if any(counts):
+            used.append((_Choice(length, counts), 1))
+            needs = _less(needs, counts, 1)
+    return used, needs
+
+
+def _greedy(job: _Job, needs: tuple[int, ...]) -> Solution:
+    """Fullest first, from all the lengths sold or from one of them alone, whichever buys least."""
+    ways = [job.sold, *((length,) for length in job.sold if len(job.sold) > 1)]
+    longest = max((size for size, need in zip(job.sizes, needs, strict=True) if need), default=0)
+    return min((_fill(job, needs, way) for way in ways if longest <= max(way)), key=_bought)
+
+
+def _fill(job: _Job, needs: tuple[int, ...], lengths: tuple[int, ...]) -> Solution:
+    solution: Solution = []
+    while any(needs):
+        choice = _fullest_of(job, needs, lengths)
+        times = min(need // count for need, count in zip(needs, choice.counts, strict=True) if count)
+        solution.append((choice, times))
+        needs = _less(needs, choice.counts, times)
+    return solution
+
+
+def _fullest_of(job: _Job, needs: tuple[int, ...], lengths: tuple[int, ...]) -> _Choice:
+    """The shortest length that takes all that is left; else the one that wastes the smallest part."""
+    total = sum(size * need for size, need in zip(job.sizes, needs, strict=True))
+    enough = [length for length in lengths if length >= total]
+    if enough:
+        return _Choice(min(enough), needs)
+    choices = [_Choice(length, fullest(job.sizes, needs, length)) for length in lengths]
+    return max(choices, key=lambda choice: _held(job, choice) / choice.stock_mm)
+
+
+# -- the bound
+
+
+def _bound(job: _Job, needs: tuple[int, ...], values: tuple[int, ...], owned: tuple[int, ...]) -> int:
+    """The least length that must be bought, by these values of the pieces: see the head of this file."""
+    worth = sum(value * need for value, need in zip(values, needs, strict=True))
+    worth -= sum(_most(job, needs, values, length) for length in owned)
+    if worth <= 0:
+        return 0
+    holds = [(length, _most(job, needs, values, length)) for length in job.sold]
+    least = min(-(-worth * length // most) for length, most in holds if most)
+    if len(job.sold) == 1:
+        return job.sold[0] * -(-worth // holds[0][1])
+    return _next_sum(job.sold, least)
+
+
+def _most(job: _Job, needs: tuple[int, ...], values: tuple[int, ...], length: int) -> int:
+    """The most that pieces in one length are worth."""
+    counts = (
+        fullest(job.sizes, needs, length)
+        if values == job.sizes
+        else most_worth(job.sizes, needs, values, length, job.work)
+    )
+    return sum(value * count for value, count in zip(values, counts, strict=True))
+
+
+def _next_sum(sold: tuple[int, ...], least: int) -> int:
+    """The smallest sum of lengths sold that is not under a length; past 100,000 steps only a multiple of their gcd."""
+    step = gcd(*sold)
+    target = ceil(least / step)
+    top = target + sold[-1] // step
+    if top > 100_000:
+        return target * step
+    reached = 1
+    for length in sold:
+        shift = length // step
+        while (grown := (reached | reached << shift) & ((1 << top + 1) - 1)) != reached:
+            reached, shift = grown, shift * 2
+    above = reached >> target
+    return (target + (above & -above).bit_length() - 1) * step
+
+
+# -- column generation
+
+
+def _relaxed(job: _Job, needs: tuple[int, ...]) -> Master[_Choice]:
+    """The cutting problem with parts of lengths allowed, solved: which patterns, and what a piece is worth."""
+    master: Master[_Choice] = Master(needs)
+    for i in range(len(needs)):
+        choice = _Choice(job.sold[0], tuple(1 if j == i else 0 for j in range(len(needs))))
+        master.start_with(i, choice, choice.counts, choice.stock_mm)
+    for choice in job.columns:
+        if all(count <= need for count, need in zip(choice.counts, needs, strict=True)):
+            master.improve(choice, choice.counts, choice.stock_mm)
+    while not job.work.is_spent:
+        choice = _best_priced(job, needs, master.prices)
+        if not master.improve(choice, choice.counts, choice.stock_mm):
+            break
+        job.columns.append(choice)
+    return master
+
+
+def _best_priced(job: _Job, needs: tuple[int, ...], prices: list[float]) -> _Choice:
+    """The pattern whose pieces are worth most against its length."""
+    values = tuple(max(0, int(price * _SCALE)) for price in prices)
+    choices = [_Choice(length, most_worth(job.sizes, needs, values, length, job.work)) for length in job.sold]
+
+    def gain(choice: _Choice) -> int:
+        return sum(v * c for v, c in zip(values, choice.counts, strict=True)) - _SCALE * choice.stock_mm
+
+    return max(choices, key=gain)
+
+
+def _dive(job: _Job, needs: tuple[int, ...], variant: int) -> Solution:
+    """A whole-number plan: keep whole patterns of the relaxed one, then the largest part of one, and solve again."""
+    fixed: Solution = []
+    best = _greedy(job, needs)
+    while any(needs) and not job.work.is_spent:
+        kept = _kept(_relaxed(job, needs).solution(), variant, first=not fixed)
+        for choice, times in kept:
+            times = min(times, *(n // c for n, c in zip(needs, choice.counts, strict=True) if c))
+            if times:
+                fixed.append((choice, times))
+                needs = _less(needs, choice.counts, times)
+        best = min(best, fixed + _greedy(job, needs) if any(needs) else list(fixed), key=_bought)
+    return best
+
+
+def _kept(solution: list[tuple[_Choice, float]], variant: int, first: bool) -> Solution:
+    """The whole parts; where there are none, one of the pattern that is nearest to a whole one."""
+    whole = [(choice, int(amount + 1e-9)) for choice, amount in solution if amount >= 1 - 1e-9]
+    if whole:
+        return whole
+    ranked = sorted(solution, key=lambda pair: (-pair[1], pair[0].counts))
+    return [(ranked[min(variant if first else 0, len(ranked) - 1)][0], 1)]
+
+
+# -- small parts
+
+
+def _less(needs: tuple[int, ...], counts: tuple[int, ...], times: int) -> tuple[int, ...]:
+    return tuple(need - count * times for need, count in zip(needs, counts, strict=True))
+
+
+def _held(job: _Job, choice: _Choice) -> int:
+    return sum(size * count for size, count in zip(job.sizes, choice.counts, strict=True))
+
+
+def _bought(solution: Solution) -> int:
+    return sum(choice.stock_mm * times for choice, times in solution)
+
+
+def _patterns(job: _Job, solution: Solution, owned: bool = False) -> Iterator[Pattern]:
+    """The patterns, the fullest first; a pattern that was chosen twice is one."""
+    times: dict[_Choice, int] = {}
+    for choice, count in solution:
+        times[choice] = times.get(choice, 0) + count
+    for choice in sorted(times, key=lambda choice: (choice.stock_mm - _held(job, choice), choice.counts)):
+        pieces = tuple((size, count) for size, count in zip(job.sizes, choice.counts, strict=True) if count)
+        yield Pattern(stock_mm=choice.stock_mm, owned=owned, pieces=pieces, times=times[choice])
+
+
+def _counted(pairs: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+    counts: dict[int, int] = {}
+    for length, times in pairs:
+        counts[length] = counts.get(length, 0) + times
+    return tuple(sorted(counts.items(), reverse=True))

@@ -1,0 +1,368 @@
+"""The plan of an order: one frozen value from which tables, sheets and totals are read.
+
+Every total is a sum of whole numbers (rings, coils, mm, mg, cents), so what is shown adds up to the last digit.
+"""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from jigs.making.batch import Batch, Line
+from jigs.making.ring import Ring
+from jigs.making.winding import MOST_RINGS, Winding
+from jigs.orders.order import Order, OrderedRing, supply_key
+from jigs.orders.weave import Verdict
+from jigs.planning.buying import Buying, Money, buy
+from jigs.planning.cutting_stock import USUAL_EFFORT
+from jigs.planning.shares import Metal, Share, share_of, winding_of
+from jigs.planning.tools import (
+    BladeChoice,
+    DrillChoice,
+    MandrelChoice,
+    choose_blade,
+    choose_drill,
+    choose_mandrels,
+    cut_of,
+)
+from jigs.stock.bench import Bench, Spool
+from layouts.errors import OutOfRange, Refusal, shown
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RingPlan:
+    """One kind of ring: how it is made, with what, and each seat's share. mandrels: the one to use, then the next."""
+
+    ordered: OrderedRing
+    mandrels: tuple[MandrelChoice, ...]
+    blade: BladeChoice | None
+    drill: DrillChoice
+    winding: Winding
+    shares: tuple[Share, ...]
+
+    @property
+    def name(self) -> str:
+        """As the order calls it."""
+        return self.ordered.name
+
+    @property
+    def mandrel(self) -> MandrelChoice:
+        """The mandrel to use."""
+        return self.mandrels[0]
+
+    @property
+    def batch(self) -> Batch:
+        """The rings on that mandrel."""
+        return self.mandrel.batch
+
+    @property
+    def wanted(self) -> Ring:
+        """The closed ring that is wanted."""
+        return self.ordered.wanted
+
+    @property
+    def ring(self) -> Ring:
+        """The closed ring that comes out."""
+        return self.batch.ring
+
+    @property
+    def ledger(self) -> tuple[Line, ...]:
+        """From mandrel to closed ring, line by line."""
+        return self.batch.ledger
+
+    @property
+    def verdict(self) -> Verdict | None:
+        """The ring against its weave; None where the order names none."""
+        weave = self.ordered.weave
+        return weave and weave.judge(wire_mm=self.ring.wire_mm, inside_mm=self.ring.inside_mm)
+
+    @property
+    def wanted_rings(self) -> int:
+        """Rings of all seats, without spares."""
+        return sum(share.seats * share.wanted for share in self.shares)
+
+    @property
+    def made_rings(self) -> int:
+        """Good rings of all seats, with spares."""
+        return sum(share.seats * share.made for share in self.shares)
+
+    @property
+    def coils(self) -> int:
+        """Coils of all seats."""
+        return sum(share.seats * share.coils for share in self.shares)
+
+    @property
+    def cut_mm(self) -> int:
+        """Wire of all seats."""
+        return sum(share.seats * share.cut_mm for share in self.shares)
+
+    @property
+    def metal(self) -> Metal:
+        """Metal of all seats."""
+        return sum((share.metal.times(share.seats) for share in self.shares), Metal())
+
+    @property
+    def pieces(self) -> Counter[int]:
+        """The coils of all seats by the wire to cut for each [mm]."""
+        pieces: Counter[int] = Counter()
+        for share in self.shares:
+            for lot in share.lots:
+                pieces[lot.cut_mm] += share.seats * lot.coils
+        return pieces
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What the maker should be told loudly, one line each."""
+        return tuple(f"{self.name}: {caution}" for caution in self._cautions())
+
+    def _cautions(self) -> Iterator[str]:
+        choice = self.mandrel
+        if choice.is_off_loudly:
+            exact = self.exact_mandrel_mm
+            yield f"{choice.name} gives an AR {100 * choice.ratio_error:+.1f} % off; the exact mandrel is {exact:.3f} mm"
+        yield from self.batch.cautions
+        if self.verdict and self.verdict.word in ("impossible", "tight"):
+            yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
+        if self.blade and not self.blade.keeps_the_rule:
+            yield f"blade {self.blade.blade.name} has {self.blade.teeth_in_wire:.1f} teeth in the wire; 2 to 3 cut well"
+
+    @property
+    def exact_mandrel_mm(self) -> float:
+        """The mandrel that would give the wanted ring exactly."""
+        from jigs.planning.tools import batch_on
+
+        return batch_on(self.ordered, self.batch.cut).acting_mandrel_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SeatGroup:
+    """Seats `first` to `last` (from 1), all with the same work: a share of each ring, and what one seat pays."""
+
+    first: int
+    last: int
+    shares: tuple[tuple[str, Share], ...]
+    fee: int
+
+    @property
+    def seats(self) -> int:
+        """How many they are."""
+        return self.last - self.first + 1
+
+    @property
+    def cut_mm(self) -> int:
+        """Wire of one seat."""
+        return sum(share.cut_mm for _, share in self.shares)
+
+    @property
+    def made_rings(self) -> int:
+        """Good rings of one seat, with spares."""
+        return sum(share.made for _, share in self.shares)
+
+    @property
+    def coils(self) -> int:
+        """Coils of one seat."""
+        return sum(share.coils for _, share in self.shares)
+
+    @property
+    def metal(self) -> Metal:
+        """Metal of one seat."""
+        return sum((share.metal for _, share in self.shares), Metal())
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plan:
+    """All of an order: its rings, its wires, its seats, and their totals."""
+
+    order: Order
+    bench: Bench
+    rings: tuple[RingPlan, ...]
+    buyings: tuple[Buying, ...]
+    groups: tuple[SeatGroup, ...]
+
+    @property
+    def wanted_rings(self) -> int:
+        """Rings asked for."""
+        return sum(ring.wanted_rings for ring in self.rings)
+
+    @property
+    def made_rings(self) -> int:
+        """Good rings with spares."""
+        return sum(ring.made_rings for ring in self.rings)
+
+    @property
+    def coils(self) -> int:
+        """Coils to wind."""
+        return sum(ring.coils for ring in self.rings)
+
+    @property
+    def cut_mm(self) -> int:
+        """Wire to cut."""
+        return sum(ring.cut_mm for ring in self.rings)
+
+    @property
+    def metal(self) -> Metal:
+        """Where the metal goes."""
+        return sum((ring.metal for ring in self.rings), Metal())
+
+    @property
+    def bought_mg(self) -> int:
+        """Metal bought."""
+        return sum(buying.bought_mg for buying in self.buyings)
+
+    @property
+    def money(self) -> Money:
+        """What all wires cost."""
+        return sum((buying.money for buying in self.buyings), Money())
+
+    @property
+    def has_all_prices(self) -> bool:
+        """Whether every wire has its price: only then is the cost that of the whole job."""
+        return all(buying.has_price for buying in self.buyings)
+
+    @property
+    def fees(self) -> int:
+        """What all seats pay together."""
+        return sum(group.seats * group.fee for group in self.groups)
+
+    @property
+    def rounding(self) -> int:
+        """What the seats pay over the cost, as each seat's part is rounded up to the cent."""
+        return self.fees - self.money.net
+
+    @property
+    def net_per_ring(self) -> float | None:
+        """Net cost of one ring made, in the currency; None without prices."""
+        return self.money.net / 100 / self.made_rings if self.has_all_prices else None
+
+    @property
+    def net_per_gram(self) -> float | None:
+        """Net cost per gram in good rings, in the currency; None without prices."""
+        grams = self.metal.rings_mg / 1000
+        return self.money.net / 100 / grams if self.has_all_prices and grams else None
+
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What the plan rests on where nothing is owned, a line each."""
+        said = []
+        if not self.bench.mandrels:
+            said.append("no mandrel of yours is recorded: rods as they are sold; measure the one you take")
+        if not self.bench.blades and any(ring.blade for ring in self.rings):
+            said.append("no blade of yours is recorded: kerfs of the table; measure a cut")
+        if not self.bench.drills:
+            said.append("no drill of yours is recorded: the metric series")
+        if any(buying.supply is None or not buying.supply.lengths_mm for buying in self.buyings):
+            said.append("where the order names no lengths sold, wire is bought in one piece")
+        return tuple(said)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """The cautions of all rings."""
+        return tuple(caution for ring in self.rings for caution in ring.cautions)
+
+
+def make_plan(order: Order, bench: Bench | None = None) -> Plan:
+    """The plan of an order with what is owned. Refuses what cannot be made, with the name of the ring."""
+    bench = bench or Bench()
+    rings = tuple(_named_in_refusals(ring, order, bench) for ring in order.rings)
+    made = sum(ring.made_rings for ring in rings)
+    if made > 2 * MOST_RINGS:
+        raise OutOfRange(f"{made} rings with spares are too many for one order", f"give at most {2 * MOST_RINGS}")
+    buyings = tuple(_buyings(order, bench, rings))
+    return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
+
+
+def _named_in_refusals(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
+    try:
+        return plan_ring(ring, order, bench)
+    except Refusal as refusal:
+        raise OutOfRange(f"ring {shown(ring.name)}: {refusal.problem}", refusal.remedy) from refusal
+
+
+def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
+    """How one kind of ring is made."""
+    blade = choose_blade(ring, bench)
+    mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
+    batch = mandrels[0].batch
+    winding = winding_of(batch, _longest_wire_mm(ring, order, bench))
+    per_unit = ring.amount.rings_in_one(batch.ring)
+    shares = tuple(
+        share_of(batch, winding, seats=seats, wanted=units * per_unit, spares=ring.making.spares)
+        for seats, units in shared_out(ring.amount.units(order.seats), order.seats)
+    )
+    return RingPlan(
+        ordered=ring,
+        mandrels=mandrels,
+        blade=blade,
+        drill=choose_drill(ring.wire.diameter_mm, batch.acting_mandrel_mm, bench),
+        winding=winding,
+        shares=shares,
+    )
+
+
+def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
+    """Units over seats as evenly as can be, (seats, units of each): the first seats have one more where it must be.
+
+    >>> shared_out(10, 4)
+    ((2, 3), (2, 2))
+    """
+    each, more = divmod(units, seats)
+    return tuple((count, share) for count, share in ((more, each + 1), (seats - more, each)) if count)
+
+
+def _longest_wire_mm(ring: OrderedRing, order: Order, bench: Bench) -> int | None:
+    """The longest wire a coil can be wound from; None where it is bought as long as it takes."""
+    supply = order.supply_for(ring.supply_key)
+    return max(supply.lengths_mm) if supply and supply.lengths_mm else None
+
+
+def _buyings(order: Order, bench: Bench, rings: tuple[RingPlan, ...]) -> Iterator[Buying]:
+    keys = tuple(dict.fromkeys(ring.ordered.supply_key for ring in rings))
+    for key in keys:
+        group = [ring for ring in rings if ring.ordered.supply_key == key]
+        yield buy(
+            wire=group[0].ordered.wire,
+            material=group[0].ordered.material,
+            supply=order.supply_for(key),
+            spools=spools_for(group[0].ordered, bench),
+            pieces=dict(sum((ring.pieces for ring in group), Counter())),
+            metal=sum((ring.metal for ring in group), Metal()),
+            effort=USUAL_EFFORT // len(keys),
+        )
+
+
+def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
+    """The spools at hand of the ring's wire, metal and temper."""
+    diameter, material = supply_key(ring.wire, ring.material)
+    return tuple(
+        spool
+        for spool in bench.spools
+        if round(spool.wire.diameter_mm, 6) == diameter and f"{spool.metal.name}, {spool.temper}" == material
+    )
+
+
+def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ...]) -> Iterator[SeatGroup]:
+    """Seats with the same work, in order."""
+    ends = {order.seats} | {ring.shares[0].seats for ring in rings}
+    first = 1
+    for last in sorted(ends):
+        shares = tuple((ring, _share_at(ring, first)) for ring in rings)
+        named = tuple((ring.name, share) for ring, share in shares)
+        yield SeatGroup(first=first, last=last, shares=named, fee=_fee(shares, buyings))
+        first = last + 1
+
+
+def _share_at(ring: RingPlan, seat: int) -> Share:
+    return ring.shares[0] if seat <= ring.shares[0].seats else ring.shares[1]
+
+
+def _fee(shares: tuple[tuple[RingPlan, Share], ...], buyings: tuple[Buying, ...]) -> int:
+    """One seat's part of the cost, by its part of each wire, rounded up to the cent."""
+    part = Fraction(0)
+    for buying in buyings:
+        key = supply_key(buying.wire, buying.material)
+        cut = sum(share.cut_mm for ring, share in shares if ring.ordered.supply_key == key)
+        part += Fraction(buying.money.net * cut, buying.cut_mm) if buying.cut_mm else 0
+    return math.ceil(part)

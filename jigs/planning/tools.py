@@ -1,0 +1,244 @@
+"""The mandrel, the blade and the drill for a ring: of what is owned, or else of the built-in series."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from jigs.making.anchor import least_hole_mm
+from jigs.making.batch import Batch
+from jigs.making.cutting import Cut, choose_cut
+from jigs.making.ring import Ring
+from jigs.orders.order import OrderedRing
+from jigs.stock.bench import Bench, Mandrel
+from jigs.stock.blade import Blade, blades
+from jigs.stock.drill import Drill, next_drill
+from jigs.stock.rod import nearest_rods
+from layouts.errors import OutOfRange, Refusal
+from layouts.units import INCH_MM, parse_length
+
+CHOICES = 3
+LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
+FEWEST_TEETH, MOST_TEETH = 2.0, 3.0  # in the metal at once (common practice, no source)
+OFF_LOUDLY = 0.02  # a ring whose AR is off by more is said loudly (common practice, no source)
+_SAME = 4  # decimals of an AR error to which two mandrels are equally good
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MandrelChoice:
+    """A mandrel, the batch wound on it, and how far its ring is from the wanted one. kind is "" where not known."""
+
+    name: str
+    kind: str
+    owned: bool
+    batch: Batch
+    wanted: Ring
+
+    @property
+    def diameter_mm(self) -> float:
+        """What it is wound on: the measured diameter of an owned one, else the nominal."""
+        return self.batch.acting_mandrel_mm
+
+    @property
+    def ring(self) -> Ring:
+        """The closed ring that comes off it."""
+        return self.batch.ring
+
+    @property
+    def off_mm(self) -> float:
+        """Inside diameter - wanted."""
+        return self.ring.inside_mm - self.wanted.inside_mm
+
+    @property
+    def ratio_error(self) -> float:
+        """AR / wanted AR - 1."""
+        return self.ring.aspect_ratio / self.wanted.aspect_ratio - 1
+
+    @property
+    def is_off_loudly(self) -> bool:
+        """Whether its ring is off by more than 2 %."""
+        return abs(self.ratio_error) > OFF_LOUDLY
+
+    @property
+    def suits_the_cut(self) -> bool:
+        """Wood for the saw, hard and smooth for cutters; a kind that is not known does."""
+        fits = {"saw": ("wood",), "cutters": ("steel",)}.get(self.batch.cut.name, ())
+        return not self.kind or not fits or self.kind in fits
+
+    @property
+    def advice(self) -> str:
+        """What the cut asks of it."""
+        core = math.floor(10 * (self.batch.coil_low or self.batch.coil).inside_mm) / 10
+        if self.batch.cut.name == "saw":
+            if self.kind == "wood":
+                return "wood: the saw may run into it"
+            return f"for the saw slide the coil onto wood of {core:.1f} mm or less: never saw on metal"
+        if self.batch.cut.name == "cutters" and self.kind in ("wood", "household"):
+            return "wire bites soft stuff and the coil sticks: wax it, or take something hard and smooth"
+        return "hard and smooth: the coil slides off" if self.batch.cut.name == "cutters" else ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BladeChoice:
+    """A saw blade for a wire, and why."""
+
+    blade: Blade
+    owned: bool
+    ordered: bool
+    wire_mm: float
+
+    @property
+    def teeth_in_wire(self) -> float:
+        """Teeth in the metal where the wire is thickest: d x teeth per inch / 25.4."""
+        return self.wire_mm * self.blade.teeth_per_inch / INCH_MM
+
+    @property
+    def keeps_the_rule(self) -> bool:
+        """Two to three teeth in the metal at once: advice, as the chord changes through the cut."""
+        return FEWEST_TEETH <= self.teeth_in_wire <= MOST_TEETH
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrillChoice:
+    """The drill for a cross-hole that holds the wire's tail in a wooden mandrel."""
+
+    drill: Drill
+    owned: bool
+    wire_mm: float
+    mandrel_mm: float
+
+    @property
+    def clearance_mm(self) -> float:
+        """Hole - wire."""
+        return self.drill.diameter_mm - self.wire_mm
+
+    @property
+    def advice(self) -> str:
+        """What the wood bears: a hole of D/4 at most is sound, over D/3 is refused (common practice, no source)."""
+        if self.drill.diameter_mm > self.mandrel_mm / 3:
+            return f"no cross-hole: over a third of {self.mandrel_mm:.2f} mm; clamp the tail instead"
+        if self.drill.diameter_mm > self.mandrel_mm / 4:
+            return f"over a quarter of {self.mandrel_mm:.2f} mm of wood: weak there"
+        return "sound in wood"
+
+
+def choose_blade(ring: OrderedRing, bench: Bench) -> BladeChoice | None:
+    """The blade ordered, else the least kerf with two to three teeth in the wire, else the nearest to that.
+
+    None where nothing is sawn, or the order gives a kerf and no blade.
+    """
+    making, wire = ring.making, ring.wire.diameter_mm
+    if making.cut != "saw" or (making.blade is None and making.kerf_mm is not None):
+        return None
+    if making.blade is not None:
+        owned = making.blade in bench.blades
+        return BladeChoice(blade=making.blade, owned=owned, ordered=True, wire_mm=wire)
+    choices = [
+        BladeChoice(blade=blade, owned=bool(bench.blades), ordered=False, wire_mm=wire)
+        for blade in bench.blades or blades()
+    ]
+    return min(choices, key=lambda choice: (_teeth_off(choice), choice.blade.kerf_mm, choice.blade.name))
+
+
+def _teeth_off(choice: BladeChoice) -> float:
+    """How far a blade is from two to three teeth; 0 when it keeps to that."""
+    return max(0.0, FEWEST_TEETH - choice.teeth_in_wire, choice.teeth_in_wire - MOST_TEETH)
+
+
+def cut_of(ring: OrderedRing, blade: BladeChoice | None) -> Cut:
+    """How the ring is cut: as ordered, with the blade that was chosen."""
+    return choose_cut(
+        ring.making.cut,
+        wire_mm=ring.wire.diameter_mm,
+        blade=blade.blade if blade else None,
+        kerf_mm=ring.making.kerf_mm,
+        trim_mm=ring.making.trim_mm,
+    )
+
+
+def choose_drill(wire_mm: float, mandrel_mm: float, bench: Bench) -> DrillChoice:
+    """The thinnest drill that is at least 1.05 d and d + 0.1: of those owned, else of the metric series."""
+    least = least_hole_mm(wire_mm)
+    owned = sorted((d for d in bench.drills if d.diameter_mm >= least - 1e-9), key=lambda d: (d.diameter_mm, d.name))
+    drill = owned[0] if owned else next_drill("metric", least)
+    return DrillChoice(drill=drill, owned=bool(owned), wire_mm=wire_mm, mandrel_mm=mandrel_mm)
+
+
+def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelChoice, ...]:
+    """The mandrel to use and the next best, at most three: those owned where there are any, else rods as sold.
+
+    Ranked by the AR error of the ring each gives; of equals, the one that suits the cut. One that the order names
+    comes first whatever it gives.
+    """
+    exact = batch_on(ring, cut).acting_mandrel_mm
+    forced = list(_forced(ring, cut, bench))
+    ranked = sorted(_candidates(ring, cut, bench, exact), key=_rank)
+    taken = {choice.name for choice in forced}
+    found = (*forced, *(choice for choice in ranked if choice.name not in taken))[:CHOICES]
+    if not found:
+        raise OutOfRange(
+            f"no mandrel gives a ring of {ring.wanted.inside_mm:.3f} mm inside", f"the exact one is {exact:.3f} mm"
+        )
+    return found
+
+
+def batch_on(ring: OrderedRing, cut: Cut, mandrel_mm: float | None = None, measured_mm: float | None = None) -> Batch:
+    """The rings of one kind as a batch on a mandrel; without one, on the mandrel that is worked back."""
+    making = ring.making
+    return Batch(
+        wire=ring.wire,
+        material=ring.material,
+        cut=cut,
+        mandrel_mm=mandrel_mm,
+        measured_mm=measured_mm,
+        inside_mm=None if mandrel_mm else ring.wanted.inside_mm,
+        trial_inside_mm=ring.trial_inside_mm,
+        trial_mandrel_mm=ring.trial_mandrel_mm,
+        rejects=making.rejects,
+        tails_mm=making.tails_mm,
+        longest_coil_mm=making.longest_coil_mm,
+    )
+
+
+def _forced(ring: OrderedRing, cut: Cut, bench: Bench) -> Iterator[MandrelChoice]:
+    """The mandrel that the order insists on."""
+    if ring.mandrel:
+        yield _owned(ring, cut, bench.mandrel(ring.mandrel))
+    elif ring.mandrel_mm is not None:
+        name = f"{ring.mandrel_mm:g} mm"
+        batch = batch_on(ring, cut, ring.mandrel_mm)
+        yield MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)
+
+
+def _candidates(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> Iterator[MandrelChoice]:
+    if bench.mandrels:
+        near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
+        makers = [lambda m=m: _owned(ring, cut, m) for m in near]
+    else:
+        makers = [lambda r=r: _sold(ring, cut, r.name, r.diameter_mm) for r in nearest_rods(exact, LOOKED_AT)]
+    for make in makers:
+        try:
+            yield make()
+        except Refusal:  # wire springs straight off it, or no ring is left: it is no choice
+            continue
+
+
+def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel) -> MandrelChoice:
+    """An owned mandrel, by its measurement; its name stands beside it where that is a size."""
+    try:
+        named = parse_length(mandrel.name)
+    except Refusal:
+        batch = batch_on(ring, cut, mandrel.measured_mm)
+    else:
+        batch = batch_on(ring, cut, named, mandrel.measured_mm)
+    return MandrelChoice(name=mandrel.name, kind=mandrel.kind, owned=True, batch=batch, wanted=ring.wanted)
+
+
+def _sold(ring: OrderedRing, cut: Cut, name: str, diameter_mm: float) -> MandrelChoice:
+    batch = batch_on(ring, cut, diameter_mm)
+    return MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)
+
+
+def _rank(choice: MandrelChoice) -> tuple[float, bool, str]:
+    return (round(abs(choice.ratio_error), _SAME), not choice.suits_the_cut, choice.name)
