@@ -16,11 +16,12 @@ from layouts.affine import Affine
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
 from layouts.marks import Box
 from layouts.paper import Paper
-from layouts.units import positive
+from layouts.units import parse_length, positive
 
 if TYPE_CHECKING:
     from datetime import date as Day  # the field `date` of a record would hide it
 
+NONE = "none"  # in place of a printer's name: no correction
 LOW, HIGH = 0.95, 1.05  # factors outside are no printer's
 STALE_DAYS = 90
 COVERAGE = 2.0  # k: the true value lies within in about 95 of 100 cases
@@ -176,6 +177,8 @@ class Printer:
 
     def __post_init__(self) -> None:
         _check_words(self.name, "a printer's name", 32)
+        if self.name.casefold() == NONE:
+            raise OutOfRange("a printer called none would be taken for no printer", "give it another name")
         _check_words(self.stock, "a stock", 48)
         find_instrument(self.instrument)
         if self.date:
@@ -301,6 +304,16 @@ class Printer:
             terms.append(Term(words=ink, standard=edges * self.spread_standard_mm))
         return Budget(terms=tuple(terms))
 
+    @property
+    def skew_expanded_deg(self) -> float:
+        """k = 2 uncertainty of the skew, in degrees."""
+        return COVERAGE * math.degrees(self.skew_standard)
+
+    @property
+    def spread_expanded_mm(self) -> float:
+        """k = 2 uncertainty of the ink spread at an edge."""
+        return COVERAGE * self.spread_standard_mm
+
     # --- words
 
     def age_days(self, today: Day) -> int | None:
@@ -313,7 +326,7 @@ class Printer:
         if age is None:
             words.append(f"the record of {self} has no date: its age is not known")
         elif age > STALE_DAYS:
-            words.append(f"the record of {self} is {age} days old: measure again after {STALE_DAYS}")
+            words.append(f"the record of {self} is {age} days old, over {STALE_DAYS}: measure again")
         elif age < 0:
             words.append(f"the record of {self} is dated {self.date}, which is yet to come")
         if stock and not same_words(stock, self.stock):
@@ -374,3 +387,23 @@ def _check_words(words: str, what: str, most: int) -> None:
     if not 0 < len(words) <= most or words != " ".join(words.split()):
         raise OutOfRange(f"{what} of {len(words)} characters, or with stray spaces", f"give 1 to {most} on one line")
     lettering.check(words)
+
+
+def parse_reading(words: str, length_mm: float, instrument: str) -> Reading:
+    """What was read off a line of `length_mm`: "153.6 mm", or "99.7 mm of 100 mm" for another line.
+
+    A card reads the size of the print, "99.5 %".
+    """
+    if instrument == "card":
+        return Reading(length_mm=length_mm, read_mm=length_mm * _percent(words) / 100)
+    read, other, length = words.partition(" of ")
+    return Reading(length_mm=parse_length(length) if other else length_mm, read_mm=parse_length(read))
+
+
+def _percent(words: str) -> float:
+    figure = words.strip().removesuffix("%").strip().replace(",", ".")
+    whole, _, part = figure.partition(".")
+    if not words.strip().endswith("%") or not f"{whole}{part}".isdecimal() or len(figure) > 8 or not whole:
+        remedy = "with a card, write what the ticks read, such as 99.5 %"
+        raise QuantityRefused(f"{shown(words)} is no size of print", remedy)
+    return float(figure)

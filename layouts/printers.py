@@ -138,7 +138,7 @@ def _record(document: Document, number: int, row: Mapping[str, Any]) -> tuple[Pr
 
 def _read(document: Document, number: int, key: str, value: Any) -> Any:
     try:
-        return _KEYS.get(key, _string)(value)
+        return _KEYS[key](value) if key in _KEYS else _string(value)
     except Refusal as error:
         raise document.refuse(f"{key}: {error.problem}", "printer", number, key) from error
 

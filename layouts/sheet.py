@@ -17,7 +17,7 @@ from layouts.errors import DoesNotFit, OutOfRange
 from layouts.ink import compensated
 from layouts.marks import Box, Draft, Drawing, Mark
 from layouts.paper import Paper
-from layouts.pens import Role
+from layouts.pens import PENS, Role
 from layouts.printer import Printer
 from layouts.trust import Gauge, good_for
 
@@ -143,7 +143,7 @@ def _made_true(pages: Sequence[Page], printer: Printer) -> tuple[Page, ...]:
     return tuple(made)
 
 
-_SLACK_MM = 0.01  # the resolution of a paper's edge is far coarser
+_SLACK_MM = 0.01 + max(pen.width_mm for pen in PENS.values()) / 2  # a line may stand on the safe edge
 
 
 def _refuse_out_of_reach(placed: Placed, page: Page) -> None:

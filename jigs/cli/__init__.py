@@ -10,6 +10,8 @@ _COMMANDS = {
     "ring": "The numbers from a mandrel to a closed ring, with what each rests on.",
     "wire": "One wire in every system, with its nearest neighbours.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
+    "printer": "Measure a printer once, and every later sheet comes out true.",
+    "bench": "Where your bench folder is, and what is in it.",
     "tables": "The tables of gauges, metals, blades and drills, with their sources.",
     "demo": "A full set of sheets for a small class, and the numbers behind them.",
 }

@@ -5,11 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from jigs.cli.bench_folder import bench_option, printers
 from layouts.errors import OutOfRange
+
+if TYPE_CHECKING:
+    from datetime import date
+
+    from layouts.paper import Paper
+    from layouts.printer import Printer
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -24,6 +31,9 @@ class SheetOptions:
     out: str
     title: str
     date: str
+    printer: str = ""
+    stock: str = ""
+    bench_dir: str = ""
 
 
 def sheet_options(function: Command) -> Callable[..., Any]:
@@ -55,6 +65,9 @@ def _options() -> tuple[Callable[[Any], Any], ...]:
         click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]"),
         click.option("--title", default="", metavar="TEXT", help="A line of your own in the head of the sheet."),
         click.option("--date", default="", metavar="TEXT", help="A date to print. Nothing else prints one."),
+        click.option("--printer", default="", metavar="NAME", help="Made true for this printer; none: uncorrected."),
+        click.option("--stock", default="", metavar="TEXT", help="The paper or card in its tray."),
+        bench_option,
     )
 
 
@@ -67,12 +80,49 @@ def deliver(content: Any, name: str, sheet: SheetOptions) -> tuple[Path, ...]:
     formats = formats_in(sheet.formats)
     stem = _stem(sheet.out, name, formats)
     paper = find_paper(sheet.paper, landscape=sheet.landscape)
-    pages = compose(content, Setup(paper=paper, title=_one_line(sheet.title), date=_one_line(sheet.date)))
+    setup = Setup(
+        paper=paper,
+        title=_one_line(sheet.title),
+        date=_one_line(sheet.date),
+        printer=_printer(sheet, paper, default=not content.measures_printer),
+    )
+    pages = compose(content, setup)
     paths = save(pages, stem, formats)
     for path in paths:
         click.echo(f"wrote {path}")
     click.echo("Print at 100 %, actual size; then measure both check bars before you trust the sheet.")
     return paths
+
+
+def _printer(sheet: SheetOptions, paper: Paper, *, default: bool) -> Printer | None:
+    """The printer that the sheet is made true for, with what there is to say of it said; None for none."""
+    from layouts.printer import NONE
+
+    if sheet.printer == NONE or not (sheet.printer or default):
+        return None
+    kept = printers(sheet.bench_dir)
+    chosen = kept.find(sheet.printer, sheet.stock) if sheet.printer else kept.default()
+    if chosen is None and sheet.stock:
+        raise OutOfRange("--stock without a printer", "name one with --printer, or choose a default one")
+    if chosen is not None:
+        chosen = kept.find(chosen.name, sheet.stock or chosen.stock)
+        click.echo(f"Made true for {chosen}.", err=True)
+        for warning in chosen.warnings(_today(sheet.date), sheet.stock, paper):
+            click.echo(f"Note: {warning}.", err=True)
+    return chosen
+
+
+def _today(words: str) -> date:
+    """The date of the sheet where it is one, else today's; for what is said at the terminal alone."""
+    from datetime import date
+
+    from layouts.errors import QuantityRefused
+    from layouts.printer import parse_date
+
+    try:
+        return parse_date(words)
+    except QuantityRefused:
+        return date.today()
 
 
 def _one_line(text: str) -> str:

@@ -1,0 +1,50 @@
+"""Where the bench folder of this user is: named by an option, or by the environment, or the usual place."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+if TYPE_CHECKING:
+    from layouts.folder import Folder
+    from layouts.printers import Printers
+
+VARIABLE = "COILWRIGHT_BENCH"
+
+
+def bench_option(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Adds --bench, given to the command as `bench_dir`."""
+    return click.option(
+        "--bench",
+        "bench_dir",
+        default="",
+        envvar=VARIABLE,
+        metavar="DIR",
+        help=f"Your bench folder. [default: {VARIABLE}, or as `coilwright bench` says]",
+    )(function)
+
+
+def bench_path(bench_dir: str | None) -> Path:
+    """The bench folder: the one that is named, or the usual place of the system for one user's data."""
+    if bench_dir:
+        return Path(bench_dir).expanduser()
+    from platformdirs import user_data_path  # the only use of it
+
+    return user_data_path("coilwright", appauthor=False)
+
+
+def bench_folder(bench_dir: str | None) -> Folder:
+    """The same as a folder of files to read and edit."""
+    from layouts.folder import Folder
+
+    return Folder(path=bench_path(bench_dir))
+
+
+def printers(bench_dir: str | None) -> Printers:
+    """The printers of the bench folder."""
+    from layouts.printers import Printers
+
+    return Printers(folder=bench_folder(bench_dir))

@@ -1,0 +1,29 @@
+"""The command `printer default`."""
+
+from __future__ import annotations
+
+import click
+
+from jigs.cli.bench_folder import bench_option, printers
+from layouts.printer import NONE
+
+
+@click.command("default")
+@click.argument("name", metavar="[NAME]", default="")
+@click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
+@bench_option
+def command(name: str, stock: str, bench_dir: str) -> None:
+    """The printer that sheets are made for when none is named; NAME chooses it, `none` takes the choice back.
+
+    \b
+      coilwright printer default
+      coilwright printer default office --stock "plain 80 g"
+      coilwright printer default none
+    """
+    kept = printers(bench_dir)
+    if name == NONE:
+        kept.no_default()
+    elif name:
+        kept.make_default(name, stock)
+    chosen = kept.default()
+    click.echo(f"Sheets are made for {chosen}." if chosen else "Sheets are uncorrected unless --printer names one.")

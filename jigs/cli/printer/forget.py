@@ -1,0 +1,22 @@
+"""The command `printer forget`."""
+
+from __future__ import annotations
+
+import click
+
+from jigs.cli.bench_folder import bench_option, printers
+
+
+@click.command("forget")
+@click.argument("name", metavar="NAME")
+@click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
+@bench_option
+def command(name: str, stock: str, bench_dir: str) -> None:
+    """Takes a printer's record out of the bench folder.
+
+    \b
+      coilwright printer forget office
+      coilwright printer forget office --stock "card 160 g"
+      coilwright printer forget office --bench ./class
+    """
+    click.echo(f"forgot {printers(bench_dir).forget(name, stock)}")
