@@ -30,6 +30,7 @@ _TITLE, _SUBTITLE, _FACT, _NOTE = 6.4, 3.6, 2.9, 2.5  # em sizes, mm
 
 PRINT_AT = "Print at 100 %, actual size. Not to fit, not shrunk."
 REST = "Let the sheet rest some minutes, then measure both check bars with a rule before you trust it."
+REST_BEFORE_GAUGES = "Let it rest some minutes; how good the gauges are is unknown until you measure both check bars."
 CHECKS_THE_CORRECTION = (
     "This sheet is corrected: it shows what is left. Record a printer from an uncorrected one alone."
 )
@@ -231,10 +232,11 @@ class _Frame:
 
     def _trust(self) -> tuple[str, ...]:
         """What the sheet says of its truth: the gauges, the printer, how to print."""
-        printer = self.setup.printer
-        corrected_for = (printer.long,) if printer else ()
-        checks = (CHECKS_THE_CORRECTION,) if printer and self.content.measures_printer else ()
-        return *good_for(self.content.gauges, printer), *corrected_for, *checks, f"{PRINT_AT} {REST}"
+        printer, gauges = self.setup.printer, self.content.gauges
+        if printer is None:
+            return (f"{PRINT_AT} {REST_BEFORE_GAUGES if gauges else REST}",)
+        checks = (CHECKS_THE_CORRECTION,) if self.content.measures_printer else ()
+        return *good_for(gauges, printer), printer.long, *checks, f"{PRINT_AT} {REST}"
 
     def page(self, placed: Sequence[Placed], number: int, count: int) -> Page:
         """A finished page: the frame under what is placed."""

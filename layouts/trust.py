@@ -10,7 +10,6 @@ from typing import NamedTuple
 from layouts.printer import Printer
 
 CALIPER_SHARE = 0.02  # a size to be held closer than this share of itself wants a caliper (common practice, no source)
-UNKNOWN = "Until the check bars are measured it is not known what the gauges are good for."
 
 
 class Gauge(NamedTuple):
@@ -21,13 +20,14 @@ class Gauge(NamedTuple):
     tolerance_mm: float = 0.0
 
 
-def good_for(gauges: Sequence[Gauge], printer: Printer | None) -> tuple[str, ...]:
-    """The notes for a sheet with these gauges: what each is good for (k = 2), and where a caliper is needed."""
+def good_for(gauges: Sequence[Gauge], printer: Printer) -> tuple[str, ...]:
+    """The notes for a corrected sheet with these gauges: what each is good for (k = 2), and where a caliper is needed.
+
+    Of a sheet that is not corrected it is not known.
+    """
     if not gauges:
         return ()
     caliper = _caliper_note(sorted(gauges, key=lambda gauge: gauge.size_mm), printer)
-    if printer is None:
-        return UNKNOWN, *caliper
     return f"Good for (k = 2): {'; '.join(_bands(gauges, printer))}.", *caliper
 
 
@@ -45,7 +45,7 @@ def _bands(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
         yield f"{least if least == most else f'{least} to {most}'} mm {name}: ±{good:.2f} mm"
 
 
-def _caliper_note(gauges: Sequence[Gauge], printer: Printer | None) -> Iterator[str]:
+def _caliper_note(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
     """Where the tolerance asked for is less than the gauge can show, or under 2 % of the size."""
     beyond = [gauge for gauge in gauges if 0 < gauge.tolerance_mm < _least_mm(gauge, printer)]
     if beyond:
@@ -55,11 +55,10 @@ def _caliper_note(gauges: Sequence[Gauge], printer: Printer | None) -> Iterator[
         yield f"Use a caliper for {sizes} mm: ±{asked:g} mm is closer than a printed gauge can be trusted."
 
 
-def _least_mm(gauge: Gauge, printer: Printer | None) -> float:
-    share = CALIPER_SHARE * gauge.size_mm
-    return max(share, printer.budget(gauge.size_mm).expanded) if printer else share
+def _least_mm(gauge: Gauge, printer: Printer) -> float:
+    return max(CALIPER_SHARE * gauge.size_mm, printer.budget(gauge.size_mm).expanded)
 
 
 def _size(size_mm: float) -> str:
-    """At least one place, at most three: '5.0', '7.938'."""
-    return f"{size_mm:.3f}".rstrip("0").ljust(len(f"{int(size_mm)}.0"), "0")
+    """At least one place, at most two: '5.0', '7.94'."""
+    return f"{size_mm:.2f}".rstrip("0").ljust(len(f"{int(size_mm)}.0"), "0")
