@@ -72,6 +72,8 @@ class Setup:
     correction: Affine = IDENTITY  # instead of a printer's: a matrix of one's own, laid over the same layout
 
     def __post_init__(self) -> None:
+        for words in (self.title, self.date):
+            lettering.check(words)  # before they are set in lines: some control characters pass for spaces there
         if self.printer and self.correction != IDENTITY:
             raise OutOfRange("a sheet with a printer and a correction of its own", "give one of them")
 

@@ -1,0 +1,247 @@
+"""The map of the project holds: who may import whom, one home for each library and fact, docstrings, short files."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+PACKAGES = ("jigs", "layouts")
+HOMES = {  # one library, one file
+    "reportlab": "layouts/render/pdf.py",
+    "svgwrite": "layouts/render/svg.py",
+    "cairosvg": "layouts/render/png.py",
+    "PIL": "layouts/render/png.py",
+    "pint": "layouts/units.py",
+    "fontTools": "layouts/lettering.py",
+}
+DISTRIBUTIONS = {"PIL": "pillow", "fontTools": "fonttools"}  # where the name on the index is another
+ROOMS = ("tables", "stock", "making", "guides", "cli")  # each imports only those before it, and layouts
+MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock", "layouts.errors", "layouts.units"}
+SLOW = ("pint", "reportlab", "svgwrite", "cairosvg", "numpy", "PIL", "fontTools", "tomlkit")
+MOST_LINES = 450
+LONGER = {  # a file that may be longer, with the reason
+    "layouts/units.py": "the one door for quantities: words, factors and refusals of one matter",
+    "jigs/guides/ring_card.py": "a guide is one file",
+    "jigs/guides/printer_check.py": "a guide is one file",
+}
+
+
+@cache
+def files() -> dict[str, ast.Module]:
+    """Every Python file of both packages by its path from the top."""
+    paths = (path for package in PACKAGES for path in sorted((ROOT / package).rglob("*.py")))
+    return {path.relative_to(ROOT).as_posix(): ast.parse(path.read_text(encoding="utf-8")) for path in paths}
+
+
+def module_of(path: str) -> str:
+    """layouts/render/__init__.py is layouts.render."""
+    return path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+
+
+def imports(tree: ast.Module) -> set[str]:
+    """Every module that a file imports, at its top or in a function; `from a import b` gives a and a.b."""
+    found: set[str] = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports are absolute"
+            found.add(node.module or "")
+            found |= {f"{node.module}.{alias.name}" for alias in node.names}
+    return found
+
+
+def reached(path: str) -> set[str]:
+    """The modules of ours that a file imports."""
+    known = {module_of(other) for other in files()}
+    return {name for name in imports(files()[path]) if name in known} - {module_of(path)}
+
+
+def within(name: str, rooms: set[str]) -> bool:
+    """Whether a module is one of these or in one of them."""
+    return any(name == room or name.startswith(f"{room}.") for room in rooms)
+
+
+def room_of(module: str) -> str:
+    """jigs.stock.wire is of the room jigs.stock."""
+    return ".".join(module.split(".")[:2])
+
+
+every_file = pytest.mark.parametrize("path", sorted(files()))
+
+
+def test_layouts_never_imports_jigs() -> None:
+    assert [path for path in files() if path.startswith("layouts/") and _of_jigs(path)] == []
+
+
+def _of_jigs(path: str) -> set[str]:
+    return {name for name in imports(files()[path]) if within(name, {"jigs"})}
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_a_room_imports_only_rooms_before_it(room: str) -> None:
+    later = {f"jigs.{name}" for name in ROOMS[ROOMS.index(room) + 1 :]}
+    assert [
+        (path, name)
+        for path in files()
+        if within(module_of(path), {f"jigs.{room}"})
+        for name in reached(path)
+        if within(name, later)
+    ] == []
+
+
+def test_the_rooms_of_jigs_import_one_another_one_way_only() -> None:
+    between = {
+        (room_of(module_of(path)), room_of(name))
+        for path in files()
+        for name in reached(path)
+        if within(name, {"jigs"}) and path.count("/") > 1 and room_of(module_of(path)) != room_of(name)
+    }
+    assert {(one, other) for one, other in between if (other, one) in between} == set()
+
+
+def test_making_imports_nothing_that_draws() -> None:
+    for path in files():
+        if path.startswith("jigs/making/"):
+            assert [name for name in reached(path) if not within(name, MAKING_MAY_IMPORT)] == []
+            outside = {name.split(".")[0] for name in imports(files()[path])} - set(PACKAGES)
+            assert outside <= set(sys.stdlib_module_names)
+
+
+def test_guides_do_not_import_each_other() -> None:
+    for path in files():
+        if path.startswith("jigs/guides/"):
+            assert [name for name in reached(path) if within(name, {"jigs.guides"}) and name != "jigs.guides"] == []
+
+
+def test_nothing_imports_the_command_line_but_itself() -> None:
+    others = [path for path in files() if not path.startswith("jigs/cli/")]
+    assert [path for path in others if any(within(name, {"jigs.cli"}) for name in imports(files()[path]))] == []
+
+
+def test_one_library_has_one_home() -> None:
+    for library, home in HOMES.items():
+        assert [path for path in files() if within_any(path, library)] == [home]
+
+
+def within_any(path: str, library: str) -> bool:
+    """Whether a file imports anything of a library."""
+    return any(within(name, {library}) for name in imports(files()[path]))
+
+
+def test_every_library_is_declared_and_every_declared_one_is_used() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    declared = {words.split(">")[0].strip() for words in project["dependencies"]}
+    tops = {name.split(".")[0] for tree in files().values() for name in imports(tree)}
+    used = {DISTRIBUTIONS.get(name, name) for name in tops - set(sys.stdlib_module_names) - set(PACKAGES)}
+    assert used == declared
+
+
+def test_no_module_imports_itself_by_a_roundabout_way() -> None:
+    graph = {module_of(path): _top_imports(path) for path in files()}
+    assert list(_cycles(graph)) == []
+
+
+def _top_imports(path: str) -> set[str]:
+    """What is imported when the module is: not in functions, and not for type checkers alone."""
+    body = [node for node in files()[path].body if isinstance(node, ast.Import | ast.ImportFrom)]
+    known = {module_of(other) for other in files()}
+    return {name for name in imports(ast.Module(body=list(body), type_ignores=[])) if name in known} - {module_of(path)}
+
+
+def _cycles(graph: dict[str, set[str]]) -> Iterator[str]:
+    """Modules from which a walk along imports leads back."""
+    for start in graph:
+        seen: set[str] = set()
+        ahead = set(graph[start])
+        while ahead:
+            name = ahead.pop()
+            seen.add(name)
+            ahead |= graph.get(name, set()) - seen
+        if start in seen:
+            yield start
+
+
+def test_the_search_for_cycles_can_fail() -> None:
+    assert list(_cycles({"a": {"b"}, "b": {"c"}, "c": {"a"}, "d": {"a"}})) == ["a", "b", "c"]
+    assert list(_cycles({"a": {"b"}, "b": {"c"}, "c": set()})) == []
+
+
+def test_there_is_one_inch() -> None:
+    """The number stands in the code once; words may name it."""
+    found = [
+        (path, node.lineno)
+        for path, tree in files().items()
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Constant) and isinstance(node.value, int | float) and node.value in (25.4, 0.0254)
+    ]
+    assert [path for path, _ in found] == ["layouts/units.py"]
+
+
+def test_tables_have_no_inch_of_their_own() -> None:
+    tables = [path for package in PACKAGES for path in (ROOT / package).rglob("*.toml")]
+    assert [path.name for path in tables if "25.4" in path.read_text(encoding="utf-8")] == []
+
+
+@every_file
+def test_every_public_thing_has_a_docstring(path: str) -> None:
+    assert [name for name, node in _public(files()[path], "") if ast.get_docstring(node) is None] == []
+
+
+def _public(tree: ast.Module | ast.ClassDef, inside: str) -> Iterator[tuple[str, ast.AST]]:
+    if isinstance(tree, ast.Module):
+        yield "the module", tree
+    for node in tree.body:
+        named = isinstance(node, ast.FunctionDef | ast.ClassDef) and not node.name.startswith("_")
+        if named and not any("overload" in ast.dump(part) for part in node.decorator_list):
+            yield f"{inside}{node.name}", node
+            if isinstance(node, ast.ClassDef):
+                yield from _public(node, f"{node.name}.")
+
+
+@every_file
+def test_no_file_is_too_long_to_read(path: str) -> None:
+    lines = len((ROOT / path).read_text(encoding="utf-8").splitlines())
+    assert lines <= MOST_LINES or path in LONGER
+
+
+@every_file
+def test_no_bare_except_no_star_import_and_no_assert(path: str) -> None:
+    for node in ast.walk(files()[path]):
+        assert not (isinstance(node, ast.ExceptHandler) and node.type is None)
+        assert not (isinstance(node, ast.ImportFrom) and any(alias.name == "*" for alias in node.names))
+        assert not isinstance(node, ast.Assert)
+
+
+def _after(code: str) -> set[str]:
+    words = f"import sys\n{code}\nprint('LOADED', *sys.modules)"
+    done = subprocess.run([sys.executable, "-c", words], cwd=ROOT, capture_output=True, text=True, check=True)
+    return {name.split(".")[0] for name in done.stdout.rpartition("LOADED")[2].split()}
+
+
+def test_help_loads_nothing_slow() -> None:
+    loaded = _after("from jigs.cli import cli\ncli.main(['--help'], standalone_mode=False)")
+    assert loaded & set(SLOW) == set()
+    assert "click" in loaded
+
+
+def test_the_check_for_slow_libraries_can_fail() -> None:
+    assert "svgwrite" in _after("import layouts.render.svg")
+
+
+def test_a_plain_length_loads_no_pint() -> None:
+    assert "pint" not in _after("from layouts.units import parse_length\nparse_length('5/16 in')")
+
+
+def test_composing_a_sheet_opens_no_font() -> None:
+    code = "from layouts.sheet import compose, Content, Setup\nfrom layouts.paper import find_paper\n"
+    code += "compose(Content(title='T', facts=(), draw=lambda field: []), Setup(paper=find_paper('a4')))"
+    assert _after(code) & {"fontTools", "reportlab", "svgwrite", "cairosvg", "PIL"} == set()
