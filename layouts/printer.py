@@ -32,6 +32,7 @@ MOST_SPREAD_MM = 0.3
 PAPER_SHARE = 0.0005  # a sheet after some minutes' rest, of its length
 UNKNOWN_SKEW_DEG = 0.1
 UNKNOWN_SPREAD_MM = 0.05  # an edge
+SPREAD_WANDERS_MM = 0.02  # an edge, from one sheet to the next
 
 _ROOT3 = math.sqrt(3.0)  # half width of a rectangular distribution over its standard uncertainty
 
@@ -302,7 +303,14 @@ class Printer:
         ]
         if edges:
             terms.append(Term(words=ink, standard=edges * self.spread_standard_mm))
+        if edges and self.ink:
+            wanders = f"ink from sheet to sheet, ±{SPREAD_WANDERS_MM:g} mm an edge"
+            terms.append(Term(words=wanders, standard=edges * SPREAD_WANDERS_MM / _ROOT3))
         return Budget(terms=tuple(terms))
+
+    def good_for_mm(self, size_mm: float, edges: int = 2) -> float:
+        """What is stated of a size on a corrected sheet: its uncertainty, k = 2, rounded up to 0.01 mm."""
+        return math.ceil(self.budget(size_mm, edges).expanded * 100 - 1e-6) / 100
 
     @property
     def skew_expanded_deg(self) -> float:
@@ -371,7 +379,7 @@ def parse_date(text: str) -> Day:
     from datetime import date
 
     try:
-        if len(text) != 10:
+        if len(text) != 10 or "W" in text:
             raise ValueError
         return date.fromisoformat(text)
     except ValueError as error:

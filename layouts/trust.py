@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from itertools import groupby
 from typing import NamedTuple
@@ -31,15 +30,10 @@ def good_for(gauges: Sequence[Gauge], printer: Printer) -> tuple[str, ...]:
     return f"Good for (k = 2): {'; '.join(_bands(gauges, printer))}.", *caliper
 
 
-def _trusted_mm(gauge: Gauge, printer: Printer) -> float:
-    """The uncertainty, rounded up to 0.01 mm."""
-    return math.ceil(printer.budget(gauge.size_mm).expanded * 100 - 1e-6) / 100
-
-
 def _bands(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
     """'5.0 mm disc: ±0.08 mm', or '3.0 to 4.5 mm disc: ±0.08 mm' for all sizes of a kind that share a figure."""
     in_order = sorted(gauges, key=lambda gauge: (gauge.name, gauge.size_mm))
-    for (name, good), group in groupby(in_order, key=lambda gauge: (gauge.name, _trusted_mm(gauge, printer))):
+    for (name, good), group in groupby(in_order, key=lambda gauge: (gauge.name, printer.good_for_mm(gauge.size_mm))):
         sizes = [gauge.size_mm for gauge in group]
         least, most = (_size(size) for size in (sizes[0], sizes[-1]))
         yield f"{least if least == most else f'{least} to {most}'} mm {name}: ±{good:.2f} mm"
@@ -56,7 +50,7 @@ def _caliper_note(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
 
 
 def _least_mm(gauge: Gauge, printer: Printer) -> float:
-    return max(CALIPER_SHARE * gauge.size_mm, printer.budget(gauge.size_mm).expanded)
+    return max(CALIPER_SHARE * gauge.size_mm, printer.good_for_mm(gauge.size_mm))
 
 
 def _size(size_mm: float) -> str:
