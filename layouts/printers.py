@@ -302,5 +302,5 @@ def _inline(**lengths_mm: float) -> Any:
     import tomlkit
 
     table = tomlkit.inline_table()
-    table.update({key: f"{length!r} mm" for key, length in lengths_mm.items()})
+    table.update({key: f"{float(length)!r} mm".replace(".0 mm", " mm") for key, length in lengths_mm.items()})
     return table
