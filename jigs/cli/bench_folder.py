@@ -23,7 +23,7 @@ def bench_option(function: Callable[..., Any]) -> Callable[..., Any]:
         default="",
         envvar=VARIABLE,
         metavar="DIR",
-        help=f"Your bench folder. [default: {VARIABLE}, or as `coilwright bench` says]",
+        help="Your bench folder; `coilwright bench` says where it is.",
     )(function)
 
 
