@@ -398,7 +398,7 @@ def _check_words(words: str, what: str, most: int) -> None:
 
 
 def parse_reading(words: str, length_mm: float, instrument: str) -> Reading:
-    """What was read off a line of `length_mm`: "153.6 mm", or "99.7 mm of 100 mm" for another line.
+    """What was read off a line of `length_mm`: "149.6 mm", or "99.7 mm of 100 mm" for another line.
 
     A card reads the size of the print, "99.5 %".
     """

@@ -58,7 +58,7 @@ def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
 
     \b
       coilwright printer measure office --stock "plain 80 g"
-      coilwright printer measure office --stock "plain 80 g" --across "153.6 mm" --along "247.8 mm" --with loupe
+      coilwright printer measure office --stock "plain 80 g" --across "149.6 mm" --along "200.3 mm" --with loupe
       coilwright printer measure office --stock card --with card --across "99.5 %" --along "99.7 %"
     """
     answers = Answers(**given)
