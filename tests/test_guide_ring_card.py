@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import os
-from itertools import combinations
+from itertools import combinations, pairwise
 from pathlib import Path
 
 import pytest
@@ -253,6 +253,21 @@ def test_rows_that_run_over_the_page_stand_under_their_wires_again() -> None:
     for page in pages[:-1]:
         assert "1.000 mm" in [mark.string for mark in page.marks() if isinstance(mark, Text)]
     assert len(pages) > 2
+
+
+def test_many_insides_of_one_wire_stand_in_strips_on_one_page() -> None:
+    many = ring_card([wire(1.2)], [3 + 0.1 * i for i in range(31)])
+    assert len(compose(many, Setup(paper=find_paper("a4")))) == 1
+    assert len({round(text.x) for text in marks(many, Text) if text.string.startswith("ID ")}) > 1
+
+
+def test_where_insides_crowd_on_the_wedge_every_second_or_third_is_written() -> None:
+    wedge = drawings(ring_card([wire(1.2)], [3 + 0.1 * i for i in range(31)]))[1]
+    foot = min(m.y for m in wedge.marks if isinstance(m, Text))
+    written = [float(m.string) for m in wedge.marks if isinstance(m, Text) and m.y == foot and m.anchor == "middle"]
+    steps = {round(b - a, 6) for a, b in pairwise(written)}
+    assert len(steps) == 1
+    assert steps <= {0.2, 0.3}
 
 
 def test_gauge_ink_is_black() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 from jigs.making.ring import Ring
@@ -14,6 +15,7 @@ from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing
 from layouts.pens import PENS, Role
 from layouts.sheet import GAP_MM, Content, Field
+from layouts.trust import Gauge
 from layouts.units import positive
 from layouts.wedge import Wedge, draw_wedge
 
@@ -22,6 +24,7 @@ PAPER_READS_MM = 0.1  # at best (common practice, no source)
 
 _HEADING, _WORDS = 3.6, 2.5
 _HAIR_MM = PENS[Role.AID].width_mm / 2
+_WIRES_MM = 4.8  # the line of wires above the cells
 _NAMES_MM = 17.0  # the column of names at the left
 _LOOK = (
     "Lay the ring on its black ring and look straight down. Black outside: it is too small. Black inside: too large."
@@ -36,7 +39,13 @@ def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: 
     ID - tolerance and ID + tolerance. Refuses an empty or repeated size, and one too small for paper (`OutOfRange`).
     """
     card = _Card(wires=tuple(wires), insides_mm=tuple(insides_mm), tolerance_mm=tolerance_mm)
-    return Content(title="Ring card", facts=tuple(_facts(card)), draw=card.draw, notes=tuple(_notes(card)))
+    return Content(
+        title="Ring card",
+        facts=tuple(_facts(card)),
+        draw=card.draw,
+        notes=tuple(_notes(card)),
+        gauges=tuple(_gauges(card)),
+    )
 
 
 class _Style(NamedTuple):
@@ -96,14 +105,14 @@ class _Card:
         return tuple(sorted(inside + 2 * wire.diameter_mm for wire in self.wires for inside in self.insides_mm))
 
     def draw(self, field: Field) -> Sequence[Drawing]:
-        """The cells, then the wedge: roomy when that fits on one page, else compact."""
-        blocks = _blocks(self, _COMPACT, field)
+        """The cells, then the wedge; where a page leaves room, lines to write on."""
+        _refuse_too_wide(self, field)
         wedges = _wedge_drawings(self, field)
         room = field.height_mm - sum(wedge.height_mm + GAP_MM for wedge in wedges)
-        roomy = _roomy_blocks(self, field, room)
-        left = room - sum(block.height_mm + GAP_MM for block in roomy)
-        form = _form(left, field) if roomy else ()
-        return [*(block.drawing() for block in roomy or blocks), *wedges, *form]
+        blocks = _on_one_page(self, field, room)
+        left = room - sum(block.height_mm + GAP_MM for block in blocks)
+        form = _form(left, field) if blocks else ()
+        return [*(block.drawing() for block in blocks or _paged(self, field)), *wedges, *form]
 
 
 def _groups(ring: Ring, tolerance_mm: float | None, style: _Style) -> tuple[_Group, ...]:
@@ -157,82 +166,89 @@ def _centres(group: _Group, x: float, style: _Style) -> Iterator[float]:
 
 
 class _Block(NamedTuple):
-    """Some rows of cells under their wires: what stays together on a page."""
+    """Rows of cells under their wires, in one or more strips side by side: what stays together on a page."""
 
     card: _Card
     style: _Style
     columns: tuple[_Column, ...]
-    insides_mm: tuple[float, ...]
+    rows: tuple[tuple[float, ...], ...]  # insides in mm, one for each strip; the last row may be short
+    strips: int
     intro: tuple[str, ...]  # its first line is a heading
     width_mm: float
 
     @property
     def height_mm(self) -> float:
         """Of the intro, the line of wires and all rows."""
-        return self.head_mm + sum(self.row_mm(inside) for inside in self.insides_mm) - self.style.row_gap_mm
+        return self.head_mm + sum(self.row_mm(row) for row in self.rows) - self.style.row_gap_mm
 
     @property
     def head_mm(self) -> float:
         """Of the intro and the line of wires."""
-        return _intro_mm(self.intro) + 4.8 + self.style.row_gap_mm / 4
+        return _intro_mm(self.intro) + _WIRES_MM + self.style.row_gap_mm / 4
 
-    def row_mm(self, inside_mm: float) -> float:
+    def row_mm(self, row: tuple[float, ...]) -> float:
         """Height of a row: its largest shape, the words and the room below."""
         lines = 1 if self.style.one_line else 2
-        return self._shape_mm(inside_mm) + 1.0 + lines * self._line_mm + self.style.row_gap_mm
+        return self._shape_mm(row) + 1.0 + lines * self._line_mm + self.style.row_gap_mm
 
-    def _shape_mm(self, inside_mm: float) -> float:
+    def _shape_mm(self, row: tuple[float, ...]) -> float:
         thickest = max(column.wire.diameter_mm for column in self.columns)
-        return inside_mm + max(2 * thickest, self.card.tolerance_mm or 0)
-
-    def rows_within(self, room_mm: float) -> tuple[float, ...]:
-        """The first of its rows, as many as fit in a height."""
-        height = self.head_mm - self.style.row_gap_mm
-        for count, inside in enumerate(self.insides_mm):
-            height += self.row_mm(inside)
-            if height > room_mm:
-                return self.insides_mm[:count]
-        return self.insides_mm
+        return max(row) + max(2 * thickest, self.card.tolerance_mm or 0)
 
     @property
     def _line_mm(self) -> float:
         return lettering.LINE * self.style.type_mm
 
+    def within(self, room_mm: float) -> _Block:
+        """The block with the first of its rows, as many as fit in a height."""
+        height = self.head_mm - self.style.row_gap_mm
+        for count, row in enumerate(self.rows):
+            height += self.row_mm(row)
+            if height > room_mm:
+                return self._replace(rows=self.rows[:count])
+        return self
+
     def drawing(self) -> Drawing:
         """The block drawn in the full width of the field."""
         draft, y = Draft(), self.height_mm
         _draw_intro(draft, y, self.intro)
-        y -= _intro_mm(self.intro) + 4.8
-        places = tuple(self._places())
-        for x, column in places:
-            draft.text(x, y + 1.9, _in_full(column.wire), _WORDS, bold=True)
+        y -= _intro_mm(self.intro) + _WIRES_MM
+        places = self._places()
+        for strip in range(min(self.strips, len(self.rows[0]))):
+            for x, column in places:
+                at = strip * self.width_mm / self.strips + x
+                draft.text(at, y + 1.9, _in_full(column.wire), _WORDS, bold=True)
         _rule(draft, self.width_mm, y + 0.6)
         y -= self.style.row_gap_mm / 4
-        for inside in self.insides_mm:
-            self._draw_row(draft, y, inside, places)
-            y -= self.row_mm(inside)
+        for row in self.rows:
+            for strip, inside in enumerate(row):
+                self._draw_cells(draft, strip * self.width_mm / self.strips, y, self._shape_mm(row), inside, places)
+            y -= self.row_mm(row)
         return draft.drawing(self.width_mm, self.height_mm, "a row of the ring card")
 
-    def _places(self) -> Iterator[tuple[float, _Column]]:
-        """The columns with their left sides, spread over the width but not torn apart."""
-        spare = self.width_mm - _NAMES_MM - sum(column.width_mm for column in self.columns)
-        x, gap = _NAMES_MM, min(spare / len(self.columns), 14.0)
+    def _places(self) -> list[tuple[float, _Column]]:
+        """The columns with their left sides in a strip, spread over its width but not torn apart."""
+        spare = self.width_mm / self.strips - _NAMES_MM - sum(column.width_mm for column in self.columns)
+        x, gap, places = _NAMES_MM, min(spare / len(self.columns), 14.0), []
         for column in self.columns:
-            yield x, column
+            places.append((x, column))
             x += column.width_mm + gap
+        return places
 
-    def _draw_row(self, draft: Draft, top: float, inside_mm: float, places: tuple[tuple[float, _Column], ...]) -> None:
-        shape = self._shape_mm(inside_mm)
+    def _draw_cells(
+        self, draft: Draft, left: float, top: float, shape: float, inside_mm: float, places: list[tuple[float, _Column]]
+    ) -> None:
+        """One inside of one strip: its name and a cell for every wire."""
         middle, words = top - shape / 2, top - shape - 1.0 - lettering.ASCENT * self.style.type_mm
-        draft.text(0, middle - 0.9, f"ID {inside_mm:.2f} mm", _WORDS, bold=True)
+        draft.text(left, middle - 0.9, f"ID {inside_mm:.2f} mm", _WORDS, bold=True)
         for x, column in places:
             ring = Ring(wire_mm=column.wire.diameter_mm, inside_mm=inside_mm)
             groups = _groups(ring, self.card.tolerance_mm, self.style)
             for group, centres, mid in zip(groups, column.centres_mm, column.middles_mm, strict=True):
-                _draw_shapes(draft, group, x, middle, centres)
+                _draw_shapes(draft, group, left + x, middle, centres)
                 for line, string in enumerate(group.words):
                     y = words - line * self._line_mm
-                    draft.text(x + mid, y, string, self.style.type_mm, anchor="middle")
+                    draft.text(left + x + mid, y, string, self.style.type_mm, anchor="middle")
 
 
 def _draw_shapes(draft: Draft, group: _Group, x: float, y: float, centres: tuple[float, ...]) -> None:
@@ -243,36 +259,51 @@ def _draw_shapes(draft: Draft, group: _Group, x: float, y: float, centres: tuple
             draft.disc(x + centre, y, outer / 2)
 
 
-def _roomy_blocks(card: _Card, field: Field, room_mm: float) -> list[_Block]:
-    """The cells set wide apart, if all of them fit in the room; else none."""
-    try:
-        blocks = _blocks(card, _ROOMY, field)
-    except DoesNotFit:
-        return []
-    needs = sum(block.height_mm + GAP_MM for block in blocks) - GAP_MM
-    return blocks if needs <= room_mm else []
+def _on_one_page(card: _Card, field: Field, room_mm: float) -> list[_Block]:
+    """The cells in the first setting that fits in the room: roomy before compact, few strips before many."""
+    for style in (_ROOMY, _COMPACT):
+        panels = _panels(card, style, field)
+        if any(_NAMES_MM + panel[0].width_mm > field.width_mm for panel in panels):
+            continue
+        for strips in range(1, _most_strips(panels, style, field) + 1):
+            blocks = _blocks(card, style, panels, strips, field)
+            if sum(block.height_mm + GAP_MM for block in blocks) - GAP_MM <= room_mm:
+                return blocks
+    return []
 
 
-def _blocks(card: _Card, style: _Style, field: Field) -> list[_Block]:
-    """The cells in blocks that fill the pages from the top, every block with its wires above it."""
-    blocks: list[_Block] = []
-    room, intro = field.height_mm, _table_intro(card, field)
-    for columns in _panels(card, style, field):
-        rows = card.insides_mm
-        while rows:
-            block = _Block(
-                card=card, style=style, columns=columns, insides_mm=rows, intro=intro, width_mm=field.width_mm
-            )
-            block = block._replace(insides_mm=block.rows_within(room))
-            if block.insides_mm:
-                blocks.append(block)
-                rows, intro = rows[len(block.insides_mm) :], ()
-                room -= block.height_mm + GAP_MM
+def _paged(card: _Card, field: Field) -> Iterator[_Block]:
+    """The cells, compact, in blocks that fill the pages from the top, every block with its wires above it."""
+    panels, room = _panels(card, _COMPACT, field), field.height_mm
+    for block in _blocks(card, _COMPACT, panels, _most_strips(panels, _COMPACT, field), field):
+        rest = block
+        while rest.rows:
+            part = rest.within(room)
+            if part.rows:
+                yield part
+                rest = rest._replace(rows=rest.rows[len(part.rows) :], intro=())
+                room -= part.height_mm + GAP_MM
             elif room < field.height_mm:
                 room = field.height_mm  # a new page
             else:
-                raise _too_large(rows[0], columns, (field.width_mm, block.head_mm + block.row_mm(rows[0])), field)
-    return blocks
+                needs = field.width_mm, rest.head_mm + rest.row_mm(rest.rows[0])
+                raise _too_large(max(rest.rows[0]), rest.columns, needs, field)
+
+
+def _blocks(card: _Card, style: _Style, panels: list[tuple[_Column, ...]], strips: int, field: Field) -> list[_Block]:
+    """A block for each panel of wires, as if pages had no end; the first has the intro."""
+    rows = tuple(card.insides_mm[i : i + strips] for i in range(0, len(card.insides_mm), strips))
+    intros = (_table_intro(card, field), *[()] * (len(panels) - 1))
+    return [
+        _Block(card=card, style=style, columns=columns, rows=rows, strips=strips, intro=intro, width_mm=field.width_mm)
+        for columns, intro in zip(panels, intros, strict=True)
+    ]
+
+
+def _most_strips(panels: list[tuple[_Column, ...]], style: _Style, field: Field) -> int:
+    """How often the wires of a card fit side by side; once where they need more than one panel."""
+    strip = _NAMES_MM + sum(column.width_mm + 2 * style.gap_mm for column in panels[0])
+    return max(1, math.floor(field.width_mm / strip)) if len(panels) == 1 else 1
 
 
 def _panels(card: _Card, style: _Style, field: Field) -> list[tuple[_Column, ...]]:
@@ -280,14 +311,19 @@ def _panels(card: _Card, style: _Style, field: Field) -> list[tuple[_Column, ...
     panels: list[list[_Column]] = [[]]
     for wire in card.wires:
         column = _column(card, wire, style)
-        if _NAMES_MM + column.width_mm > field.width_mm:
-            needs = _NAMES_MM + column.width_mm, column.width_mm
-            raise _too_large(max(card.insides_mm), (column,), needs, field)
         beside = sum(other.width_mm + 2 * style.gap_mm for other in panels[-1])
         if panels[-1] and _NAMES_MM + beside + column.width_mm > field.width_mm:
             panels.append([])
         panels[-1].append(column)
     return [tuple(panel) for panel in panels]
+
+
+def _refuse_too_wide(card: _Card, field: Field) -> None:
+    for wire in card.wires:
+        column = _column(card, wire, _COMPACT)
+        needs = _NAMES_MM + column.width_mm, max(card.insides_mm) + 2 * wire.diameter_mm
+        if needs[0] > field.width_mm:
+            raise _too_large(max(card.insides_mm), (column,), needs, field)
 
 
 def _too_large(inside_mm: float, columns: tuple[_Column, ...], needs: tuple[float, float], field: Field) -> DoesNotFit:
@@ -301,6 +337,7 @@ def _too_large(inside_mm: float, columns: tuple[_Column, ...], needs: tuple[floa
 # --- the wedge ----------------------------------------------------------------------------------------------
 
 _ROW_MM = 3.65
+_INSIDE = 2.2  # em size
 _BESIDE_MM = 3.5  # room for half a numeral at each end of the wedge
 
 
@@ -338,19 +375,31 @@ def _wedge_drawing(
 
 
 def _draw_scale(draft: Draft, wire: Wire, insides_mm: list[float], wedge: Wedge, at: tuple[float, float]) -> None:
-    """A line with a tick where each ring of the wire sits in the wedge; an inside is written where there is room."""
+    """A line with a tick where each ring of the wire sits in the wedge; its inside is written where there is room."""
     x, y = at
     draft.text(0, y - 3.0, f"ID, {_in_short(wire)}", 2.3)
     draft.line(x, y, x + wedge.length_mm, y, Role.AID)
-    free = x
-    for inside in insides_mm:
-        tick = x + wedge.touch(inside + 2 * wire.diameter_mm)[0]
+    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], _plain(inside)) for inside in insides_mm]
+    for tick, _ in ticks:
         draft.line(tick, y, tick, y - 1.1)
-        string = f"{inside:.2f}".rstrip("0").rstrip(".")
-        half = lettering.width_mm(string, 2.2) / 2
-        if tick - half >= free:
-            draft.text(tick, y - 3.0, string, 2.2, anchor="middle")
-            free = tick + half + 0.8
+    for tick, string in _with_room(ticks):
+        draft.text(tick, y - 3.0, string, _INSIDE, anchor="middle")
+
+
+def _with_room(ticks: list[tuple[float, str]]) -> list[tuple[float, str]]:
+    """Every tick, or every second, third, ... one: as many as can be written side by side."""
+    for step in range(1, len(ticks)):
+        chosen = ticks[::step]
+        ends = [lettering.width_mm(string, _INSIDE) / 2 for _, string in chosen]
+        room = (b[0] - a[0] - 0.8 for a, b in pairwise(chosen))
+        if all(left + right <= gap for left, right, gap in zip(ends, ends[1:], room, strict=False)):
+            return chosen
+    return ticks[:1]
+
+
+def _plain(inside_mm: float) -> str:
+    """'5.5', '5', '7.94'."""
+    return f"{inside_mm:.2f}".rstrip("0").rstrip(".")
 
 
 # --- what came out ------------------------------------------------------------------------------------------
@@ -450,6 +499,14 @@ def _notes(card: _Card) -> Iterator[str]:
     )
     if card.tolerance_mm is not None and card.tolerance_mm < PAPER_READS_MM:
         yield f"±{card.tolerance_mm:g} mm is finer than paper reads: hold that tolerance with a caliper."
+
+
+def _gauges(card: _Card) -> Iterator[Gauge]:
+    """What on the card has a size that counts."""
+    for inside in card.insides_mm:
+        yield Gauge("disc", inside, card.tolerance_mm or 0.0)
+    for outside in card.outsides_mm:
+        yield Gauge("ring", outside)
 
 
 def _in_full(wire: Wire) -> str:
