@@ -127,7 +127,9 @@ class Entries:
             if isinstance(inner, dict):
                 yield name, Entries(inner, self.book, (*self.path, name))
             else:
-                self.fault(f"{shown(name)} stands outside any table", 'begin a table with a line such as ["rod 7"]', name)
+                self.fault(
+                    f"{shown(name)} stands outside any table", 'begin a table with a line such as ["rod 7"]', name
+                )
 
     def fault(self, wrong: str, right: str, key: str = "") -> None:
         """Notes a fault at a key of this table, or at the table itself."""
@@ -207,7 +209,9 @@ def _syntax_fault(words: str, text: str, file: str) -> Fault:
     line = int(place[1]) if place and place[1] else text.count("\n") + 1
     wrong = words[: place.start()] if place else words
     printable = "".join(c if c.isprintable() else "?" for c in wrong)
-    return Fault(file=file, line=line, wrong=f"this is no TOML: {printable}", right='write lines such as wire = "1.2 mm"')
+    return Fault(
+        file=file, line=line, wrong=f"this is no TOML: {printable}", right='write lines such as wire = "1.2 mm"'
+    )
 
 
 # -- the line of every key
@@ -354,7 +358,9 @@ def percent(most: float) -> Callable[[Any], float]:
         text = value.strip() if isinstance(value, str) else ""
         match = re.fullmatch(r"([0-9]{1,4}(?:\.[0-9]{1,4})?) ?%", text, re.ASCII)
         if not match or float(match[1]) > most:
-            raise QuantityRefused(f"{_written(value)} is no percentage", f'write one from "0 %" to "{most:g} %", in quotes')
+            raise QuantityRefused(
+                f"{_written(value)} is no percentage", f'write one from "0 %" to "{most:g} %", in quotes'
+            )
         return float(match[1]) / 100
 
     return read

@@ -9,6 +9,8 @@ from jigs.cli.lazy import LazyGroup
 _COMMANDS = {
     "ring": "The numbers from a mandrel to a closed ring, with what each rests on.",
     "wire": "One wire in every system, with its nearest neighbours.",
+    "order": "An order to fill in: what is made, for how many, of which wire.",
+    "plan": "From an order to mandrels, coils, wire to buy and cost.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
     "printer": "Measure a printer once, and every later sheet comes out true.",
     "bench": "Where your bench folder is, and what is in it.",

@@ -219,7 +219,9 @@ class Order:
             raise OutOfRange(f"{self.seats} seats", f"give 1 to {MOST_SEATS}")
         if not 1 <= len(self.rings) <= MOST_RING_KINDS:
             raise OutOfRange(f"{len(self.rings)} kinds of ring", f"give 1 to {MOST_RING_KINDS}")
-        refuse_too_many(sum(ring.amount.units(self.seats) * ring.amount.rings_in_one(ring.wanted) for ring in self.rings))
+        refuse_too_many(
+            sum(ring.amount.units(self.seats) * ring.amount.rings_in_one(ring.wanted) for ring in self.rings)
+        )
         self._refuse_twins()
         self._refuse_unused()
         self._refuse_two_currencies()
@@ -238,7 +240,8 @@ class Order:
         for supply in self.supplies:
             if supply.key not in used:
                 raise QuantityRefused(
-                    f"no ring is made of {supply.wire.given} {supply.material.name}", "use it in a ring, or leave it out"
+                    f"no ring is made of {supply.wire.given} {supply.material.name}",
+                    "use it in a ring, or leave it out",
                 )
 
     def _refuse_two_currencies(self) -> None:

@@ -15,7 +15,7 @@ _PRICE = re.compile(
     rf"(?:{_NUMBER.format('n1')} ?{_MONEY.format('c1')}|{_MONEY.format('c2')} ?{_NUMBER.format('n2')})"
     r" ?(?:/| per ) ?(?P<unit>[A-Za-z][A-Za-z. ]{0,12})"
 )
-_UNITS_ARE = 'a unit of mass or length, such as g, kg, ozt, m or ft'
+_UNITS_ARE = "a unit of mass or length, such as g, kg, ozt, m or ft"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -63,14 +63,14 @@ LENGTH = in_text(parse_length)
 WIRE = in_text(parse_wire)
 PRICE = in_text(parse_price)
 
-_AMOUNTS = "count, each_seat, or length with weave = \"chain\" or with a sample"
+_AMOUNTS = 'count, each_seat, or length with weave = "chain" or with a sample'
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Names:
     """What an order may call by name: what is owned, and the weaves of the user's own."""
 
-    bench: Bench = Bench()
+    bench: Bench = field(default_factory=Bench)
     weaves: tuple[Weave, ...] = ()
 
 
@@ -99,9 +99,7 @@ def weave_of(name: str, entry: Entries) -> Weave | None:
     source = entry.take("source", words(120), "as given")
     if low is None or high is None:
         return None
-    return _made(
-        entry, lambda: Weave(name=name, low=low, good=good, high=high, wires_through=through, source=source)
-    )
+    return _made(entry, lambda: Weave(name=name, low=low, good=good, high=high, wires_through=through, source=source))
 
 
 def _order(top: Entries, names: Names) -> Order:
@@ -135,13 +133,18 @@ def _order(top: Entries, names: Names) -> Order:
 
 def _printing(entry: Entries) -> Printing:
     printing = Printing(
-        paper=entry.take("paper", in_text(lambda name: find_paper(name) and name), "a4"),
+        paper=entry.take("paper", in_text(_paper), "a4"),
         landscape=entry.take("landscape", yes_or_no, False),
         printer=entry.take("printer", words(), ""),
         stock=entry.take("stock", words(), ""),
     )
     entry.close()
     return printing
+
+
+def _paper(name: str) -> str:
+    find_paper(name)  # refuses one that we do not know
+    return name
 
 
 def _making(entry: Entries, usual: Making, names: Names) -> Making:
@@ -175,13 +178,16 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     name = entry.need("name", words(40), '"chain ring"')
     wire = entry.need("wire", WIRE, '"1.2 mm"')
     material = _material(entry)
-    size = {"inside_mm": entry.take("inside", LENGTH, None), "ratio": entry.take("ratio", number(0.1, 1000), None)}
+    size: dict[str, Any] = {
+        "inside_mm": entry.take("inside", LENGTH, None),
+        "ratio": entry.take("ratio", number(0.1, 1000), None),
+    }
     _refuse_sizes(entry)
     weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
     amount = _amount(entry, weave)
     making = _making_keys(entry, usual, names)
     mandrel = _mandrel(entry, names)
-    trial = {
+    trial: dict[str, Any] = {
         "trial_inside_mm": entry.take("trial_inside", LENGTH, None),
         "trial_mandrel_mm": entry.take("trial_mandrel", LENGTH, None),
     }
@@ -299,7 +305,7 @@ def _of_length(
 def _supply(entry: Entries) -> Supply | None:
     wire = entry.need("wire", WIRE, '"1.2 mm"')
     material = _material(entry)
-    found = {
+    found: dict[str, Any] = {
         "price": entry.take("price", PRICE, None),
         "clippings_price": entry.take("clippings", PRICE, None),
         "dust_price": entry.take("dust", PRICE, None),
@@ -323,33 +329,33 @@ def _material(entry: Entries) -> Material | None:
     """The metal of a table: a known one, any with its own figures, or a known one with some of them replaced."""
     name = entry.need("metal", words(), '"copper"')
     temper = entry.take("temper", in_text(temper_name), None)
-    density, modulus, strength = (
-        entry.take(kind, in_text(lambda text, kind=kind: parse_quantity(text, _KIND_OF[kind])), None)
-        for kind in _KIND_OF
-    )
+    density, modulus, strength = (entry.take(key, _quantity(kind), None) for key, kind in _KIND_OF.items())
     if name is None:
         return None
     own = {"density_g_cm3": density, "modulus_gpa": modulus, "strength_mpa": strength}
     metal = _metal(entry, name, own)
-    return metal and _made(entry, lambda: choose_material(metal, temper, **own), "temper")
+    if metal is None:
+        return None
+    return _made(entry, lambda: choose_material(metal, temper, **own), "temper")
 
 
 _KIND_OF = {"density": "density", "modulus": "modulus", "strength": "stress"}
+
+
+def _quantity(kind: str) -> Reader:
+    return in_text(lambda text: parse_quantity(text, kind))
 
 
 def _metal(entry: Entries, name: str, own: dict[str, float | None]) -> Metal | None:
     try:
         return find_metal(name)
     except Refusal as refusal:
-        if density := own["density_g_cm3"]:
-            if modulus := own["modulus_gpa"]:
-                strength = own["strength_mpa"]
-                return _made(
-                    entry,
-                    lambda: Metal.custom(
-                        name=name, density_g_cm3=density, modulus_gpa=modulus, strength_mpa=strength
-                    ),
-                )
+        if (density := own["density_g_cm3"]) and (modulus := own["modulus_gpa"]):
+            strength = own["strength_mpa"]
+            return _made(
+                entry,
+                lambda: Metal.custom(name=name, density_g_cm3=density, modulus_gpa=modulus, strength_mpa=strength),
+            )
         entry.fault(refusal.problem, f"{refusal.remedy}; or give its density, modulus and strength", "metal")
         return None
 
@@ -361,4 +367,3 @@ def _made(entry: Entries, make: Callable[[], Made], key: str = "") -> Made | Non
     except Refusal as refusal:
         entry.fault(refusal.problem, refusal.remedy, key)
         return None
-

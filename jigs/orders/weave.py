@@ -89,7 +89,7 @@ class Verdict:
 
     @property
     def word(self) -> str:
-        """"impossible", "tight", "good" or "loose"."""
+        """ "impossible", "tight", "good" or "loose"."""
         return self._word_of(self.ratio)
 
     def _word_of(self, ratio: float) -> str:

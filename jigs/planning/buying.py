@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jigs.making.material import Material
-from jigs.orders.order import Supply
+from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
 from jigs.planning.cutting_stock import CuttingPlan, cut_from_one, cut_stock
 from jigs.planning.shares import Metal, wire_mg_per_mm
@@ -50,6 +50,11 @@ class Buying:
     pieces: tuple[tuple[int, int], ...]
     metal: Metal
     cutting: CuttingPlan
+
+    @property
+    def key(self) -> tuple[float, str]:
+        """As `OrderedRing.supply_key`."""
+        return supply_key(self.wire, self.material)
 
     @property
     def cut_mm(self) -> int:

@@ -5,6 +5,7 @@ How it is solved, on the standard library alone:
 1. *Fullest first*: fill a length as full as the pieces allow (exact subset sums), repeat that pattern, go on.
 2. Where that leaves a gap to the bound: column generation (Gilmore & Gomory 1961, from memory) with an exact
    knapsack for the patterns, its answer rounded by diving, the rest by 1.
+3. Where a gap is left still: every set of lengths whose sum is the bound, then the next sum, filled by 1.
 
 How good it is stands in the answer: `bound_mm` is a length that no plan can go below. It is proved by a value
 for each piece: if no length L can hold pieces worth more than V(L), and all pieces together are worth W, then
@@ -24,11 +25,13 @@ from jigs.planning.knapsack import Work, fullest, most_worth
 from jigs.planning.simplex import Master
 from layouts.errors import OutOfRange
 
-USUAL_EFFORT = 20_000_000  # inner steps; a few seconds at the most
+USUAL_EFFORT = 10_000_000  # inner steps; a few seconds at the most
 LONGEST_MM = 10_000_000
 MOST_PIECES = 4_000_000
 _SCALE = 1_000_000  # prices of pieces in whole millionths
 _DIVES = 3
+_MOST_BARS = 1000
+_SET_STEPS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,12 +135,12 @@ def cut_stock(
     >>> cut_stock({300: 4, 200: 5}, [1000]).lengths
     ((1000, 3),)
     """
-    sold = _sold(sold_mm)
-    job = _Job(sizes=_sizes(pieces), sold=sold, work=Work(effort))
+    job = _Job(sizes=_sizes(pieces), sold=_useful(_sold(sold_mm), pieces), work=Work(effort))
     needs = tuple(pieces[size] for size in job.sizes)
     at_hand, rest = _from_owned(job, needs, sorted(owned_mm, reverse=True))
     _refuse_too_long(job, rest)
     best = _greedy(job, rest)
+    job.sold = tuple(length for length in job.sold if length <= _bought(best)) or job.sold
     owned = tuple(choice.stock_mm for choice, _ in at_hand)
     bound = _bound(job, needs, job.sizes, owned)
     if _bought(best) > bound and job.work.allows(job.sold[0] * len(job.sizes) * 8):
@@ -147,6 +150,8 @@ def cut_stock(
         for variant in range(_DIVES):
             if _bought(best) > bound and not job.work.is_spent:
                 best = min(best, _dive(job, rest, variant), key=_bought)
+    if _bought(best) > bound:
+        best = _exact_sums(job, rest, bound, _bought(best)) or best
     return CuttingPlan(patterns=(*_patterns(job, at_hand, owned=True), *_patterns(job, best)), bound_mm=bound)
 
 
@@ -180,6 +185,13 @@ def _sold(sold_mm: Iterable[int]) -> tuple[int, ...]:
     if not sold or sold[-1] < 1 or sold[0] > LONGEST_MM:
         raise OutOfRange("there is no length to cut from", f"give lengths from 1 to {LONGEST_MM} mm")
     return sold
+
+
+def _useful(sold: tuple[int, ...], pieces: Mapping[int, int]) -> tuple[int, ...]:
+    """The lengths without those that are longer than one which already holds everything."""
+    total = sum(size * count for size, count in pieces.items())
+    enough = [length for length in sold if length >= total]
+    return tuple(length for length in sold if length < total or length == min(enough))
 
 
 def _refuse_too_long(job: _Job, needs: tuple[int, ...]) -> None:
@@ -232,6 +244,37 @@ def _fullest_of(job: _Job, needs: tuple[int, ...], lengths: tuple[int, ...]) -> 
     return max(choices, key=lambda choice: _held(job, choice) / choice.stock_mm)
 
 
+def _exact_sums(job: _Job, needs: tuple[int, ...], least: int, below: int) -> Solution | None:
+    """A plan from some set of lengths whose sum is the least that works, each filled as full as can be."""
+    steps = sum(job.sold) // len(job.sold) * len(job.sizes) // 8
+    total = least
+    while (total := _next_sum(job.sold, total)) < below:
+        for bars in _sets(job.sold, total):
+            job.work.spend(steps * len(bars))
+            if job.work.is_spent:
+                return None
+            for order in (bars, bars[::-1]):
+                used, rest = _from_owned(job, needs, list(order))
+                if not any(rest):
+                    return used
+        total += 1
+    return None
+
+
+def _sets(sold: tuple[int, ...], total: int) -> Iterator[tuple[int, ...]]:
+    """Every set of lengths, at most 1,000 of them, with exactly this sum; the longest first."""
+    longest, *others = sold
+    if not others:
+        if total % longest == 0 and total // longest <= _MOST_BARS:
+            yield (longest,) * (total // longest)
+        return
+    for count in range(total // longest, -1, -1):
+        if count <= _MOST_BARS:
+            for rest in _sets(tuple(others), total - count * longest):
+                if count + len(rest) <= _MOST_BARS:
+                    yield (longest,) * count + rest
+
+
 # -- the bound
 
 
@@ -245,7 +288,21 @@ def _bound(job: _Job, needs: tuple[int, ...], values: tuple[int, ...], owned: tu
     least = min(-(-worth * length // most) for length, most in holds if most)
     if len(job.sold) == 1:
         return job.sold[0] * -(-worth // holds[0][1])
-    return _next_sum(job.sold, least)
+    return _least_sum(job, dict(holds), worth, least)
+
+
+def _least_sum(job: _Job, holds: dict[int, int], worth: int, least: int) -> int:
+    """The smallest sum of lengths, from `least` on, that can hold so much worth; smaller ones are proved too small."""
+    while not job.work.is_spent:
+        least = _next_sum(job.sold, least)
+        if least // job.sold[-1] > _MOST_BARS:
+            return least
+        for bars in _sets(job.sold, least):
+            job.work.spend(len(bars) * _SET_STEPS)
+            if job.work.is_spent or sum(holds[length] for length in bars) >= worth:
+                return least
+        least += 1
+    return least
 
 
 def _most(job: _Job, needs: tuple[int, ...], values: tuple[int, ...], length: int) -> int:

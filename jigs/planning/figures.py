@@ -90,7 +90,7 @@ def rows(plan: Plan) -> Iterator[tuple[Any, ...]]:
         for share in ring.shares:
             yield _row(ring, share)
     metal = plan.metal
-    sums = (plan.wanted_rings, plan.made_rings, plan.coils, plan.cut_mm, *_metal(metal).values())
+    sums = (plan.wanted_rings, plan.made_rings, plan.coils, plan.cut_mm, *_grams(metal))
     yield ("all", "", "", "", "", "", "", plan.order.seats, *sums)
 
 
@@ -125,8 +125,12 @@ def _row(ring: RingPlan, share: Share) -> tuple[Any, ...]:
         many * share.made,
         many * share.coils,
         many * share.cut_mm,
-        *_metal(share.metal.times(many)).values(),
+        *_grams(share.metal.times(many)),
     )
+
+
+def _grams(metal: Metal) -> tuple[str, ...]:
+    return tuple(f"{grams:.3f}" for grams in _metal(metal).values())
 
 
 def _for_a_cell(text: str) -> str:
@@ -187,7 +191,9 @@ def _mandrel(choice: MandrelChoice) -> Figures:
 
 
 def _blade(choice: BladeChoice | None) -> Figures | None:
-    return choice and {
+    if choice is None:
+        return None
+    return {
         "name": choice.blade.name,
         "owned": choice.owned,
         "kerf_mm": choice.blade.kerf_mm,
@@ -198,7 +204,9 @@ def _blade(choice: BladeChoice | None) -> Figures | None:
 
 def _weave(plan: RingPlan) -> Figures | None:
     verdict = plan.verdict
-    return verdict and {
+    if verdict is None:
+        return None
+    return {
         "name": verdict.weave.name,
         "ratio_low": verdict.weave.low,
         "ratio_aim": verdict.weave.aim,

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jigs.making.batch import Batch, Line
@@ -29,6 +29,7 @@ from jigs.planning.tools import (
     cut_of,
 )
 from jigs.stock.bench import Bench, Spool
+from jigs.stock.rod import nearest_rods
 from layouts.errors import OutOfRange, Refusal, shown
 
 
@@ -71,13 +72,18 @@ class RingPlan:
     @property
     def ledger(self) -> tuple[Line, ...]:
         """From mandrel to closed ring, line by line."""
-        return self.batch.ledger
+        mandrel, *rest = self.batch.ledger
+        if self.mandrel.owned and self.batch.measured_mm is None:
+            mandrel = replace(mandrel, rests_on=f"{self.mandrel.name}, measured")
+        return (mandrel, *rest)
 
     @property
     def verdict(self) -> Verdict | None:
         """The ring against its weave; None where the order names none."""
         weave = self.ordered.weave
-        return weave and weave.judge(wire_mm=self.ring.wire_mm, inside_mm=self.ring.inside_mm)
+        if weave is None:
+            return None
+        return weave.judge(wire_mm=self.ring.wire_mm, inside_mm=self.ring.inside_mm)
 
     @property
     def wanted_rings(self) -> int:
@@ -121,8 +127,9 @@ class RingPlan:
     def _cautions(self) -> Iterator[str]:
         choice = self.mandrel
         if choice.is_off_loudly:
-            exact = self.exact_mandrel_mm
-            yield f"{choice.name} gives an AR {100 * choice.ratio_error:+.1f} % off; the exact mandrel is {exact:.3f} mm"
+            [rod] = nearest_rods(self.exact_mandrel_mm, 1)
+            exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind}, {rod.diameter_mm:.3f} mm)"
+            yield f"{choice.name} gives an AR {100 * choice.ratio_error:+.1f} % off; the exact mandrel is {exact}"
         yield from self.batch.cautions
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
@@ -345,24 +352,16 @@ def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
 
 def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ...]) -> Iterator[SeatGroup]:
     """Seats with the same work, in order."""
-    ends = {order.seats} | {ring.shares[0].seats for ring in rings}
+    rates = {b.key: Fraction(b.money.net, b.cut_mm) for b in buyings}  # cents for a mm cut
+    per_mm = tuple(rates[ring.ordered.supply_key] for ring in rings)
     first = 1
-    for last in sorted(ends):
-        shares = tuple((ring, _share_at(ring, first)) for ring in rings)
-        named = tuple((ring.name, share) for ring, share in shares)
-        yield SeatGroup(first=first, last=last, shares=named, fee=_fee(shares, buyings))
+    for last in sorted({order.seats} | {ring.shares[0].seats for ring in rings}):
+        shares = tuple(_share_at(ring, first) for ring in rings)
+        part = sum((rate * share.cut_mm for rate, share in zip(per_mm, shares, strict=True)), Fraction(0))
+        named = tuple((ring.name, share) for ring, share in zip(rings, shares, strict=True))
+        yield SeatGroup(first=first, last=last, shares=named, fee=math.ceil(part))
         first = last + 1
 
 
 def _share_at(ring: RingPlan, seat: int) -> Share:
     return ring.shares[0] if seat <= ring.shares[0].seats else ring.shares[1]
-
-
-def _fee(shares: tuple[tuple[RingPlan, Share], ...], buyings: tuple[Buying, ...]) -> int:
-    """One seat's part of the cost, by its part of each wire, rounded up to the cent."""
-    part = Fraction(0)
-    for buying in buyings:
-        key = supply_key(buying.wire, buying.material)
-        cut = sum(share.cut_mm for ring, share in shares if ring.ordered.supply_key == key)
-        part += Fraction(buying.money.net * cut, buying.cut_mm) if buying.cut_mm else 0
-    return math.ceil(part)

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 
 from jigs.making.batch import Batch
 from jigs.making.winding import MOST_RINGS, CoilPlan, Winding
+from jigs.orders.order import refuse_too_many
 from layouts.errors import OutOfRange
 from layouts.units import positive
 
@@ -123,7 +124,7 @@ def rings_from(winding: Winding, length_mm: float) -> int:
 
 def share_of(batch: Batch, winding: Winding, *, seats: int, wanted: int, spares: float) -> Share:
     """One seat's share of a batch."""
-    made = with_spares(wanted, spares)
+    made = refuse_too_many(with_spares(wanted, spares))
     lots = lots_of(winding, made)
     return Share(seats=seats, wanted=wanted, made=made, lots=lots, metal=_metal(batch, made, lots))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from jigs.making.anchor import least_hole_mm
 from jigs.making.batch import Batch
@@ -214,9 +215,10 @@ def _forced(ring: OrderedRing, cut: Cut, bench: Bench) -> Iterator[MandrelChoice
 def _candidates(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> Iterator[MandrelChoice]:
     if bench.mandrels:
         near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
-        makers = [lambda m=m: _owned(ring, cut, m) for m in near]
+        makers = [partial(_owned, ring, cut, mandrel) for mandrel in near]
     else:
-        makers = [lambda r=r: _sold(ring, cut, r.name, r.diameter_mm) for r in nearest_rods(exact, LOOKED_AT)]
+        rods = nearest_rods(exact, LOOKED_AT)
+        makers = [partial(_sold, ring, cut, rod.name, rod.diameter_mm) for rod in rods]
     for make in makers:
         try:
             yield make()

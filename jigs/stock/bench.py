@@ -143,8 +143,8 @@ def blade_of(name: str, entry: Entries) -> Blade | None:
     """A blade from its table: what it does not say is taken from the blade of that name in our own table."""
     known = {blade.name: blade for blade in blades()}.get(name.removeprefix("#"))
     kerf = entry.need("kerf", in_text(parse_length), '"0.29 mm"')
-    thickness = entry.take("thickness", in_text(parse_length), known and known.thickness_mm)
-    teeth = entry.take("teeth_per_inch", number(5, 200), known and known.teeth_per_inch)
+    thickness = entry.take("thickness", in_text(parse_length), known.thickness_mm if known else None)
+    teeth = entry.take("teeth_per_inch", number(5, 200), known.teeth_per_inch if known else None)
     if thickness is None or teeth is None:
         if not entry.has("thickness") or not entry.has("teeth_per_inch"):
             entry.fault(f"blade {shown(name)} is not in the table", "give its thickness and teeth_per_inch too")
@@ -178,14 +178,10 @@ def spool_of(name: str, entry: Entries) -> Spool | None:
     if wire is None or metal is None:
         return None
     if mass is not None:
-        return _made(
-            entry, lambda: Spool.of_mass(name=name, wire=wire, metal=metal, temper=temper, mass_g=mass)
-        )
+        return _made(entry, lambda: Spool.of_mass(name=name, wire=wire, metal=metal, temper=temper, mass_g=mass))
     if length is None:
         return None
-    return _made(
-        entry, lambda: Spool(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length))
-    )
+    return _made(entry, lambda: Spool(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length)))
 
 
 READERS: Mapping[str, Callable[[str, Entries], Any]] = {

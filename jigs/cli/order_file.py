@@ -1,0 +1,37 @@
+"""Reading an order for a command: every fault on a line of its own, then one refusal."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+import click
+
+from jigs.orders.order import Order
+from jigs.orders.reading import Names, read_order, read_weaves
+from jigs.stock.bench import Bench, read_bench
+from layouts.entries import MOST_FAULTS_SHOWN, FileFaulty
+
+Read = TypeVar("Read")
+
+
+def order_and_bench(file: str, folder: Path) -> tuple[Order, Bench]:
+    """The order in a file and what is owned."""
+    bench = with_all_faults(lambda: read_bench(folder))
+    weaves = with_all_faults(lambda: read_weaves(folder / "weaves.toml"))
+    return with_all_faults(lambda: read_order(Path(file), Names(bench=bench, weaves=weaves))), bench
+
+
+def with_all_faults(read: Callable[[], Read]) -> Read:
+    """What is read. Where a file has several faults, all but the last go to the error stream first."""
+    try:
+        return read()
+    except FileFaulty as refusal:
+        shown = refusal.faults[:MOST_FAULTS_SHOWN]
+        for fault in shown[:-1]:
+            click.echo(str(fault), err=True)
+        left = len(refusal.faults) - len(shown)
+        if left:
+            click.echo(f"and {left} more faults", err=True)
+        raise FileFaulty(shown[-1:]) from None

@@ -1,0 +1,175 @@
+"""Cutting stock: published instances with their optima, bounds, and plans that cut exactly what is needed."""
+
+from __future__ import annotations
+
+from collections import Counter
+from itertools import product
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from jigs.planning.cutting_stock import CuttingPlan, cut_from_one, cut_stock
+from jigs.planning.knapsack import Work, fullest, most_worth
+from layouts.errors import OutOfRange
+
+
+def pieces_of(plan: CuttingPlan) -> Counter[int]:
+    pieces: Counter[int] = Counter()
+    for pattern in plan.patterns:
+        assert pattern.used_mm <= pattern.stock_mm
+        for length, count in pattern.pieces:
+            pieces[length] += count * pattern.times
+    return pieces
+
+
+def test_the_paper_mill_instance_takes_73_rolls() -> None:
+    # The paper machine example of the encyclopedia article "Cutting stock problem": rolls of 5600 mm, 13 widths, an
+    # optimum of 73 rolls with 0.401 % waste. Figures from memory; they check themselves: the pieces are 407,160 mm,
+    # 407,160 / 5600 = 72.7, so 73 is a lower bound, and (73 x 5600 - 407,160) / 408,800 = 0.401 %.
+    needs = {1380: 22, 1520: 25, 1560: 12, 1710: 14, 1820: 18, 1880: 18, 1930: 20}
+    needs |= {2000: 10, 2050: 12, 2100: 14, 2140: 16, 2150: 18, 2200: 20}
+    plan = cut_stock(needs, [5600])
+    assert plan.lengths == ((5600, 73),)
+    assert plan.is_proved
+    assert plan.left_mm / plan.bought_mm == pytest.approx(0.00401, abs=5e-6)
+    assert pieces_of(plan) == needs
+
+
+def test_chvatal_s_instance_takes_453_rolls() -> None:
+    # V. Chvatal, Linear Programming (1983), chapter 13: rolls of 100 in, 97 of 45, 610 of 36, 395 of 31, 211 of 14;
+    # the relaxed optimum is 452.25, so 453. Figures from memory.
+    plan = cut_stock({45: 97, 36: 610, 31: 395, 14: 211}, [100])
+    assert plan.lengths == ((100, 453),)
+    assert plan.is_proved
+
+
+def test_a_bound_by_values_proves_what_the_lengths_alone_cannot() -> None:
+    # 9 pieces of 501 from 1000: only one fits into each; the lengths alone say 4509 / 501 = 9 as the fullest is 501
+    assert cut_stock({501: 9}, [1000]).bound_mm == 9000
+    # 3 of 600 and 3 of 500 and 1 of 400: 3700 mm say 4; no two of the long ones share a length: 5
+    plan = cut_stock({600: 3, 500: 3, 400: 1}, [1000])
+    assert (plan.bought_mm, plan.bound_mm) == (5000, 5000)
+
+
+def test_first_fit_decreasing_is_beaten_where_it_wastes() -> None:
+    # from 12: first fit decreasing cuts 8 3 / 7 2 2 / 2 and takes three; 8 2 2 / 7 3 2 are two
+    assert cut_stock({8: 1, 7: 1, 3: 1, 2: 3}, [12]).lengths == ((12, 2),)
+
+
+def test_column_generation_closes_a_gap_that_filling_leaves() -> None:
+    # 17 of each fill 17 lengths of 100 exactly as 51 + 27 + 22, and fullest first goes astray on them
+    assert cut_stock({51: 17, 27: 17, 22: 17, 26: 16, 23: 16}, [100]).is_proved
+
+
+def test_a_bound_counts_what_each_length_can_hold() -> None:
+    # 480 and 520 fill 1000; alone 900 holds one of them: 3 x 480 and 3 x 520 from 1000 and 900 take 3000, not 2800
+    plan = cut_stock({480: 3, 520: 3}, [1000, 900])
+    assert (plan.bought_mm, plan.bound_mm) == (3000, 3000)
+
+
+def test_a_length_beyond_what_is_needed_is_not_bought() -> None:
+    assert cut_stock({312: 64, 145: 8}, [900_000, 5000]).lengths == ((5000, 5),)
+
+
+def test_a_remainder_comes_from_the_shortest_length_that_holds_it() -> None:
+    assert cut_stock({400: 12, 150: 2}, [5000, 1000]).lengths == ((5000, 1), (1000, 1))
+    assert cut_stock({900: 1}, [5000, 1000]).lengths == ((1000, 1),)
+
+
+def test_what_is_at_hand_is_filled_before_anything_is_bought() -> None:
+    plan = cut_stock({300: 10}, [1000], [650, 1250])
+    assert plan.owned_used_mm == 1800
+    assert plan.lengths == ((1000, 2),)
+    assert plan.is_proved
+
+
+def test_enough_at_hand_means_nothing_is_bought() -> None:
+    plan = cut_stock({300: 2}, [1000], [700])
+    assert (plan.bought_mm, plan.bound_mm, plan.is_proved) == (0, 0, True)
+    assert plan.offcuts == ((100, 1),)
+
+
+def test_wire_without_lengths_is_bought_in_one_piece() -> None:
+    plan = cut_from_one({300: 4, 200: 1}, [650])
+    assert plan.lengths == ((800, 1),)
+    assert (plan.owned_used_mm, plan.left_mm, plan.is_proved) == (600, 0, True)
+
+
+def test_a_piece_longer_than_every_length_is_refused() -> None:
+    with pytest.raises(OutOfRange, match="a piece of 1200 mm is longer than the longest length sold, 1000 mm; wind"):
+        cut_stock({1200: 1}, [1000])
+    assert cut_stock({1200: 1}, [1000], [1300]).bought_mm == 0
+
+
+@pytest.mark.parametrize(
+    ("pieces", "sold", "message"),
+    [
+        ({0: 1}, [10], "a piece of no length"),
+        ({3: 0}, [10], "a piece of no length"),
+        ({3: 5_000_000}, [10], "5000000 pieces are too many"),
+        ({3: 1}, [], "there is no length to cut from"),
+        ({3: 1}, [10**8], "there is no length to cut from"),
+    ],
+)
+def test_what_cannot_be_cut_is_refused(pieces: dict[int, int], sold: list[int], message: str) -> None:
+    with pytest.raises(OutOfRange, match=message):
+        cut_stock(pieces, sold)
+
+
+NEEDS = st.dictionaries(st.integers(5, 60), st.integers(1, 9), min_size=1, max_size=5)
+
+
+@settings(max_examples=150, deadline=None)
+@given(NEEDS, st.lists(st.integers(60, 150), min_size=1, max_size=3), st.lists(st.integers(1, 90), max_size=3))
+def test_every_plan_cuts_what_is_needed_and_never_beats_its_bound(
+    needs: dict[int, int], sold: list[int], owned: list[int]
+) -> None:
+    plan = cut_stock(needs, sold, owned)
+    assert pieces_of(plan) == needs
+    assert plan.bought_mm >= plan.bound_mm
+    assert plan.bought_mm + plan.owned_used_mm == plan.cut_mm + plan.left_mm
+    used = Counter({p.stock_mm: p.times for p in plan.patterns if p.owned})
+    assert all(used[length] <= owned.count(length) for length in used)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.dictionaries(st.integers(2, 9), st.integers(1, 3), min_size=1, max_size=3))
+def test_small_plans_are_as_good_as_trying_everything(needs: dict[int, int]) -> None:
+    loads = [size for size, count in needs.items() for _ in range(count)]
+    assert cut_stock(needs, [12]).bought_mm == 12 * fewest_bars(sorted(loads, reverse=True), 12)
+
+
+def fewest_bars(loads: list[int], length: int) -> int:
+    """By trying every place for every piece, bars alike taken once."""
+    states = {()}
+    for load in loads:
+        grown = set()
+        for state in states:
+            grown.add(tuple(sorted((*state, load))))
+            for at, used in enumerate(state):
+                if used + load <= length:
+                    grown.add(tuple(sorted((*state[:at], used + load, *state[at + 1 :]))))
+        states = grown
+    return min(len(state) for state in states)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.dictionaries(st.integers(2, 30), st.integers(1, 4), min_size=1, max_size=4), st.integers(5, 70))
+def test_the_knapsacks_find_the_best_of_all_choices(needs: dict[int, int], length: int) -> None:
+    sizes, counts = tuple(needs), tuple(needs.values())
+    values = tuple(3 * size + (size % 5) for size in sizes)
+    choices = [c for c in product(*(range(n + 1) for n in counts)) if dot(c, sizes) <= length]
+    assert dot(fullest(sizes, counts, length), sizes) == max(dot(c, sizes) for c in choices)
+    assert dot(most_worth(sizes, counts, values, length, Work(10**6)), values) == max(dot(c, values) for c in choices)
+
+
+def dot(one: tuple[int, ...], other: tuple[int, ...]) -> int:
+    return sum(a * b for a, b in zip(one, other, strict=True))
+
+
+def test_little_effort_still_gives_a_plan_with_an_honest_bound() -> None:
+    plan = cut_stock({44: 6, 24: 6, 30: 12, 52: 3, 22: 6, 38: 5}, [100], effort=0)
+    assert plan.bought_mm >= plan.bound_mm > 0
+    if not plan.is_proved:
+        assert plan.rests_on == f"no plan buys less than {plan.bound_mm} mm"
