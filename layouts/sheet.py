@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from layouts import lettering, rulers
 from layouts.affine import IDENTITY, Affine
@@ -18,8 +18,10 @@ from layouts.ink import compensated
 from layouts.marks import Box, Draft, Drawing, Mark
 from layouts.paper import Paper
 from layouts.pens import PENS, Role
-from layouts.printer import Printer
 from layouts.trust import Gauge, good_for
+
+if TYPE_CHECKING:
+    from layouts.printer import Printer  # a sheet that is not corrected does without
 
 COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from jigs.cli.bench_folder import bench_option, printers
+from jigs.cli.bench_folder import bench_option, bench_path, printers
 from layouts.errors import OutOfRange
 
 if TYPE_CHECKING:
@@ -96,10 +96,13 @@ def deliver(content: Any, name: str, sheet: SheetOptions) -> tuple[Path, ...]:
 
 def _printer(sheet: SheetOptions, paper: Paper, *, default: bool) -> Printer | None:
     """The printer that the sheet is made true for, with what there is to say of it said; None for none."""
-    from layouts.printer import NONE
+    if sheet.printer:
+        from layouts.printer import NONE
 
-    if sheet.printer == NONE or not (sheet.printer or default):
-        return None
+        if sheet.printer.casefold() == NONE:
+            return None
+    elif not default or not (sheet.stock or bench_path(sheet.bench_dir).is_dir()):
+        return None  # without a bench folder there is no default printer, and nothing to load
     kept = printers(sheet.bench_dir)
     chosen = kept.find(sheet.printer, sheet.stock) if sheet.printer else kept.default()
     if chosen is None and sheet.stock:

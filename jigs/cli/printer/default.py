@@ -21,7 +21,7 @@ def command(name: str, stock: str, bench_dir: str) -> None:
       coilwright printer default none
     """
     kept = printers(bench_dir)
-    if name == NONE:
+    if name.casefold() == NONE:
         kept.no_default()
     elif name:
         kept.make_default(name, stock)
