@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 
 from layouts.errors import OutOfRange
 from layouts.units import positive
@@ -41,9 +42,8 @@ class Cause:
 def causes() -> tuple[Cause, ...]:
     """Every cause of the table."""
     import tomllib
-    from importlib.resources import files
 
-    rows = tomllib.loads((files("layouts") / "causes.toml").read_text(encoding="utf-8"))
+    rows = tomllib.loads(Path(__file__).with_name("causes.toml").read_text(encoding="utf-8"))
     return tuple(Cause(**row) for row in rows["cause"])
 
 

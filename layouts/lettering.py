@@ -9,7 +9,6 @@ from __future__ import annotations
 import json
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from importlib import resources
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,6 +16,8 @@ from layouts.errors import Unprintable, shown
 
 if TYPE_CHECKING:
     from fontTools.ttLib import TTFont
+
+_FONTS = Path(__file__).parent / "fonts"
 
 UNITS_PER_EM = 2000
 ASCENT = 0.74  # above the baseline, of the em: capitals, digits and accents of small letters
@@ -28,12 +29,12 @@ LINE = 1.3  # from baseline to baseline, of the em
 def font_path(*, bold: bool) -> Path:
     """The font file that is embedded in a PDF and outlined in an SVG."""
     name = f"Coilwright-{'Bold' if bold else 'Regular'}.ttf"
-    return Path(str(resources.files("layouts") / "fonts" / name))
+    return _FONTS / name
 
 
 @cache
 def _widths(bold: bool) -> dict[str, int]:
-    table = json.loads((resources.files("layouts") / "fonts" / "widths.json").read_text(encoding="utf-8"))
+    table = json.loads((_FONTS / "widths.json").read_text(encoding="utf-8"))
     widths: dict[str, int] = table["bold" if bold else "regular"]
     return widths
 

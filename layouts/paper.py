@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import dataclass, replace
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 from layouts.errors import UnknownName
 from layouts.units import parse_length, positive
@@ -48,7 +48,7 @@ class Paper:
 @cache
 def papers() -> dict[str, Paper]:
     """Every sheet size by name, portrait."""
-    rows = tomllib.loads((resources.files("layouts") / "paper.toml").read_text(encoding="utf-8"))
+    rows = tomllib.loads(Path(__file__).with_name("paper.toml").read_text(encoding="utf-8"))
     margins = rows.pop("margins")
     return {
         name: Paper(

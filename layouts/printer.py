@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from functools import cache
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layouts import lettering
@@ -66,9 +67,8 @@ class Instrument:
 def instruments() -> dict[str, Instrument]:
     """Every instrument by name."""
     import tomllib
-    from importlib.resources import files
 
-    rows = tomllib.loads((files("layouts") / "instruments.toml").read_text(encoding="utf-8"))
+    rows = tomllib.loads(Path(__file__).with_name("instruments.toml").read_text(encoding="utf-8"))
     return {name: Instrument(name=name, **row) for name, row in rows.items()}
 
 

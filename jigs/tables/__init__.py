@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
@@ -16,7 +17,6 @@ def read_table(name: str) -> Mapping[str, Any]:
     '8/0'
     """
     import tomllib  # here, since a command that needs no table should not pay for it
-    from importlib.resources import files
 
-    text = files(__name__).joinpath(f"{name}.toml").read_text(encoding="utf-8")
+    text = Path(__file__).with_name(f"{name}.toml").read_text(encoding="utf-8")
     return MappingProxyType(tomllib.loads(text))
