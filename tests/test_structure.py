@@ -24,7 +24,15 @@ HOMES = {  # one library, one file; pictures are written in one place and read i
 }
 NUMPY_ROOM = "layouts/scanning/"  # arrays of pixels, and nothing else
 DISTRIBUTIONS = {"PIL": "pillow", "fontTools": "fonttools"}  # where the name on the index is another
-ROOMS = ("tables", "stock", "making", "guides", "cli")  # each imports only those before it, and layouts
+ROOMS = (
+    "tables",
+    "stock",
+    "making",
+    "orders",
+    "planning",
+    "guides",
+    "cli",
+)  # each imports only those before it, and layouts
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock", "layouts.errors", "layouts.units"}
 SLOW = ("pint", "reportlab", "svgwrite", "cairosvg", "numpy", "PIL", "fontTools", "tomlkit")
 MOST_LINES = 450

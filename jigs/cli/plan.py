@@ -8,7 +8,7 @@ import json
 
 import click
 
-from jigs.cli.bench_folder import bench_folder, bench_option
+from jigs.cli.bench_folder import bench_option, bench_path
 from jigs.cli.quantities import LENGTH, WIRE
 from jigs.stock.wire import Wire
 from layouts.errors import QuantityRefused
@@ -29,7 +29,7 @@ def command(
     ring_name: str | None,
     as_json: bool,
     as_csv: bool,
-    bench: str,
+    bench_dir: str | None,
 ) -> None:
     """The plan of an order: mandrels, coils, wire to cut and to buy, cost.
 
@@ -48,7 +48,7 @@ def command(
     from jigs.planning.plan import make_plan
 
     _refuse_two_answers(as_json, as_csv, wire_length_mm, other_wire, ring_name)
-    wanted, owned = order_and_bench(order, bench_folder(bench).path)
+    wanted, owned = order_and_bench(order, bench_path(bench_dir))
     plan = make_plan(in_wire(wanted, other_wire, ring_name) if other_wire else wanted, owned)
     if wire_length_mm is not None:
         answers = from_wire(plan, wire_length_mm, ring_name)

@@ -30,7 +30,7 @@ def command() -> None:
 @click.option("--kind", default="steel", show_default=True, metavar="KIND", help="steel, wood, plastic or household.")
 @replace_option
 @bench_option
-def mandrel(name: str, replace: bool, bench: str, **given: str | None) -> None:
+def mandrel(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
     """A thing to wind on, by its name and its measured diameter.
 
     \b
@@ -38,7 +38,7 @@ def mandrel(name: str, replace: bool, bench: str, **given: str | None) -> None:
       coilwright bench add mandrel "oak dowel" --measured "7.9 mm" --kind wood
       coilwright bench add mandrel "blue pen" --measured "7.4 mm" --kind household
     """
-    _add("mandrel", name, given, replace, bench)
+    _add("mandrel", name, given, replace, bench_dir)
 
 
 @command.command("drill")
@@ -46,7 +46,7 @@ def mandrel(name: str, replace: bool, bench: str, **given: str | None) -> None:
 @click.option("--diameter", required=True, metavar="LENGTH", help="Its diameter.")
 @replace_option
 @bench_option
-def drill(name: str, replace: bool, bench: str, **given: str | None) -> None:
+def drill(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
     """A drill for cross-holes.
 
     \b
@@ -54,7 +54,7 @@ def drill(name: str, replace: bool, bench: str, **given: str | None) -> None:
       coilwright bench add drill "#54" --diameter "1.397 mm"
       coilwright bench add drill "1/16" --diameter "1/16 in"
     """
-    _add("drill", name, given, replace, bench)
+    _add("drill", name, given, replace, bench_dir)
 
 
 @command.command("blade")
@@ -64,7 +64,7 @@ def drill(name: str, replace: bool, bench: str, **given: str | None) -> None:
 @click.option("--teeth-per-inch", "teeth_per_inch", type=float, metavar="NUMBER", help="Of such a blade.")
 @replace_option
 @bench_option
-def blade(name: str, replace: bool, bench: str, **given: Any) -> None:
+def blade(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None:
     """A saw blade with the kerf that you measured.
 
     \b
@@ -72,7 +72,7 @@ def blade(name: str, replace: bool, bench: str, **given: Any) -> None:
       coilwright bench add blade 4 --kerf "0.41 mm" --replace
       coilwright bench add blade "old spiral" --kerf "0.9 mm" --thickness "0.8 mm" --teeth-per-inch 40
     """
-    _add("blade", name, given, replace, bench)
+    _add("blade", name, given, replace, bench_dir)
 
 
 @command.command("spool")
@@ -84,7 +84,7 @@ def blade(name: str, replace: bool, bench: str, **given: Any) -> None:
 @click.option("--mass", metavar="MASS", help="Or: what is on it by weight, without the reel.")
 @replace_option
 @bench_option
-def spool(name: str, replace: bool, bench: str, **given: str | None) -> None:
+def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
     """Wire at hand: a plan uses it up before it buys.
 
     \b
@@ -94,10 +94,10 @@ def spool(name: str, replace: bool, bench: str, **given: str | None) -> None:
     """
     if given["length"] and given["mass"]:
         raise QuantityRefused("--length and --mass are two answers", "give one of the two")
-    _add("spool", name, given, replace, bench)
+    _add("spool", name, given, replace, bench_dir)
 
 
-def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench: str) -> None:
+def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: str | None) -> None:
     """Writes one table under its name; what the file's own reader refuses is not written."""
     from jigs.stock.bench import READERS, named_entries
     from layouts.entries import entries_of
@@ -109,21 +109,21 @@ def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench: str)
     def check(document: Document) -> object:
         return named_entries(entries_of(document.text, file), READERS[kind])
 
-    folder = bench_folder(bench or _outer_bench())
+    folder = bench_folder(_named(bench_dir))
     folder.edit(
         file, _change(kind, name.strip(), values, replace), check, head=f"# {kind.capitalize()}s of this bench.\n"
     )
     click.echo(f"{kind} {name.strip()} is in {folder.path / file}")
 
 
-def _outer_bench() -> str:
-    """What --bench said before "add", in `coilwright bench --bench DIR add ...`."""
+def _named(bench_dir: str | None) -> str | None:
+    """The folder that was typed, here or before "add", as in `coilwright bench --bench DIR add`; else what is set."""
     context: click.Context | None = click.get_current_context()
     while context is not None:
-        if context.params.get("bench"):
-            return str(context.params["bench"])
+        if context.get_parameter_source("bench_dir") is click.core.ParameterSource.COMMANDLINE:
+            return str(context.params["bench_dir"])
         context = context.parent
-    return ""
+    return bench_dir
 
 
 def _change(kind: str, name: str, values: dict[str, Any], replace: bool) -> Callable[[Any], None]:
