@@ -20,7 +20,7 @@ MOST_FAULTS_SHOWN = 50
 
 Value = TypeVar("Value")
 Default = TypeVar("Default")
-Path_ = tuple[str | int, ...]
+Place = tuple[str | int, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,10 +51,10 @@ class Book:
     """One file: its name, the line of every key, and the faults noted so far."""
 
     file: str
-    lines: Mapping[Path_, int]
+    lines: Mapping[Place, int]
     faults: list[Fault] = field(default_factory=list)
 
-    def note(self, path: Path_, wrong: str, right: str) -> None:
+    def note(self, path: Place, wrong: str, right: str) -> None:
         """Notes a fault at the line of a key, or else of the table it would be in."""
         while path not in self.lines and path:
             path = path[:-1]
@@ -72,7 +72,7 @@ class Entries:
 
     data: Mapping[str, Any]
     book: Book
-    path: Path_ = ()
+    path: Place = ()
     known: list[str] = field(default_factory=list)
 
     def take(self, key: str, read: Callable[[Any], Value], default: Default) -> Value | Default:
@@ -174,9 +174,9 @@ def entries_of(text: str, file: str) -> Entries:
 
 
 def _text_of(path: Path) -> str:
+    if _is_no_file(path):
+        raise FileRefused(f"{shown(str(path))} is no file", "name a TOML file")
     try:
-        if path.exists() and not path.is_file():
-            raise FileRefused(f"{path} is no file", "name a TOML file")
         with path.open("rb") as file:
             data = file.read(MOST_BYTES + 1)
     except (OSError, ValueError) as error:
@@ -189,6 +189,14 @@ def _text_of(path: Path) -> str:
         line = data[: error.start].count(b"\n") + 1
         fault = Fault(file=path.name, line=line, wrong="this line is no UTF-8 text", right="save the file as UTF-8")
         raise FileFaulty((fault,)) from None
+
+
+def _is_no_file(path: Path) -> bool:
+    """Whether something else stands there, such as a folder or a pipe, which might never end."""
+    try:
+        return path.exists() and not path.is_file()
+    except (OSError, ValueError):  # a name that no file can have: opening it says why
+        return False
 
 
 def _reason(error: Exception) -> str:
@@ -224,11 +232,11 @@ _KEY = re.compile(r"""\s*((?:"(?:\\.|[^"\\])*"|'[^']*'|[^=#"'])+)=""")
 _HEADER = re.compile(r"""\s*(\[\[?)((?:"(?:\\.|[^"\\])*"|'[^']*'|[^\]#"'])+)\]""")
 
 
-def _lines_of(text: str) -> dict[Path_, int]:
+def _lines_of(text: str) -> dict[Place, int]:
     """The line of every table and key of a text that is known to be TOML. Tables in a list count from 0."""
-    lines: dict[Path_, int] = {(): 1}
-    counts: dict[Path_, int] = {}
-    table: Path_ = ()
+    lines: dict[Place, int] = {(): 1}
+    counts: dict[Place, int] = {}
+    table: Place = ()
     for line, statement in _statements(text):
         if header := _HEADER.match(statement):
             table = _place(_parts(header[2]), counts, is_list=header[1] == "[[")
@@ -267,9 +275,9 @@ def _parts(words: str) -> tuple[str, ...]:
     return tuple(parts)
 
 
-def _place(parts: tuple[str, ...], counts: dict[Path_, int], *, is_list: bool) -> Path_:
+def _place(parts: tuple[str, ...], counts: dict[Place, int], *, is_list: bool) -> Place:
     """A header's path, with the number of the table wherever the name is a list's."""
-    path: Path_ = ()
+    path: Place = ()
     for part in parts[:-1]:
         path = (*path, part)
         path = (*path, counts[path]) if path in counts else path

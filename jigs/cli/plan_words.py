@@ -97,6 +97,7 @@ def _workings(ring: RingPlan) -> Iterator[str]:
     yield f"drill   {drill.drill.name}, {drill.clearance_mm:.2f} mm over the wire; {drill.advice}"
     if ring.verdict:
         yield f"weave   {_verdict(ring.verdict)}"
+    yield f"waste   {ring.winding.rejects} rejects and {ring.winding.tails_mm:g} mm of tails per coil"
     yield from _shares(ring)
 
 

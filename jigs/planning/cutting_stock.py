@@ -144,15 +144,20 @@ def cut_stock(
     owned = tuple(choice.stock_mm for choice, _ in at_hand)
     bound = _bound(job, needs, job.sizes, owned)
     if _bought(best) > bound and job.work.allows(job.sold[0] * len(job.sizes) * 8):
-        master = _relaxed(job, rest)
-        values = tuple(max(0, int(price * _SCALE)) for price in master.prices)
+        values = tuple(max(0, int(price * _SCALE)) for price in _relaxed(job, rest).prices)
         bound = max(bound, _bound(job, needs, values, owned))
-        for variant in range(_DIVES):
-            if _bought(best) > bound and not job.work.is_spent:
-                best = min(best, _dive(job, rest, variant), key=_bought)
-    if _bought(best) > bound:
-        best = _exact_sums(job, rest, bound, _bought(best)) or best
+        best = _better(job, rest, best, bound)
     return CuttingPlan(patterns=(*_patterns(job, at_hand, owned=True), *_patterns(job, best)), bound_mm=bound)
+
+
+def _better(job: _Job, needs: tuple[int, ...], best: Solution, bound: int) -> Solution:
+    """A plan that buys less, as long as there is a gap to the bound and work to spend; else the same."""
+    for variant in range(_DIVES):
+        if _bought(best) > bound and not job.work.is_spent:
+            best = min(best, _dive(job, needs, variant), key=_bought)
+    if _bought(best) > bound:
+        best = _exact_sums(job, needs, bound, _bought(best)) or best
+    return best
 
 
 def cut_from_one(pieces: Mapping[int, int], owned_mm: Iterable[int] = ()) -> CuttingPlan:
