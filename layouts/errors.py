@@ -51,6 +51,10 @@ class MissingLibrary(Refusal):
     """A library of the system that a format needs and this machine lacks."""
 
 
+class ScanRefused(Refusal):
+    """A picture from which a printer cannot be measured."""
+
+
 class FileRefused(Refusal):
     """A file that cannot be read, or must not be written."""
 

@@ -1,0 +1,41 @@
+"""Reads a scan of the printer-check sheet: what its printer does to a page, in one go.
+
+`load` a file, `read_scan` it against the page that was printed, and take the `record` from what it found. The rooms
+behind this door need numpy and Pillow, the extra `scan`; they are loaded when a scan is read.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from layouts.errors import MissingLibrary
+
+if TYPE_CHECKING:
+    from layouts.scanning.reading import Scan
+    from layouts.sheet import Page
+
+
+def scan_of(path: Path, page: Page, *, dpi: float = 0.0, lying: str = "") -> Scan:
+    """What a scan of the page shows. `dpi` goes before what the file says; `lying` is card, rule, none or empty.
+
+    Refuses a file that cannot be used (`FileRefused`), a picture that is not clear (`ScanRefused`), and
+    (`MissingLibrary`) to read any where numpy or Pillow is not installed.
+    """
+    _need_libraries()
+    from layouts.scanning.picture import load
+    from layouts.scanning.reading import read_scan
+    from layouts.scanning.target import target_of
+
+    return read_scan(load(path, dpi), target_of(page), lying)
+
+
+def _need_libraries() -> None:
+    from importlib.util import find_spec
+
+    missing = [name for module, name in (("numpy", "numpy"), ("PIL", "pillow")) if find_spec(module) is None]
+    if missing:
+        raise MissingLibrary(
+            f"reading a scan needs {' and '.join(missing)}, which this machine lacks",
+            'pip install "coilwright[scan]"',
+        )

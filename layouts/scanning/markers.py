@@ -1,0 +1,189 @@
+"""Markers found in a picture: candidates among coarse blocks, then each measured by its grey area and centroid."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from layouts.errors import ScanRefused
+from layouts.scanning.picture import Picture
+from layouts.scanning.target import Target
+
+Array = NDArray[np.float64]
+
+_BLOCK_MM = 0.42  # about the side of a block of dots in the search
+_MOST = 24  # candidates
+_SCORE = 0.35  # of the contrast: how much darker a marker is than what is around it
+_LEAST_CONTRAST = 40.0  # shades between paper and print
+_SMALLEST, _LARGEST = 0.7, 1.35  # a marker's radius over the true one
+_OVAL = 1.25  # a marker's longer axis over the shorter one, squared
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Blob:
+    """A round dark spot. Lengths in mm, were the scanner true; x to the right and y up from the upper left corner."""
+
+    x: float
+    y: float
+    radius: float  # of the disc whose area it has, its white middle included
+    hole: float  # the same of its white middle; 0 when it has none
+    edge: float  # how far its edge takes from a quarter to three quarters of the ink
+    paper: float  # shades of the paper at it, and of its ink
+    ink: float
+
+
+def find_blobs(picture: Picture, target: Target) -> list[Blob]:
+    """Every spot that could be a marker. Refuses (`ScanRefused`) a picture without contrast."""
+    found = []
+    for x, y in _candidates(picture, target.radius_mm):
+        blob = _measured(picture, target, x, y)
+        if blob and all(math.hypot(blob.x - old.x, blob.y - old.y) > target.radius_mm for old in found):
+            found.append(blob)
+    return found
+
+
+# --- where to look
+
+
+def _candidates(picture: Picture, radius: float) -> Iterator[tuple[float, float]]:
+    """Middles of places that are darker than their surroundings as a marker is, the best first; in dots."""
+    block = max(1, int(_BLOCK_MM / min(picture.resolution.dot_mm)))
+    size = block * picture.resolution.dot_mm[0]
+    coarse = np.asarray(picture.image.reduce(block), dtype=np.float64)
+    low, high = np.percentile(coarse, (0.5, 95))
+    if high - low < _LEAST_CONTRAST:
+        raise ScanRefused("no print is seen in the picture", "scan the printed side, at the usual contrast")
+    score = _score(coarse, radius / size) / (high - low)
+    reach = int(1.2 * radius / size) + 1
+    for _ in range(_MOST):
+        row, column = divmod(int(np.argmax(score)), score.shape[1])
+        if score[row, column] < _SCORE:
+            return
+        yield (column + 0.5) * block, (row + 0.5) * block
+        score[max(row - reach, 0) : row + reach + 1, max(column - reach, 0) : column + reach + 1] = 0
+
+
+def _score(coarse: Array, radius: float) -> Array:
+    """The mean of a square ring about each block less that of the square in it that a disc covers."""
+    inner, gap, outer = (max(1, int(share * radius)) for share in (0.66, 1.3, 1.55))
+    white = float(np.percentile(coarse, 90))
+    padded = np.pad(coarse, outer + 1, constant_values=white)
+    sums = padded.cumsum(axis=0).cumsum(axis=1)
+    rows, columns = coarse.shape
+
+    def total(half: int) -> Array:
+        first, last = outer + 1 - half - 1, outer + 1 + half
+        return np.asarray(
+            sums[last : last + rows, last : last + columns]
+            - sums[first : first + rows, last : last + columns]
+            - sums[last : last + rows, first : first + columns]
+            + sums[first : first + rows, first : first + columns]
+        )
+
+    around = (total(outer) - total(gap)) / ((2 * outer + 1) ** 2 - (2 * gap + 1) ** 2)
+    return np.asarray(around - total(inner) / (2 * inner + 1) ** 2)
+
+
+# --- one marker, at full resolution
+
+
+def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | None:
+    """The spot about a dot, or None when it is no marker or is cut by the picture's edge."""
+    window = _window(picture, x, y, 1.65 * target.radius_mm)
+    if window is None:
+        return None
+    shades, xs, ys = window
+    middle = (x * picture.resolution.dot_mm[0], -y * picture.resolution.dot_mm[1])
+    for _ in range(2):
+        spot = _spot(shades, xs - middle[0], ys - middle[1], target)
+        if spot is None:
+            return None
+        middle = _centroid(spot.ink, xs, ys, middle, target.radius_mm)
+    return _blob(spot, xs - middle[0], ys - middle[1], middle, picture, target)
+
+
+def _window(picture: Picture, x: float, y: float, half_mm: float) -> tuple[Array, Array, Array] | None:
+    """Shades about a dot, and the places of their middles in mm."""
+    across, along = picture.resolution.dot_mm
+    left, top = int(x - half_mm / across), int(y - half_mm / along)
+    right, bottom = int(x + half_mm / across) + 1, int(y + half_mm / along) + 1
+    wide, high = picture.image.size
+    if left < 0 or top < 0 or right > wide or bottom > high:
+        return None
+    shades = np.asarray(picture.image.crop((left, top, right, bottom)), dtype=np.float64)
+    xs = (np.arange(left, right) + 0.5) * across
+    ys = -(np.arange(top, bottom) + 0.5) * along
+    return shades, xs[None, :], ys[:, None]
+
+
+class _Spot(NamedTuple):
+    """The share of ink in each dot, from 0 for paper to 1 in the thick of it, and the shades of paper and ink."""
+
+    ink: Array
+    paper: float
+    black: float
+
+
+def _spot(shades: Array, x: Array, y: Array, target: Target) -> _Spot | None:
+    """The share of ink about a place, noise left in it; None where there is no contrast.
+
+    The paper's shade is a plane through what lies around the marker, so light that falls off is no harm.
+    """
+    away = np.hypot(x, y) / target.radius_mm
+    around = (away > 1.3) & (away < 1.6)
+    middle = (target.hole_mm / target.radius_mm + 1) / 2
+    black = float(np.median(shades[np.abs(away - middle) < 0.13]))
+    rough = float(np.median(shades[around]))
+    if rough - black < _LEAST_CONTRAST / 2:
+        return None
+    around &= shades > rough - 0.25 * (rough - black)
+    terms = np.stack([np.broadcast_to(term, shades.shape)[around] for term in (np.ones_like(shades), x, y)], axis=1)
+    level, slope_x, slope_y = np.linalg.lstsq(terms, shades[around], rcond=None)[0]
+    paper = level + slope_x * x + slope_y * y
+    return _Spot(np.asarray((paper - shades) / (paper - black)), float(level), black)
+
+
+def _centroid(ink: Array, xs: Array, ys: Array, about: tuple[float, float], radius: float) -> tuple[float, float]:
+    inside = ink * (np.hypot(xs - about[0], ys - about[1]) < 1.25 * radius)
+    total = inside.sum()
+    return float((inside * xs).sum() / total), float((inside * ys).sum() / total)
+
+
+def _blob(
+    spot: _Spot, x: Array, y: Array, middle: tuple[float, float], picture: Picture, target: Target
+) -> Blob | None:
+    """The measures of a spot about its middle, or None when it is not as large or as round as a marker."""
+    ink, away = spot.ink, np.hypot(x, y)
+    dot = picture.resolution.dot_mm[0] * picture.resolution.dot_mm[1]
+    within = away < 1.25 * target.radius_mm
+    white = ((1 - ink) * (away < 1.55 * target.hole_mm)).sum() * dot
+    has_hole = white > 0.3 * math.pi * target.hole_mm**2
+    area = (ink * within).sum() * dot + (white if has_hole else 0.0)
+    radius = math.sqrt(max(area, 0.0) / math.pi)
+    if not _SMALLEST < radius / target.radius_mm < _LARGEST or _is_oval(ink * within, x, y):
+        return None
+    edge = (np.abs(ink - 0.5) < 0.25)[(away > 0.66 * target.radius_mm) & within].sum() * dot / (math.tau * radius)
+    hole = math.sqrt(white / math.pi) if has_hole else 0.0
+    return Blob(
+        x=middle[0], y=middle[1], radius=radius, hole=hole, edge=float(edge), paper=spot.paper, ink=spot.black
+    )
+
+
+def _is_oval(ink: Array, x: Array, y: Array) -> bool:
+    xx, yy, xy = (float((ink * product).sum()) for product in (x * x, y * y, x * y))
+    half, root = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)
+    return half - root <= 0 or (half + root) / (half - root) > _OVAL
+
+
+def in_picture(picture: Picture, x: float, y: float, margin_mm: float) -> bool:
+    """Whether a place in mm, with room around it, is in the picture."""
+    wide, high = picture.image.size
+    across, along = picture.resolution.dot_mm
+    return margin_mm < x < wide * across - margin_mm and margin_mm < -y < high * along - margin_mm
+
+

@@ -1,0 +1,122 @@
+"""Which spot is which marker: the ring and two corners fix a frame, in which the other five must be where they belong."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import permutations
+
+import numpy as np
+
+from layouts.errors import ScanRefused
+from layouts.scanning.markers import Array, Blob, in_picture
+from layouts.scanning.picture import Picture
+from layouts.scanning.target import MARKERS, Target
+
+PLACES = (
+    "the ring at the lower left",
+    *("the lower middle", "the lower right", "the right", "the upper right"),
+    *("the upper middle", "the upper left", "the left"),
+)
+_NEAR_MM = 5.0  # how far a marker may be from where three others say; a photo at an angle is refused later, by name
+_SQUARE = math.cos(math.radians(84))
+_SMALLEST, _LARGEST, _ALIKE = 0.7, 1.35, 1.15
+_MOST_EDGE_MM = 0.3  # a quarter to three quarters; standard deviation 0.22 mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Guess:
+    """A frame, and the spot at each place of it (None: none there)."""
+
+    mirrored: bool
+    expected: Array
+    blobs: tuple[Blob | None, ...]
+
+    @property
+    def count(self) -> int:
+        return sum(blob is not None for blob in self.blobs)
+
+    @property
+    def off_mm(self) -> float:
+        pairs = zip(self.blobs, self.expected, strict=True)
+        return float(sum(math.hypot(blob.x - at[0], blob.y - at[1]) for blob, at in pairs if blob))
+
+
+def matched(picture: Picture, target: Target, blobs: Sequence[Blob]) -> tuple[Blob, ...]:
+    """The eight markers in the order of the target. Refuses (`ScanRefused`) what is not the whole sheet, sharp."""
+    guess = max(_guesses(target, blobs), key=lambda each: (each.count, -each.off_mm), default=None)
+    if guess is None or guess.count < MARKERS - 3:
+        _refuse_blur(blobs)
+        raise _not_the_sheet(target, blobs)
+    if guess.mirrored:
+        raise ScanRefused("the picture is mirrored", "scan the printed side of the sheet, and mirror nothing")
+    found = tuple(blob for blob in guess.blobs if blob)
+    if guess.count < MARKERS:
+        raise _incomplete(picture, target, guess)
+    _refuse_blur(found)
+    return found
+
+
+def _guesses(target: Target, blobs: Sequence[Blob]) -> Iterator[_Guess]:
+    width, height = target.span_mm
+    for ring in (blob for blob in blobs if blob.hole):
+        for right, top in permutations([blob for blob in blobs if not blob.hole], 2):
+            across = np.array([right.x - ring.x, right.y - ring.y])
+            along = np.array([top.x - ring.x, top.y - ring.y])
+            if _is_frame(across / width, along / height):
+                yield _guess(target, blobs, ring, across, along)
+
+
+def _is_frame(across: Array, along: Array) -> bool:
+    """Whether two steps of 1 mm on the sheet are near enough alike, and square."""
+    one, other = math.hypot(*across), math.hypot(*along)
+    if not (_SMALLEST < one < _LARGEST and 1 / _ALIKE < one / other < _ALIKE):
+        return False
+    return abs(float(across @ along)) < _SQUARE * one * other
+
+
+def _guess(target: Target, blobs: Sequence[Blob], ring: Blob, across: Array, along: Array) -> _Guess:
+    (x0, y0), (width, height) = target.discs[0], target.span_mm
+    shares = [((x - x0) / width, (y - y0) / height) for x, y in target.discs]
+    expected = np.array([[ring.x, ring.y] + u * across + v * along for u, v in shares])
+    return _Guess(
+        mirrored=bool(across[0] * along[1] - across[1] * along[0] < 0),
+        expected=expected,
+        blobs=(ring, *(_nearest(blobs, at) for at in expected[1:])),
+    )
+
+
+def _nearest(blobs: Sequence[Blob], at: Array) -> Blob | None:
+    near = min(blobs, key=lambda blob: math.hypot(blob.x - at[0], blob.y - at[1]))
+    return near if not near.hole and math.hypot(near.x - at[0], near.y - at[1]) < _NEAR_MM else None
+
+
+# --- why not
+
+
+def _refuse_blur(blobs: Sequence[Blob]) -> None:
+    edges = sorted(blob.edge for blob in blobs)
+    if edges and edges[len(edges) // 2] > _MOST_EDGE_MM:
+        raise ScanRefused(
+            f"the picture is blurred: the markers' edges are {edges[len(edges) // 2]:.2f} mm soft",
+            "lay the sheet flat on clean glass, or hold the camera still and focus",
+        )
+
+
+def _incomplete(picture: Picture, target: Target, guess: _Guess) -> ScanRefused:
+    missing = [number for number, blob in enumerate(guess.blobs) if blob is None]
+    names = ", ".join(PLACES[number] for number in missing)
+    room = target.radius_mm * 1.65
+    if all(in_picture(picture, *guess.expected[number], room) for number in missing):
+        return ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
+    return ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")
+
+
+def _not_the_sheet(target: Target, blobs: Sequence[Blob]) -> ScanRefused:
+    rings = sum(bool(blob.hole) for blob in blobs)
+    seen = f"{len(blobs)} of them seen, {rings} with a ring's middle" if blobs else "none is seen"
+    return ScanRefused(
+        f"this is not the whole printer-check sheet for {target.label}, with its eight markers ({seen})",
+        "scan that sheet whole, and check --paper, --landscape and --dpi",
+    )

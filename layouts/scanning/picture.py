@@ -1,0 +1,169 @@
+"""A scan as a picture in greys with its resolution. Everything about a file is checked before it is decoded."""
+
+from __future__ import annotations
+
+import math
+import struct
+import warnings
+import zlib
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, UnidentifiedImageError
+
+from layouts.errors import FileRefused, OutOfRange, ScanRefused
+from layouts.units import INCH_MM
+
+LEAST_DPI, MOST_DPI = 150, 1200
+MOST_DOTS = 150_000_000  # A4 at 1200 dpi; A3 at 600 dpi is half of it
+LEAST_SIDE = 300
+_FORMATS = ("PNG", "JPEG", "TIFF")
+_ALIKE = 0.01  # across and along a dot is as wide as it is high within this share
+
+# What Pillow and the decoders under it raise on damaged files.
+_DAMAGE = (OSError, SyntaxError, ValueError, EOFError, IndexError, KeyError, TypeError, struct.error, zlib.error)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resolution:
+    """Dots in an inch across and along the picture, and who said so: "the file" or "you"."""
+
+    across: float
+    along: float
+    given: str = "the file"
+
+    def __post_init__(self) -> None:
+        for dpi in (self.across, self.along):
+            if not LEAST_DPI <= dpi <= MOST_DPI:
+                raise ScanRefused(
+                    f"a resolution of {dpi:g} dpi is not within {LEAST_DPI} to {MOST_DPI}",
+                    "scan at 300 or 600 dpi, or give the true one with --dpi",
+                )
+        if abs(self.across / self.along - 1) > _ALIKE:
+            raise ScanRefused(
+                f"the picture has {self.across:g} dpi across and {self.along:g} along",
+                "scan with the same resolution both ways",
+            )
+
+    @property
+    def dot_mm(self) -> tuple[float, float]:
+        """Width and height of a dot, if the scanner is true."""
+        return INCH_MM / self.across, INCH_MM / self.along
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Picture:
+    """One shade a dot, 0 black to 255 white (mode L), and its resolution."""
+
+    image: Image.Image
+    resolution: Resolution
+
+    def __post_init__(self) -> None:
+        if self.image.mode != "L":
+            raise ScanRefused(f"a picture in mode {self.image.mode}", "give one in greys, mode L")
+
+
+def load(path: Path, dpi: float = 0.0) -> Picture:
+    """The first page of a PNG, JPEG or TIFF file. `dpi`, when it is not 0, goes before what the file says.
+
+    Refuses a file that is none, is damaged, too large (`FileRefused`), or without a resolution (`ScanRefused`).
+    """
+    if not math.isfinite(dpi) or dpi < 0:
+        raise OutOfRange(f"a resolution of {dpi} dpi", f"give {LEAST_DPI} to {MOST_DPI}")
+    with _opened(path) as image:
+        _refuse_size(path, image)
+        resolution = Resolution(across=dpi, along=dpi, given="you") if dpi else _resolution(path, image)
+        return Picture(image=_grey(path, image), resolution=resolution)
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[Image.Image]:
+    """The file, its head read and nothing decoded."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # sizes have a limit of our own; odd metadata is not read
+            image = Image.open(path, formats=_FORMATS)
+    except Image.DecompressionBombError:
+        raise _too_large(path) from None
+    except UnidentifiedImageError:
+        raise FileRefused(f"{path.name} is no PNG, JPEG or TIFF picture", "scan to one of these") from None
+    except OSError as error:
+        raise FileRefused(f"{path} cannot be read: {error.strerror or error}", "name the scan's file") from error
+    except _DAMAGE as error:
+        raise _damaged(path) from error
+    with image:
+        yield image
+
+
+def _refuse_size(path: Path, image: Image.Image) -> None:
+    wide, high = image.size
+    if wide * high > MOST_DOTS:
+        raise _too_large(path)
+    if min(wide, high) < LEAST_SIDE:
+        raise ScanRefused(f"a picture of {wide} x {high} dots is no scan of a sheet", "scan the whole sheet at 300 dpi")
+    if getattr(image, "n_frames", 1) > 1 and image.format == "TIFF":
+        raise ScanRefused(f"{path.name} holds {image.n_frames} pages", "save the printer-check sheet alone")  # type: ignore[attr-defined]
+
+
+def _too_large(path: Path) -> FileRefused:
+    limit = f"over {MOST_DOTS // 1_000_000} million dots"
+    return FileRefused(f"{path.name} is too large: {limit}", "scan at 600 dpi, which is enough")
+
+
+def _damaged(path: Path) -> FileRefused:
+    return FileRefused(f"{path.name} is damaged or cut short: it cannot be decoded", "scan again, or copy it again")
+
+
+def _grey(path: Path, image: Image.Image) -> Image.Image:
+    """The picture in greys, decoded; what is clear counts as white."""
+    try:
+        if image.format == "JPEG":
+            image.draft("L", None)  # type: ignore[arg-type]
+        if image.mode.startswith("I;16"):
+            return _from_16_bits(image)
+        if image.mode in ("LA", "PA", "RGBA") or "transparency" in image.info:
+            return _on_white(image)
+        return image.convert("L")
+    except MemoryError:
+        raise _too_large(path) from None
+    except _DAMAGE as error:
+        raise _damaged(path) from error
+
+
+def _from_16_bits(image: Image.Image) -> Image.Image:
+    import numpy as np
+
+    return Image.fromarray((np.asarray(image) >> 8).astype(np.uint8))
+
+
+def _on_white(image: Image.Image) -> Image.Image:
+    clear = image.convert("RGBA")
+    white = Image.new("L", image.size, 255)
+    white.paste(clear.convert("L"), mask=clear.getchannel("A"))
+    return white
+
+
+def _resolution(path: Path, image: Image.Image) -> Resolution:
+    """The resolution in the file's metadata. Refuses (`ScanRefused`) when there is none, or a senseless one.
+
+    PNG counts whole dots in a metre: what is a whole number of dots in an inch but for that is taken for it.
+    """
+    try:
+        across, along = (float(value) for value in image.info.get("dpi", ()))
+    except (ValueError, TypeError, ZeroDivisionError):
+        raise _no_resolution(path, image.size) from None
+    if not (math.isfinite(across) and math.isfinite(along) and min(across, along) > 1.5):
+        raise _no_resolution(path, image.size)
+    half_a_dot_in_a_metre = INCH_MM / 1000 / 2 + 1e-6
+    whole = [round(dpi) if abs(dpi - round(dpi)) <= half_a_dot_in_a_metre else dpi for dpi in (across, along)]
+    return Resolution(across=whole[0], along=whole[1])
+
+
+def _no_resolution(path: Path, size: tuple[int, int]) -> ScanRefused:
+    inches = 210 / INCH_MM
+    return ScanRefused(
+        f"{path.name} does not say its resolution",
+        f"give it with --dpi: about {min(size) / inches:.0f} if A4 just fills the picture",
+    )

@@ -1,0 +1,65 @@
+"""Shades of a picture at places on the sheet, between the dots by straight lines."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from numpy.typing import NDArray
+
+from layouts.affine import Affine
+from layouts.marks import Box
+from layouts.scanning.markers import Array
+from layouts.scanning.picture import Picture
+
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Probe:
+    """Reads shades at places in mm on the sheet as drawn; `matrix` is that of the fit."""
+
+    picture: Picture
+    matrix: Affine
+    paper: float  # shades of paper and ink about the middle of the sheet
+    ink: float
+
+    @property
+    def dot_mm(self) -> float:
+        """The larger side of a dot."""
+        return max(self.picture.resolution.dot_mm)
+
+    def shades(self, x: Array, y: Array) -> Array:
+        """From 0 for the paper's shade to 1 for the ink's, at every place. Outside of the picture it is paper."""
+        m, (across, along) = self.matrix, self.picture.resolution.dot_mm
+        column = (m.a * x + m.c * y + m.e) / across - 0.5
+        row = -(m.b * x + m.d * y + m.f) / along - 0.5
+        left, top = int(np.floor(column.min())) - 1, int(np.floor(row.min())) - 1
+        right, bottom = int(column.max()) + 3, int(row.max()) + 3
+        wide, high = self.picture.image.size
+        left, top, right, bottom = max(left, 0), max(top, 0), min(right, wide), min(bottom, high)
+        if right - left < 2 or bottom - top < 2:
+            return np.zeros_like(column)
+        part = np.asarray(self.picture.image.crop((left, top, right, bottom)), dtype=np.float64)
+        inside = (column >= left) & (column < right - 1) & (row >= top) & (row < bottom - 1)
+        found = _between(part, np.where(inside, column - left, 0), np.where(inside, row - top, 0))
+        return np.where(inside, (self.paper - found) / (self.paper - self.ink), 0.0)
+
+
+def _between(part: Array, column: Array, row: Array) -> Array:
+    left, top = column.astype(np.intp), row.astype(np.intp)
+    u, v = column - left, row - top
+    upper = part[top, left] * (1 - u) + part[top, left + 1] * u
+    lower = part[top + 1, left] * (1 - u) + part[top + 1, left + 1] * u
+    return np.asarray(upper * (1 - v) + lower * v)
+
+
+def covered(x: Array, y: Array, boxes: tuple[Box, ...], margin: float) -> Mask:
+    """Whether each place lies in one of the boxes, or within a margin of it."""
+    found = np.zeros(x.shape, dtype=bool)
+    for left, bottom, right, top in boxes:
+        if left - margin < x.max() and right + margin > x.min() and bottom - margin < y.max() and top + margin > y.min():
+            found |= (x > left - margin) & (x < right + margin) & (y > bottom - margin) & (y < top + margin)
+    return found

@@ -1,0 +1,176 @@
+"""From a picture of a sheet to what its printer does: markers found, fitted, scaled by what lies on the sheet."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from statistics import fmean, median
+
+import numpy as np
+
+from layouts.errors import ScanRefused, UnknownName
+from layouts.paper import Paper
+from layouts.printer import Diagonals, InkPair, Printer, Reading
+from layouts.scanning.card import Yardstick, find_card
+from layouts.scanning.fit import Fit, fitted
+from layouts.scanning.markers import Array, Blob, find_blobs
+from layouts.scanning.matching import matched
+from layouts.scanning.picture import Picture
+from layouts.scanning.probing import Probe
+from layouts.scanning.rule import find_rule
+from layouts.scanning.target import Target
+
+LYING = ("card", "rule", "none")
+_PLACES = 4  # of a millimetre, in a record
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scan:
+    """What a picture shows. Factors are printed over true, along the sheet's x and y as it was drawn."""
+
+    picture: Picture
+    target: Target
+    markers: tuple[Blob, ...]
+    seen: Fit  # in mm of the picture, were the scanner true
+    yardstick: Yardstick | None
+
+    @property
+    def fit(self) -> Fit:
+        """In mm on the paper, as far as the yardstick makes them true."""
+        return self.seen.scaled(self.yardstick.across, self.yardstick.along) if self.yardstick else self.seen
+
+    @property
+    def is_relative(self) -> bool:
+        """Whether the size rests on the scanner, so that only across against along is sure."""
+        return self.yardstick is None
+
+    @property
+    def instrument(self) -> str:
+        """The name of the instrument that a record is to carry."""
+        return f"scan-{self.yardstick.name}" if self.yardstick else "scan"
+
+    @property
+    def ink(self) -> InkPair:
+        """The ring as a bar and a gap, mm on the paper: its band of ink, and its white middle.
+
+        The band is (R - h) wide and the middle 2 h; both are as wide where R = 3 h. R is the mean of all markers.
+        """
+        scale = math.sqrt(self.yardstick.across * self.yardstick.along) if self.yardstick else 1.0
+        outer, hole = scale * fmean(blob.radius for blob in self.markers), scale * self.markers[0].hole
+        share = 2 * self.target.hole_mm / (self.target.radius_mm - self.target.hole_mm)
+        return InkPair(black_mm=round((outer - hole) * share, _PLACES), white_mm=round(2 * hole, _PLACES))
+
+    @property
+    def edge_mm(self) -> float:
+        """How soft the edges are, from a quarter to three quarters."""
+        return median(blob.edge for blob in self.markers)
+
+    @property
+    def is_upside_down(self) -> bool:
+        """Whether the sheet lay with its head down, within 45 degrees."""
+        return abs(self.fit.rotation_deg) > 135
+
+    def record(self, *, name: str, stock: str, date: str, sheet: str, paper: Paper) -> Printer:
+        """The printer as measured. Refuses what a printer cannot be."""
+        across_mm, along_mm = self._lengths
+        fit = self.fit
+        return Printer(
+            name=name,
+            stock=stock,
+            instrument=self.instrument,
+            across=Reading(length_mm=across_mm, read_mm=round(across_mm * fit.across, _PLACES)),
+            along=Reading(length_mm=along_mm, read_mm=round(along_mm * fit.along, _PLACES)),
+            diagonals=self._diagonals,
+            ink=(self.ink,),
+            date=date,
+            sheet=sheet,
+            paper=paper.name,
+            landscape=paper.landscape,
+        )
+
+    @property
+    def _lengths(self) -> tuple[float, float]:
+        """True lengths that the factors rest on: what lay on the sheet, or the rectangle of the markers."""
+        return self.yardstick.lengths_mm if self.yardstick else self.target.span_mm
+
+    @property
+    def _diagonals(self) -> Diagonals:
+        (across, along), m = self.target.span_mm, self.fit.matrix
+        rising, falling = (
+            math.hypot(m.a * across + sign * m.c * along, m.b * across + sign * m.d * along) for sign in (1, -1)
+        )
+        return Diagonals(
+            across_mm=across,
+            along_mm=along,
+            rising_mm=round(rising, _PLACES),
+            falling_mm=round(falling, _PLACES),
+        )
+
+
+def read_scan(picture: Picture, target: Target, lying: str = "") -> Scan:
+    """Everything that a picture of the sheet shows. Refuses (`ScanRefused`) one that is not clear, with the reason.
+
+    `lying` says what lies on the sheet to set the scale: card, rule or none; when it is empty, it is found out.
+    """
+    if lying and lying not in LYING:
+        raise UnknownName("thing to set the scale", lying, LYING)
+    markers = matched(picture, target, find_blobs(picture, target))
+    seen = fitted(target.discs, [(blob.x, blob.y) for blob in markers])
+    probe = Probe(
+        picture=picture,
+        matrix=seen.matrix,
+        paper=fmean(blob.paper for blob in markers),
+        ink=fmean(blob.ink for blob in markers),
+    )
+    return Scan(
+        picture=picture, target=target, markers=markers, seen=seen, yardstick=_yardstick(probe, target, lying)
+    )
+
+
+_FINDERS: dict[str, Callable[[Probe, Target], Yardstick]] = {"card": find_card, "rule": find_rule}
+
+
+def _yardstick(probe: Probe, target: Target, lying: str) -> Yardstick | None:
+    """What sets the scale; None when nothing lies there."""
+    if lying == "none" or not (lying or _something_lies(probe, target)):
+        return None
+    if lying:
+        return _FINDERS[lying](probe, target)
+    reasons = []
+    for find in _FINDERS.values():
+        try:
+            return find(probe, target)
+        except ScanRefused as refused:
+            reasons.append(refused.problem)
+    raise ScanRefused(
+        f"something hides the place for a card, but {', and '.join(reasons)}",
+        "lay a card 2 to 6 mm off its outline or a little turned, or a rule on the dashes, or nothing",
+    )
+
+
+_SHOWN = 0.15  # of the way from paper to ink: a printed line that is there
+_WHOLE_OUTLINE, _WHOLE_DASHES = 0.9, 0.5
+
+
+def _something_lies(probe: Probe, target: Target) -> bool:
+    """Whether the outline or the dashes are hidden, which are printed on the place for a card."""
+    if target.card is None or target.rule is None:
+        return False
+    left, bottom, right, top = target.card
+    inset = np.arange(5.0, 95.0) / 100
+    xs, ys = left + (right - left) * inset, bottom + (top - bottom) * inset
+    sides = [
+        *(_line_shown(probe, xs, np.full_like(xs, y), 0.0, 1.0) for y in (bottom, top)),
+        *(_line_shown(probe, np.full_like(ys, x), ys, 1.0, 0.0) for x in (left, right)),
+    ]
+    line = target.rule
+    dashes = np.linspace(line.x1, line.x2, 300)
+    shown = _line_shown(probe, dashes, np.full_like(dashes, line.y1), 0.0, 1.0)
+    return fmean(sides) < _WHOLE_OUTLINE or shown < _WHOLE_DASHES
+
+
+def _line_shown(probe: Probe, x: Array, y: Array, aside_x: float, aside_y: float) -> float:
+    """The share of places on a line that are darker than what is 0.6 mm to both sides of it."""
+    on, one, other = (probe.shades(x + aside_x * off, y + aside_y * off) for off in (0.0, 0.6, -0.6))
+    return float(np.mean(on - np.maximum(one, other) > _SHOWN))

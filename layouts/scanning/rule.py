@@ -1,0 +1,141 @@
+"""A steel rule whose edge lies on the dashed line: the phase of its millimetres sets the scale.
+
+The lines of a rule are a wave of 1 mm. It is looked for in strips beside the dashed line at every slope a hand may lay
+a rule at. How its phase turns along the strips and from strip to strip gives the wave's length and direction, finer
+than any single line could be read.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from layouts.errors import ScanRefused
+from layouts.marks import Line
+from layouts.scanning.card import Yardstick
+from layouts.scanning.markers import Array
+from layouts.scanning.probing import Probe
+from layouts.scanning.target import Target
+
+_STEP_MM, _COARSE_MM = 0.2, 0.08  # of the search: from strip to strip, and along them
+_ROWS, _SPARE = 40, 11  # strips to both sides of the dashed line; and of those for slopes
+_DASHES_MM = 0.35  # around the dashed line itself, whose dashes repeat every 3 mm
+_SLOPES = np.tan(np.radians(np.arange(-3.0, 3.01, 0.25)))
+_WAVES = np.arange(0.93, 1.0701, 0.002)  # in a mm of the sheet as drawn
+_FAINTEST = 0.03  # of the way from paper to ink
+_PART_MM = 20.0
+_LEAST_STRIPS = 4
+_MOST_OFF = 0.04  # of a millimetre: how far the parts of the rule may be from an even wave
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Wave:
+    """A strip along which the wave is strongest: offset at the middle and slope to the dashed line, waves in a mm."""
+
+    offset: float
+    slope: float
+    waves: float
+
+
+def find_rule(probe: Probe, target: Target) -> Yardstick:
+    """The rule on the dashed line. Refuses (`ScanRefused`) when no even millimetres are seen there."""
+    if target.rule is None:
+        raise ScanRefused("the sheet has no place for a rule", "scan the printer-check sheet")
+    wave = _strongest(probe, target.rule)
+    along = _along(target.rule, max(probe.dot_mm, 0.04))
+    across, up = _in_the_picture(probe, *_gradient(probe, target.rule, along, wave))
+    scale = math.hypot(across, up)
+    middle_x, y = (target.rule.x1 + target.rule.x2) / 2, target.rule.y1 + wave.offset
+    ends = tuple((middle_x + u, y + wave.slope * u) for u in (along[0], along[-1]))
+    length = float(round((along[-1] - along[0]) * wave.waves))
+    return Yardstick(name="rule", across=scale, along=scale, corners=ends, lengths_mm=(length, length))
+
+
+def _along(line: Line, step: float) -> Array:
+    """Places along the dashed line, from its middle."""
+    half = (line.x2 - line.x1) / 2
+    return np.arange(-half, half, step)
+
+
+def _strips(probe: Probe, line: Line, along: Array, offsets: Array, slope: float) -> Array:
+    """Shades along strips, unknown (nan) where the dashed line may be."""
+    u, v = np.broadcast_arrays(along[None, :], offsets[:, None] + slope * along[None, :])
+    shades = probe.shades(u + (line.x1 + line.x2) / 2, v + line.y1)
+    return np.where(np.abs(v) < _DASHES_MM, np.nan, shades)
+
+
+def _levelled(shades: Array, step: float) -> Array:
+    """What is left of each shade over the mean of the millimetre about it; 0 where nothing is known."""
+    known = np.isfinite(shades)
+    filled = np.where(known, shades, 0.0)
+    width = round(1 / step)
+    means = _running(filled, width) / np.maximum(_running(known.astype(np.float64), width), 1)
+    return np.where(known, filled - means, 0.0)
+
+
+def _running(values: Array, width: int) -> Array:
+    """The sum of the `width` values about each."""
+    before = width // 2
+    sums = np.pad(values, ((0, 0), (before + 1, width - before - 1))).cumsum(axis=1)
+    return np.asarray(sums[:, width:] - sums[:, :-width])[:, : values.shape[1]]
+
+
+def _strongest(probe: Probe, line: Line) -> _Wave:
+    """The strip and the wave with the most of it, among every slope and offset. Refuses a faint one."""
+    along = _along(line, _COARSE_MM)
+    level = _strips(probe, line, along, _STEP_MM * np.arange(-_ROWS - _SPARE, _ROWS + _SPARE + 1), 0.0)
+    turns = np.exp(-2j * np.pi * along[:, None] * _WAVES[None, :]) * np.hanning(len(along))[:, None]
+    best, found = 0.0, _Wave(offset=0.0, slope=0.0, waves=1.0)
+    for slope in _SLOPES:
+        shifted = np.arange(_SPARE, _SPARE + 2 * _ROWS + 1)[:, None] + np.round(slope * along / _STEP_MM).astype(np.intp)
+        strips = _levelled(level[shifted, np.arange(len(along))], _COARSE_MM)
+        strength = np.abs(strips @ turns) * 4 / len(along)
+        row, column = divmod(int(strength.argmax()), len(_WAVES))
+        if strength[row, column] > best:
+            best = float(strength[row, column])
+            found = _Wave(offset=(row - _ROWS) * _STEP_MM, slope=float(slope), waves=float(_WAVES[column]))
+    if best < _FAINTEST:
+        raise ScanRefused(
+            "no millimetres of a rule are seen along the dashed line",
+            "lay a rule with its millimetres on the dashes; or nothing, and say --with none",
+        )
+    return found
+
+
+def _gradient(probe: Probe, line: Line, along: Array, wave: _Wave) -> tuple[float, float]:
+    """Waves in a mm of the sheet as drawn, along the dashed line and across it.
+
+    From the phases of parts of 20 mm, each in a bell that is blind to the longer lines at every fifth and tenth.
+    """
+    offsets = wave.offset + np.arange(-2.5, 2.51, 0.1)
+    strips = _levelled(_strips(probe, line, along, offsets, wave.slope), along[1] - along[0])
+    strips = strips * np.exp(-2j * np.pi * along * wave.waves)
+    length = round(_PART_MM / (along[1] - along[0]))
+    starts = np.arange(0, len(along) - length + 1, length // 4)
+    bell = np.hanning(length)
+    parts = np.stack([strips[:, start : start + length] @ bell for start in starts], axis=1)
+    centres = np.array([along[start : start + length].mean() for start in starts])
+    strength = np.abs(parts).min(axis=1)
+    good = strength > 0.5 * strength.max()
+    return _plane(parts[good], centres, offsets[good], wave)
+
+
+def _plane(parts: Array, centres: Array, offsets: Array, wave: _Wave) -> tuple[float, float]:
+    """A plane through the phases, in turns: along a strip, and from strip to strip."""
+    turns = np.unwrap(np.angle(parts) / (2 * np.pi), axis=1, period=1.0)
+    turns -= np.round(turns[:, :1] - turns[len(turns) // 2, 0])
+    u, v = np.broadcast_arrays(centres[None, :], offsets[:, None])
+    terms = np.column_stack([np.ones(u.size), u.ravel(), v.ravel()])
+    level, slope_u, slope_v = np.linalg.lstsq(terms, turns.ravel(), rcond=None)[0]
+    off = turns - level - slope_u * u - slope_v * v
+    if float(np.sqrt(np.mean(off**2))) > _MOST_OFF or len(offsets) < _LEAST_STRIPS:
+        raise ScanRefused("the rule's millimetres are not even", "lay a flat rule with its millimetres on the dashes")
+    return wave.waves + float(slope_u - slope_v * wave.slope), float(slope_v)
+
+
+def _in_the_picture(probe: Probe, across: float, up: float) -> tuple[float, float]:
+    """The same wave in a mm of the picture: a gradient goes by the transposed inverse."""
+    back = probe.matrix.inverse()
+    return back.a * across + back.b * up, back.c * across + back.d * up

@@ -1,0 +1,211 @@
+"""A printer and a scanner in place of real ones: the PDF through a known distortion, as a picture with known faults.
+
+What is printed: across, along and skew about the middle of the sheet, and ink that grows at every edge of a filled
+gauge. What the scanner adds: rotation, shift, its own scale, blur and noise, and a bank card or a steel rule that lies
+on the sheet. The PDF is drawn by pdfium under one matrix, so the distortion is exact: centres come back within 0.2
+micrometres. Everything is seeded.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, replace
+
+import numpy as np
+import pypdfium2
+import pypdfium2.raw as pdfium
+from numpy.typing import NDArray
+from PIL import Image, ImageFilter
+
+from layouts.affine import IDENTITY, Affine
+from layouts.marks import Annulus, Circle, Mark, Polyline
+from layouts.pens import Role
+from layouts.render.pdf import write_pdf
+from layouts.sheet import Page
+
+Grey = NDArray[np.float32]
+PAPER, INK = 245.0, 20.0  # shades, 0 to 255
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Press:
+    """What a printer does to a sheet: factors, lean of the upright lines to the right, growth of every ink edge."""
+
+    across: float = 1.0
+    along: float = 1.0
+    skew_deg: float = 0.0
+    ink_mm: float = 0.0
+
+    @property
+    def matrix(self) -> Affine:
+        lean = math.radians(self.skew_deg)
+        return Affine(a=self.across, c=self.along * math.sin(lean), d=self.along * math.cos(lean))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scanner:
+    """What a scanner does: its true dots in an inch are dpi x scale, each way; the sheet lies turned and shifted."""
+
+    dpi: int = 600
+    scale: tuple[float, float] = (1.0, 1.0)
+    rotation_deg: float = 0.0  # counter-clockwise
+    shift_mm: tuple[float, float] = (0.0, 0.0)
+    blur_mm: float = 0.0  # standard deviation
+    noise: float = 0.0  # standard deviation, shades
+    seed: int = 1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Card:
+    """A bank card on the glass: its size, the middle and the turn of it on the sheet as printed, mm."""
+
+    middle_mm: tuple[float, float]
+    width_mm: float = 85.60
+    height_mm: float = 53.98
+    turn_deg: float = 1.0
+    shade: float = 90.0
+
+    def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]:
+        """How far each point is covered, 0 to 1, and its shade: a plain card with a picture and a strip on it."""
+        u, v = _turned(x - self.middle_mm[0], y - self.middle_mm[1], self.turn_deg)
+        out_u, out_v = np.abs(u) - self.width_mm / 2 + 3.18, np.abs(v) - self.height_mm / 2 + 3.18
+        corner = np.hypot(np.maximum(out_u, 0), np.maximum(out_v, 0))
+        beyond = corner + np.minimum(np.maximum(out_u, out_v), 0) - 3.18
+        shade = self.shade + 25 * np.sin(u / 5) * np.cos(v / 3) + np.where(np.abs(v - 15) < 5, -50, 0)
+        return np.clip(0.5 - beyond / soft, 0, 1), np.clip(shade, 0, 255)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SteelRule:
+    """A rule whose divided edge runs through a point of the sheet as printed; the body lies below it."""
+
+    through_mm: tuple[float, float]
+    turn_deg: float = 0.5
+    length_mm: float = 160.0
+    width_mm: float = 25.0
+    step_mm: float = 1.0  # what one division truly is
+    upside_down: bool = False
+
+    def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]:
+        """Steel with lines 0.12 mm wide, 3 mm long, every fifth 4 and every tenth 5."""
+        u, v = _turned(x - self.through_mm[0], y - self.through_mm[1], self.turn_deg)
+        v = v if not self.upside_down else -v
+        inside = np.minimum(np.minimum(-v, v + self.width_mm), self.length_mm / 2 - np.abs(u))
+        number = np.round(u / self.step_mm)
+        length = np.where(number % 10 == 0, 5.0, np.where(number % 5 == 0, 4.0, 3.0))
+        line = np.clip((0.06 - np.abs(u - number * self.step_mm)) / soft + 0.5, 0, 1)
+        line *= np.clip((length + v) / soft + 0.5, 0, 1)
+        return np.clip(inside / soft + 0.5, 0, 1), 175 - 130 * line
+
+
+Thing = Card | SteelRule
+
+
+def _turned(x: Grey, y: Grey, deg: float) -> tuple[Grey, Grey]:
+    cos, sin = math.cos(math.radians(deg)), math.sin(math.radians(deg))
+    return x * cos + y * sin, y * cos - x * sin
+
+
+def scanned(page: Page, press: Press, scanner: Scanner, things: Iterable[Thing] = ()) -> Image.Image:
+    """The page printed and scanned: greys, one shade a dot, as large as the paper at the scanner's resolution."""
+    shades = _drawn(_grown(page, press.ink_mm), _seen(page, press, scanner), scanner.dpi)
+    for thing in things:
+        _lay(shades, thing, _pose(page, scanner), scanner.dpi)
+    return _through_the_lens(shades, scanner)
+
+
+def printed_at(page: Page, press: Press) -> Callable[[float, float], tuple[float, float]]:
+    """Where a point of the page lands on the paper, mm; its correction included."""
+    paper = page.paper
+    return press.matrix.about(paper.width_mm / 2, paper.height_mm / 2).after(page.correction).apply
+
+
+def _pose(page: Page, scanner: Scanner) -> Affine:
+    """From the paper to the glass, mm: rotation about the middle, shift, and the scanner's own scale."""
+    turn, paper = math.radians(scanner.rotation_deg), page.paper
+    cos, sin = math.cos(turn), math.sin(turn)
+    middle = paper.width_mm / 2, paper.height_mm / 2
+    laid = Affine(e=scanner.shift_mm[0], f=scanner.shift_mm[1]).after(Affine(a=cos, b=sin, c=-sin, d=cos))
+    return Affine(a=scanner.scale[0], d=scanner.scale[1]).after(laid).about(*middle)
+
+
+def _seen(page: Page, press: Press, scanner: Scanner) -> Affine:
+    paper = page.paper
+    return _pose(page, scanner).after(press.matrix.about(paper.width_mm / 2, paper.height_mm / 2))
+
+
+def _drawn(page: Page, matrix: Affine, dpi: int) -> Grey:
+    """The PDF of the page drawn by pdfium, shades from ink to paper; matrix in mm, y up."""
+    wide, high = round(page.paper.width_mm * dpi / 25.4), round(page.paper.height_mm * dpi / 25.4)
+    bitmap = pypdfium2.PdfBitmap.new_native(wide, high, pdfium.FPDFBitmap_Gray)
+    pdfium.FPDFBitmap_FillRect(bitmap, 0, 0, wide, high, 0xFFFFFFFF)
+    document = pypdfium2.PdfDocument(write_pdf([page]))
+    flip = Affine(d=-1, f=page.paper.height_mm)
+    mm, dots = Affine(a=25.4 / 72, d=25.4 / 72), Affine(a=dpi / 25.4, d=dpi / 25.4)
+    whole = dots.after(flip).after(matrix).after(flip).after(mm)  # flip is its own inverse
+    clip = pdfium.FS_RECTF(0, 0, wide, high)
+    pdfium.FPDF_RenderPageBitmapWithMatrix(
+        bitmap, document[0], pdfium.FS_MATRIX(*whole.coefficients), clip, pdfium.FPDF_GRAYSCALE
+    )
+    return np.asarray(INK + bitmap.to_numpy().reshape(high, wide) * np.float32((PAPER - INK) / 255))
+
+
+def _grown(page: Page, by: float) -> Page:
+    """The page with every filled gauge grown as ink grows, with code of its own."""
+    if not by:
+        return page
+    placed = tuple(
+        replace(each, drawing=replace(each.drawing, marks=tuple(_fatter(mark, by) for mark in each.drawing.marks)))
+        for each in page.placed
+    )
+    return replace(page, placed=placed)
+
+
+def _fatter(mark: Mark, by: float) -> Mark:
+    if isinstance(mark, Annulus):
+        return replace(mark, r_outer=mark.r_outer + by, r_inner=mark.r_inner - by)
+    if mark.role is not Role.GAUGE or not getattr(mark, "filled", False):
+        return mark
+    if isinstance(mark, Circle):
+        return replace(mark, r=mark.r + by)
+    if isinstance(mark, Polyline):
+        left, bottom, right, top = mark.box
+        low_x, low_y, high_x, high_y = left - by, bottom - by, right + by, top + by
+        return replace(mark, points=((low_x, low_y), (high_x, low_y), (high_x, high_y), (low_x, high_y)))
+    return mark
+
+
+def _lay(shades: Grey, thing: Thing, pose: Affine, dpi: int) -> None:
+    """Covers the part of the picture that the thing lies on; its edges a dot soft, as a scanner's are."""
+    high, _ = shades.shape
+    back = pose.inverse()
+    rows = 400  # dots at a time
+    for top in range(0, high, rows):
+        part = shades[top : top + rows]
+        down, right = np.mgrid[0 : part.shape[0], 0 : part.shape[1]].astype(np.float32)
+        x = (right + 0.5) * np.float32(25.4 / dpi)
+        y = np.float32(high * 25.4 / dpi) - (down + np.float32(top + 0.5)) * np.float32(25.4 / dpi)
+        y += np.float32(0)
+        u = back.a * x + back.c * y + back.e
+        v = back.b * x + back.d * y + back.f
+        covered, shade = thing.cover(u.astype(np.float32), v.astype(np.float32), 25.4 / dpi)
+        part += covered * (shade - part)
+
+
+def _through_the_lens(shades: Grey, scanner: Scanner) -> Image.Image:
+    if scanner.noise:
+        rng = np.random.default_rng(scanner.seed)
+        high, wide = shades.shape
+        tile = rng.normal(0, scanner.noise, (512, 509)).astype(np.float32)  # two primes' worth before it repeats
+    picture = Image.fromarray(np.clip(shades + 0.5, 0, 255).astype(np.uint8))
+    if scanner.blur_mm:
+        picture = picture.filter(ImageFilter.GaussianBlur(scanner.blur_mm * scanner.dpi / 25.4))
+    if scanner.noise:
+        rough = np.tile(tile, (high // 512 + 1, wide // 509 + 1))[:high, :wide]
+        rough += np.asarray(picture)
+        picture = Image.fromarray(np.clip(rough + 0.5, 0, 255).astype(np.uint8))
+    return picture
+
+
+__all__ = ["IDENTITY", "Card", "Press", "Scanner", "SteelRule", "printed_at", "scanned"]
