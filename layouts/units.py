@@ -17,7 +17,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
-from math import floor, gcd, isfinite
+from math import floor, gcd, isfinite, lcm
 from typing import TYPE_CHECKING
 
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
@@ -314,9 +314,9 @@ def parse_length_range(text: str) -> tuple[float, ...]:
     _checked(text, _LENGTH)
     if ".." not in text:
         return (parse_length(text),)
-    first, last, step = _range_parts(text)
-    count = _range_count(first, last, step, text)
-    return tuple(float(first + i * step) for i in range(count))
+    first, last, step, per_mm = _range_parts(text)
+    count = _range_count(first, last, step, per_mm, text)
+    return tuple((first + i * step) / per_mm for i in range(count))
 
 
 def _checked(text: str, kind: _Kind) -> str:
@@ -417,26 +417,23 @@ def _registry() -> UnitRegistry[Fraction]:
 _RANGE_EXAMPLE = 'write it as "3 mm..8 mm by 0.5 mm"'
 
 
-def _range_parts(text: str) -> tuple[Fraction, Fraction, Fraction]:
-    """First, last and step in mm, exact."""
+def _range_parts(text: str) -> tuple[int, int, int, int]:
+    """First, last and step in whole parts of a millimetre, and how many such parts it has: exact."""
     ends, by, step = text.partition(" by ")
     first, dots, last = ends.partition("..")
     if not by:
         raise QuantityRefused(f"the range {shown(text)} has no step", _RANGE_EXAMPLE)
     if not dots or last.startswith(".") or ".." in last or ".." in step:
         raise QuantityRefused(f"the range {shown(text)} is not two lengths with two dots between", _RANGE_EXAMPLE)
-    return _exact_mm(first), _exact_mm(last), _exact_mm(step)
+    for length in (first, last, step):
+        parse_length(length)  # its bounds hold here too
+    ratios = [_nanometres(length.strip(" ")) for length in (first, last, step)]
+    common = lcm(*(under for _, under in ratios))
+    low, high, rise = (over * (common // under) for over, under in ratios)
+    return low, high, rise, common * _MM
 
 
-def _exact_mm(text: str) -> Fraction:
-    from fractions import Fraction
-
-    parse_length(text)  # its bounds hold here too
-    over, under = _nanometres(text.strip(" "))
-    return Fraction(over, under * _MM)
-
-
-def _range_count(first: Fraction, last: Fraction, step: Fraction, text: str) -> int:
+def _range_count(first: int, last: int, step: int, per_mm: int, text: str) -> int:
     """How many lengths the range names; refused when it runs down, misses its end or is too long."""
     if last < first:
         raise QuantityRefused(f"the range {shown(text)} runs downwards", "write the smaller length first")
@@ -445,8 +442,8 @@ def _range_count(first: Fraction, last: Fraction, step: Fraction, text: str) -> 
         problem = f"the range {shown(text)} names {steps + 1} lengths"
         raise OutOfRange(problem, f"at most {MOST_IN_A_RANGE}; take a larger step or split it")
     if rest:
-        below = float(last - rest)
-        ends = f"end it at {below:.10g} mm or {below + float(step):.10g} mm"
+        below, above = ((last - rest + more) / per_mm for more in (0, step))
+        ends = f"end it at {below:.10g} mm or {above:.10g} mm"
         raise QuantityRefused(f"the steps of {shown(text)} do not land on its end", ends)
     return steps + 1
 

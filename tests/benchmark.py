@@ -33,7 +33,7 @@ def two(): pass
 cli()
 """
 BARE_IMPORTS = "import click, reportlab.pdfgen.canvas"
-COMMAND = [sys.executable, "-c", "from jigs.cli import main; main()"]
+COMMAND = [sys.executable, "-c", "from jigs.__main__ import main; main()"]  # as the installed script does
 
 
 def seconds(run: Callable[[], object]) -> float:

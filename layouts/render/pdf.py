@@ -126,47 +126,33 @@ class _Writer:
 
 
 def _matrix(matrix: Affine) -> str:
-    return " ".join(f"{number:.9g}" for number in matrix.coefficients)
+    return " ".join(f"{number:.9f}" for number in matrix.coefficients)  # PDF knows no exponents
 
 
 def _draw(canvas: Any, drawing: Drawing) -> None:
-    """Writes the marks in order. Geometry goes out as literals; words through reportlab, which subsets the font."""
-    state = _Ink()
+    """Writes the marks in order, as operators: reportlab's own calls for each would take longer than the drawing."""
+    ink = _Ink()
     code: list[str] = []
-    text: Any = None
     for mark in drawing.marks:
         if isinstance(mark, Text):
-            change = state.fill(mark.role)
-            if text is None:
-                canvas.addLiteral("\n".join([*code, *change]))
-                code.clear()
-                text = canvas.beginText()
-            elif change:
-                text.setFillGray(PENS[mark.role].shade)
-            _say(text, mark)
-            continue
-        if text is not None:
-            canvas.drawText(text)
-            text = None
-        path = _path(mark)
-        if isinstance(mark, Annulus) or getattr(mark, "filled", False):
-            code += (*state.fill(mark.role), path, "f*")
+            code += (*ink.fill(mark.role), _words(canvas, mark))
+        elif isinstance(mark, Annulus) or getattr(mark, "filled", False):
+            code += (*ink.fill(mark.role), _path(mark), "f*")
         else:
-            code += (*state.stroke(mark.role), path, "S")
-    if text is not None:
-        canvas.drawText(text)
+            code += (*ink.stroke(mark.role), _path(mark), "S")
     canvas.addLiteral("\n".join(code))
 
 
-def _say(text: Any, mark: Text) -> None:
+def _words(canvas: Any, mark: Text) -> str:
+    """A text object. The recipe for a font that is embedded in part is that of `reportlab.pdfbase.ttfonts`."""
+    font: Any = pdfmetrics.getFont(_FONTS[mark.bold])
+    shown = (
+        f"{font.getSubsetInternalName(subset, canvas._doc)} {mark.size_mm:g} Tf ({canvas._escape(chunk)}) Tj"
+        for subset, chunk in font.splitString(mark.string, canvas._doc)
+    )
     x, y = mark.start
-    text.setFont(_FONTS[mark.bold], mark.size_mm)
-    if mark.angle_deg:
-        cos, sin = math.cos(math.radians(mark.angle_deg)), math.sin(math.radians(mark.angle_deg))
-        text.setTextTransform(cos, sin, -sin, cos, x, y)
-    else:
-        text.setTextOrigin(x, y)
-    text.textOut(mark.string)
+    cos, sin = math.cos(math.radians(mark.angle_deg)), math.sin(math.radians(mark.angle_deg))
+    return f"BT {cos:.7f} {sin:.7f} {-sin:.7f} {cos:.7f} {x:.4f} {y:.4f} Tm {' '.join(shown)} ET"
 
 
 class _Ink:
