@@ -18,6 +18,7 @@ from layouts.ink import compensated
 from layouts.marks import Box, Draft, Drawing, Mark
 from layouts.paper import Paper
 from layouts.pens import PENS, Role
+from layouts.tiles import HOW_TO_JOIN, is_too_large, tiled
 from layouts.trust import Gauge, good_for
 
 if TYPE_CHECKING:
@@ -72,6 +73,7 @@ class Setup:
     date: str = ""
     printer: Printer | None = None  # the one that it is made true for
     correction: Affine = IDENTITY  # instead of a printer's: a matrix of one's own, laid over the same layout
+    tile: bool = False  # what is larger than a page is split into tiles
 
     def __post_init__(self) -> None:
         for words in (self.title, self.date):
@@ -122,36 +124,36 @@ class Page:
 
 
 def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
-    """The pages of a sheet, made true for its printer.
+    """The pages of a sheet, made true for its printer: ink spread undone in the drawings, the rest left to renderers.
 
-    Refuses (`DoesNotFit`) a drawing larger than the field of an empty page, and ink pushed over the safe edge.
+    A drawing larger than the field of an empty page becomes tiles where the setup says so, else it is refused
+    (`DoesNotFit`), and so is ink pushed over the safe edge.
     """
     frame = _Frame(content, setup)
+    drawings = frame.drawings()
+    if setup.tile and any(is_too_large(drawing, frame.room) for drawing in drawings):
+        frame = _Frame(replace(content, notes=(*content.notes, HOW_TO_JOIN)), setup)
+        drawings = [part for drawing in frame.drawings() for part in tiled(drawing, frame.room)]
     shelves = _Shelves(frame.field)
-    for drawing in content.draw(Field(frame.width, frame.height)):
+    for drawing in drawings:
         shelves.put(drawing)
     count = len(shelves.pages)
     pages = tuple(frame.page(placed, number, count) for number, placed in enumerate(shelves.pages, 1))
-    return _made_true(pages, setup.printer) if setup.printer else pages
-
-
-def _made_true(pages: Sequence[Page], printer: Printer) -> tuple[Page, ...]:
-    """The pages with ink spread undone; a drawing that comes more than once stays one. Refuses ink out of reach."""
-    drawings = {id(placed.drawing): placed.drawing for page in pages for placed in page.placed}
-    inked = {key: compensated(drawing, printer.spread_mm) for key, drawing in drawings.items()}
-    made = []
-    for page in pages:
-        placed = tuple(replace(each, drawing=inked[id(each.drawing)]) for each in page.placed)
-        made.append(replace(page, placed=placed))
-        for each in placed:
-            _refuse_out_of_reach(each, page)
-    return tuple(made)
+    if setup.printer:
+        _refuse_out_of_reach(pages)
+    return pages
 
 
 _SLACK_MM = 0.01 + max(pen.width_mm for pen in PENS.values()) / 2  # a line may stand on the safe edge
 
 
-def _refuse_out_of_reach(placed: Placed, page: Page) -> None:
+def _refuse_out_of_reach(pages: Sequence[Page]) -> None:
+    for page in pages:
+        for placed in page.placed:
+            _refuse_if_out_of_reach(placed, page)
+
+
+def _refuse_if_out_of_reach(placed: Placed, page: Page) -> None:
     left, bottom, right, top = placed.extent
     corners = [page.correction.apply(x, y) for x in (left, right) for y in (bottom, top)]
     xs, ys = zip(*corners, strict=True)
@@ -179,7 +181,7 @@ class _Shelves:
         width, height = drawing.width_mm, drawing.height_mm
         if self._too_big(width, height):
             has = self.right - self.left, self.top - self.bottom
-            remedy = "try a larger paper or --landscape; nothing is shrunk to fit"
+            remedy = "try a larger paper or --landscape; nothing is shrunk to fit; --tile splits it over several pages"
             raise DoesNotFit(drawing.name, (width, height), has, remedy)
         if self.x > self.left and self.x + width > self.right + 1e-9:
             self.x, self.shelf_top = self.left, self.shelf_bottom - GAP_MM
@@ -211,11 +213,22 @@ class _Frame:
         foot = ROW_MM + lettering.LINE * _NOTE * len(self.notes) + 2.5
         self.field: Box = self.left, self.bottom + foot, self.right, self.top - head
         self.height = self.field[3] - self.field[1]
+        self.room = Field(self.width, self.height)
         if self.height <= 0:
             space = self.top - self.bottom
             raise DoesNotFit(
                 "the frame of the sheet", (self.width, head + foot), (self.width, space), "try a larger paper"
             )
+
+    def drawings(self) -> list[Drawing]:
+        """What the content draws for this field, with ink spread undone; what comes more than once stays one."""
+        drawn = self.content.draw(self.room)
+        undone = {id(drawing): self._ink_undone(drawing) for drawing in drawn}
+        return [undone[id(drawing)] for drawing in drawn]
+
+    def _ink_undone(self, drawing: Drawing) -> Drawing:
+        printer = self.setup.printer
+        return compensated(drawing, printer.spread_mm) if printer else drawing
 
     def _beside_the_title(self) -> list[str]:
         """Paper, printer and date, set in lines in what the title leaves of the width."""
@@ -251,7 +264,7 @@ class _Frame:
             draft.text(self.right, self.bottom + 4.2, f"page {number}/{count}", _NOTE, anchor="end")
         self._bars(draft)
         paper = self.setup.paper
-        frame = Placed(drawing=draft.drawing(paper.width_mm, paper.height_mm, "frame"))
+        frame = Placed(drawing=self._ink_undone(draft.drawing(paper.width_mm, paper.height_mm, "frame")))
         title = self.content.title + (f": {self.setup.title}" if self.setup.title else "")
         return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.matrix)
 

@@ -27,6 +27,7 @@ class SheetOptions:
 
     paper: str
     landscape: bool
+    tile: bool
     formats: str
     out: str
     title: str
@@ -54,6 +55,7 @@ def _options() -> tuple[Callable[[Any], Any], ...]:
     return (
         click.option("--paper", default="a4", metavar="NAME", show_default=True, help="a4, letter, a5, a3 or legal."),
         click.option("--landscape", is_flag=True, help="The long side across."),
+        click.option("--tile", is_flag=True, help="Split what is larger than a page into parts to join."),
         click.option(
             "--format",
             "formats",
@@ -82,6 +84,7 @@ def deliver(content: Any, name: str, sheet: SheetOptions) -> tuple[Path, ...]:
     paper = find_paper(sheet.paper, landscape=sheet.landscape)
     setup = Setup(
         paper=paper,
+        tile=sheet.tile,
         title=_one_line(sheet.title),
         date=_one_line(sheet.date),
         printer=_printer(sheet, paper, default=not content.measures_printer),

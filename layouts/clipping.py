@@ -1,0 +1,172 @@
+"""Marks cut off at the sides of a box: what is left of each, exactly.
+
+Strokes stay strokes of the same shape: a circle becomes arcs. Filled round shapes become polygons that lie within
+half a micrometre of the curve. Words are not cut: they are there whole, or not at all.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
+
+from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, Point, Polyline, Text
+
+_TRUE_MM = 0.0005  # how far a polygon may lie inside its curve
+_SAME = 1e-9
+
+
+def clipped(mark: Mark, box: Box) -> tuple[Mark, ...]:
+    """What of a mark lies in the box (left, bottom, right, top; infinite sides cut nothing off)."""
+    left, bottom, right, top = mark.box
+    if left >= box[0] and bottom >= box[1] and right <= box[2] and top <= box[3]:
+        return (mark,)
+    if isinstance(mark, Text) or left > box[2] or bottom > box[3] or right < box[0] or top < box[1]:
+        return ()
+    return tuple(_parts(mark, box))
+
+
+def _parts(mark: Line | Polyline | Circle | Annulus | Arc, box: Box) -> Iterator[Mark]:
+    if isinstance(mark, Line):
+        for start, *_, end in _runs(((mark.x1, mark.y1), (mark.x2, mark.y2)), box):
+            yield Line(x1=start[0], y1=start[1], x2=end[0], y2=end[1], role=mark.role)
+    elif isinstance(mark, Annulus):
+        yield from _filled(_ring(mark), mark, box)
+    elif isinstance(mark, Circle) and mark.filled:
+        yield from _filled(_round(mark.x, mark.y, mark.r), mark, box)
+    elif isinstance(mark, Circle | Arc):
+        yield from _arcs(mark, box)
+    elif mark.filled:
+        yield from _filled(mark.points, mark, box)
+    else:
+        for run in _closed_runs(mark.points, box) if mark.closed else _runs(mark.points, box):
+            yield Polyline(points=tuple(run), role=mark.role)
+
+
+# ------------------------------------------------------------------------------------------------------- strokes
+
+
+def _runs(points: Sequence[Point], box: Box) -> list[list[Point]]:
+    """The parts of a chain of strokes that lie in the box."""
+    runs: list[list[Point]] = []
+    goes_on = False
+    for start, end in pairwise(points):
+        span = _span(start, end, box)
+        if span is None:
+            goes_on = False
+            continue
+        if not (goes_on and span[0] == 0):
+            runs.append([_between(start, end, span[0])])
+        runs[-1].append(_between(start, end, span[1]))
+        goes_on = span[1] == 1
+    return runs
+
+
+def _closed_runs(points: Sequence[Point], box: Box) -> list[list[Point]]:
+    """As `_runs`, once round: what leads through the first point stays in one part."""
+    runs = _runs((*points, points[0]), box)
+    if len(runs) > 1 and runs[0][0] == points[0] == runs[-1][-1]:
+        return [[*runs[-1], *runs[0][1:]], *runs[1:-1]]
+    return runs
+
+
+def _span(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
+    """From which share of a stroke to which it lies in the box (Liang and Barsky); None when it does not."""
+    low, high = 0.0, 1.0
+    for axis in (0, 1):
+        at, step, least, most = start[axis], end[axis] - start[axis], box[axis], box[axis + 2]
+        if step == 0:
+            if not least <= at <= most:
+                return None
+            continue
+        one, other = (least - at) / step, (most - at) / step
+        low, high = max(low, min(one, other)), min(high, max(one, other))
+    return (low, high) if low < high else None
+
+
+def _between(start: Point, end: Point, share: float) -> Point:
+    if share in (0, 1):
+        return end if share else start
+    return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
+
+
+# --------------------------------------------------------------------------------------------------- round strokes
+
+
+def _arcs(mark: Circle | Arc, box: Box) -> Iterator[Arc]:
+    """The parts of a circle or an arc that lie in the box."""
+    arc = mark if isinstance(mark, Arc) else _all_round(mark)
+    cuts = [0.0, *sorted(_crossings(arc, box)), 1.0]
+    kept = [span for span in pairwise(cuts) if span[1] - span[0] > _SAME and _holds(box, arc.at(sum(span) / 2))]
+    for low, high in _joined(kept, whole=abs(arc.sweep_deg) == 360):
+        yield replace(arc, start_deg=arc.start_deg + low * arc.sweep_deg, sweep_deg=(high - low) * arc.sweep_deg)
+
+
+def _all_round(circle: Circle) -> Arc:
+    return Arc(x=circle.x, y=circle.y, r=circle.r, start_deg=0.0, sweep_deg=360.0, role=circle.role)
+
+
+def _crossings(arc: Arc, box: Box) -> Iterator[float]:
+    """Where along the arc, as a share, it crosses the sides of the box produced."""
+    for offset, turn in ((box[0] - arc.x, 0), (box[2] - arc.x, 0), (box[1] - arc.y, 90), (box[3] - arc.y, 90)):
+        if abs(offset) < arc.r:
+            half = math.degrees(math.acos(offset / arc.r))
+            for angle in (turn + half, turn - half):
+                share = (angle - arc.start_deg) * math.copysign(1, arc.sweep_deg) % 360 / abs(arc.sweep_deg)
+                if share < 1:
+                    yield share
+
+
+def _joined(spans: list[tuple[float, float]], *, whole: bool) -> list[tuple[float, float]]:
+    """Spans that follow one another as one; all round, the last may go on in the first."""
+    joined: list[tuple[float, float]] = []
+    for low, high in spans:
+        if joined and low - joined[-1][1] <= _SAME:
+            joined[-1] = joined[-1][0], high
+        else:
+            joined.append((low, high))
+    if whole and len(joined) > 1 and joined[0][0] == 0 and joined[-1][1] == 1:
+        last, _ = joined.pop()
+        joined[0] = last - 1, joined[0][1]
+    return joined
+
+
+def _holds(box: Box, point: Point) -> bool:
+    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
+
+
+# --------------------------------------------------------------------------------------------------- filled shapes
+
+
+def _filled(points: Sequence[Point], mark: Mark, box: Box) -> Iterator[Polyline]:
+    """A filled polygon cut off side by side (Sutherland and Hodgman); parts may hang together by lines of no width."""
+    for axis in (0, 1):
+        points = _cut_off(_cut_off(points, axis, box[axis], 1.0), axis, box[axis + 2], -1.0)
+    if len(points) > 2:
+        yield Polyline(points=tuple(points), role=mark.role, closed=True, filled=True)
+
+
+def _cut_off(points: Sequence[Point], axis: int, at: float, way: float) -> list[Point]:
+    """The polygon beyond a line across one axis: above it for a way over zero, else below."""
+    kept: list[Point] = []
+    for before, point in zip((*points[-1:], *points), points, strict=False):
+        was_in, is_in = (way * (each[axis] - at) >= 0 for each in (before, point))
+        if was_in != is_in:
+            kept.append(_between(before, point, (at - before[axis]) / (point[axis] - before[axis])))
+        if is_in:
+            kept.append(point)
+    return kept
+
+
+def _round(x: float, y: float, r: float) -> list[Point]:
+    """A circle as corners on it, counter-clockwise, true within `_TRUE_MM`."""
+    count = max(12, math.ceil(math.pi / math.acos(1 - min(_TRUE_MM / r, 1))))
+    angles = (2 * math.pi * step / count for step in range(count))
+    return [(x + r * math.cos(angle), y + r * math.sin(angle)) for angle in angles]
+
+
+def _ring(ring: Annulus) -> list[Point]:
+    """A flat ring as one polygon: round outside, across, and back inside."""
+    outer, inner = (_round(ring.x, ring.y, r) for r in (ring.r_outer, ring.r_inner))
+    return [*outer, outer[0], inner[0], *reversed(inner)]
