@@ -11,7 +11,7 @@ from fractions import Fraction
 
 import pint
 import pytest
-from hypothesis import example, given, settings
+from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
 from layouts import units
