@@ -60,7 +60,9 @@ def _lying(target: Target) -> tuple[float, float]:
     return CARD_MM if right - left > top - bottom else (CARD_MM[1], CARD_MM[0])
 
 
-def _scales(wide: Array, high: Array, true_mm: tuple[float, float], corners: tuple[tuple[float, float], ...]) -> Yardstick:
+def _scales(
+    wide: Array, high: Array, true_mm: tuple[float, float], corners: tuple[tuple[float, float], ...]
+) -> Yardstick:
     """Both scales from the two sides: (kx x)^2 + (ky y)^2 = true^2 for each."""
     squares = np.linalg.solve(np.array([wide**2, high**2]), np.array(true_mm) ** 2)
     if squares.min() <= 0 or abs(math.sqrt(squares[0] / squares[1]) - 1) > _ALIKE:

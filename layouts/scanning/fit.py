@@ -101,4 +101,5 @@ def _projected(places: Array, found: Array) -> Array:
     lower = np.column_stack([none, none, none, x, y, one, -v * x, -v * y])
     h = np.linalg.lstsq(np.vstack([upper, lower]), np.concatenate([u, v]), rcond=None)[0]
     depth = h[6] * x + h[7] * y + 1
-    return np.column_stack([h[0] * x + h[1] * y + h[2], h[3] * x + h[4] * y + h[5]]) / depth[:, None]
+    flat = np.column_stack([h[0] * x + h[1] * y + h[2], h[3] * x + h[4] * y + h[5]])
+    return np.asarray(flat / depth[:, None])

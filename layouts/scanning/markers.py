@@ -39,7 +39,7 @@ class Blob:
 
 def find_blobs(picture: Picture, target: Target) -> list[Blob]:
     """Every spot that could be a marker. Refuses (`ScanRefused`) a picture without contrast."""
-    found = []
+    found: list[Blob] = []
     for x, y in _candidates(picture, target.radius_mm):
         blob = _measured(picture, target, x, y)
         if blob and all(math.hypot(blob.x - old.x, blob.y - old.y) > target.radius_mm for old in found):
@@ -104,7 +104,8 @@ def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | No
         if spot is None:
             return None
         middle = _centroid(spot.ink, xs, ys, middle, target.radius_mm)
-    return _blob(spot, xs - middle[0], ys - middle[1], middle, picture, target)
+    spot = _spot(shades, xs - middle[0], ys - middle[1], target)
+    return _blob(spot, xs - middle[0], ys - middle[1], middle, picture, target) if spot else None
 
 
 def _window(picture: Picture, x: float, y: float, half_mm: float) -> tuple[Array, Array, Array] | None:
@@ -116,8 +117,8 @@ def _window(picture: Picture, x: float, y: float, half_mm: float) -> tuple[Array
     if left < 0 or top < 0 or right > wide or bottom > high:
         return None
     shades = np.asarray(picture.image.crop((left, top, right, bottom)), dtype=np.float64)
-    xs = (np.arange(left, right) + 0.5) * across
-    ys = -(np.arange(top, bottom) + 0.5) * along
+    xs = np.asarray((np.arange(left, right) + 0.5) * across, dtype=np.float64)
+    ys = np.asarray(-(np.arange(top, bottom) + 0.5) * along, dtype=np.float64)
     return shades, xs[None, :], ys[:, None]
 
 
@@ -169,9 +170,7 @@ def _blob(
         return None
     edge = (np.abs(ink - 0.5) < 0.25)[(away > 0.66 * target.radius_mm) & within].sum() * dot / (math.tau * radius)
     hole = math.sqrt(white / math.pi) if has_hole else 0.0
-    return Blob(
-        x=middle[0], y=middle[1], radius=radius, hole=hole, edge=float(edge), paper=spot.paper, ink=spot.black
-    )
+    return Blob(x=middle[0], y=middle[1], radius=radius, hole=hole, edge=float(edge), paper=spot.paper, ink=spot.black)
 
 
 def _is_oval(ink: Array, x: Array, y: Array) -> bool:
@@ -185,5 +184,3 @@ def in_picture(picture: Picture, x: float, y: float, margin_mm: float) -> bool:
     wide, high = picture.image.size
     across, along = picture.resolution.dot_mm
     return margin_mm < x < wide * across - margin_mm and margin_mm < -y < high * along - margin_mm
-
-

@@ -1,4 +1,4 @@
-"""Which spot is which marker: the ring and two corners fix a frame, in which the other five must be where they belong."""
+"""Which spot is which marker: the ring and two corners fix a frame, and the other five must be where it has them."""
 
 from __future__ import annotations
 
@@ -108,7 +108,7 @@ def _incomplete(picture: Picture, target: Target, guess: _Guess) -> ScanRefused:
     missing = [number for number, blob in enumerate(guess.blobs) if blob is None]
     names = ", ".join(PLACES[number] for number in missing)
     room = target.radius_mm * 1.65
-    if all(in_picture(picture, *guess.expected[number], room) for number in missing):
+    if all(in_picture(picture, *map(float, guess.expected[number]), margin_mm=room) for number in missing):
         return ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
     return ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")
 

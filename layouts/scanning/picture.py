@@ -120,7 +120,7 @@ def _grey(path: Path, image: Image.Image) -> Image.Image:
     """The picture in greys, decoded; what is clear counts as white."""
     try:
         if image.format == "JPEG":
-            image.draft("L", None)  # type: ignore[arg-type]
+            image.draft("L", None)
         if image.mode.startswith("I;16"):
             return _from_16_bits(image)
         if image.mode in ("LA", "PA", "RGBA") or "transparency" in image.info:

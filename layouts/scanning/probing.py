@@ -5,14 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-
 from numpy.typing import NDArray
 
 from layouts.affine import Affine
 from layouts.marks import Box
 from layouts.scanning.markers import Array
 from layouts.scanning.picture import Picture
-
 
 Mask = NDArray[np.bool_]
 
@@ -60,6 +58,11 @@ def covered(x: Array, y: Array, boxes: tuple[Box, ...], margin: float) -> Mask:
     """Whether each place lies in one of the boxes, or within a margin of it."""
     found = np.zeros(x.shape, dtype=bool)
     for left, bottom, right, top in boxes:
-        if left - margin < x.max() and right + margin > x.min() and bottom - margin < y.max() and top + margin > y.min():
+        if (
+            left - margin < x.max()
+            and right + margin > x.min()
+            and bottom - margin < y.max()
+            and top + margin > y.min()
+        ):
             found |= (x > left - margin) & (x < right + margin) & (y > bottom - margin) & (y < top + margin)
     return found

@@ -123,9 +123,7 @@ def read_scan(picture: Picture, target: Target, lying: str = "") -> Scan:
         paper=fmean(blob.paper for blob in markers),
         ink=fmean(blob.ink for blob in markers),
     )
-    return Scan(
-        picture=picture, target=target, markers=markers, seen=seen, yardstick=_yardstick(probe, target, lying)
-    )
+    return Scan(picture=picture, target=target, markers=markers, seen=seen, yardstick=_yardstick(probe, target, lying))
 
 
 _FINDERS: dict[str, Callable[[Probe, Target], Yardstick]] = {"card": find_card, "rule": find_rule}

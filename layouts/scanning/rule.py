@@ -85,11 +85,14 @@ def _running(values: Array, width: int) -> Array:
 def _strongest(probe: Probe, line: Line) -> _Wave:
     """The strip and the wave with the most of it, among every slope and offset. Refuses a faint one."""
     along = _along(line, _COARSE_MM)
-    level = _strips(probe, line, along, _STEP_MM * np.arange(-_ROWS - _SPARE, _ROWS + _SPARE + 1), 0.0)
+    offsets = np.arange(-_ROWS - _SPARE, _ROWS + _SPARE + 1, dtype=np.float64) * _STEP_MM
+    level = _strips(probe, line, along, offsets, 0.0)
     turns = np.exp(-2j * np.pi * along[:, None] * _WAVES[None, :]) * np.hanning(len(along))[:, None]
     best, found = 0.0, _Wave(offset=0.0, slope=0.0, waves=1.0)
     for slope in _SLOPES:
-        shifted = np.arange(_SPARE, _SPARE + 2 * _ROWS + 1)[:, None] + np.round(slope * along / _STEP_MM).astype(np.intp)
+        shifted = np.arange(_SPARE, _SPARE + 2 * _ROWS + 1)[:, None] + np.round(slope * along / _STEP_MM).astype(
+            np.intp
+        )
         strips = _levelled(level[shifted, np.arange(len(along))], _COARSE_MM)
         strength = np.abs(strips @ turns) * 4 / len(along)
         row, column = divmod(int(strength.argmax()), len(_WAVES))

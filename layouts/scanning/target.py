@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Text, inked, union
+from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, inked, union
 from layouts.pens import Role
 from layouts.sheet import Page
 
@@ -46,7 +46,7 @@ class Target:
 
 def target_of(page: Page) -> Target:
     """The target that a page carries. Refuses (`OutOfRange`) a page without eight markers, one of them a ring."""
-    drawing, marks = _marked(page)
+    marks = _marked(page)
     (ring,) = (mark for mark in marks if isinstance(mark, Annulus))
     discs = [(mark.x, mark.y) for mark in marks if isinstance(mark, Circle) and _is_marker(mark)]
     places = [(ring.x, ring.y), *_round_from(ring, discs)]
@@ -64,12 +64,12 @@ def target_of(page: Page) -> Target:
     )
 
 
-def _marked(page: Page) -> tuple[Drawing, list[Mark]]:
-    """The one drawing with a ring and discs, its marks in page coordinates."""
+def _marked(page: Page) -> list[Mark]:
+    """The marks of the one drawing with a ring and discs, in page coordinates."""
     for placed in page.placed:
         marks = placed.drawing.marks
         if sum(isinstance(mark, Annulus) for mark in marks) == 1 and any(map(_is_marker, marks)):
-            return placed.drawing, [mark.moved(placed.x, placed.y) for mark in marks]
+            return [mark.moved(placed.x, placed.y) for mark in marks]
     raise OutOfRange(f"{page.title} carries no markers for a scan", "scan the printer-check sheet")
 
 
@@ -107,5 +107,3 @@ def _near(box: Box, card: Box) -> bool:
     apart_x = max(card[0] - box[2], box[0] - card[2])
     apart_y = max(card[1] - box[3], box[1] - card[3])
     return max(apart_x, apart_y) < _ROOM_MM
-
-

@@ -9,6 +9,7 @@ command = LazyGroup(
     package="jigs.cli.printer",
     commands={
         "measure": "Record a printer from the lengths that you read off its printer-check sheet.",
+        "scan": "Record a printer from a scan of its printer-check sheet.",
         "list": "Every printer that was measured.",
         "show": "One printer: what was read, its factors, and how far to trust them.",
         "default": "Choose the printer that sheets are made for when none is named.",

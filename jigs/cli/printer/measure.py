@@ -62,7 +62,11 @@ def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
       coilwright printer measure office --stock card --with card --across "99.5 %" --along "99.7 %"
     """
     answers = Answers(**given)
-    printer = (_asked(answers) if answers.lengths_missing else answers).printer()
+    keep((_asked(answers) if answers.lengths_missing else answers).printer(), bench_dir, save_anyway=save_anyway)
+
+
+def keep(printer: Printer, bench_dir: str, *, save_anyway: bool) -> None:
+    """Shows a record, says what is doubtful, and saves it, unless a print setting explains it."""
     _refuse_a_setting(printer, save_anyway=save_anyway)
     for line in described(printer):
         click.echo(line)
