@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.planning.cutting_stock import CuttingPlan, cut_from_one, cut_stock
+from jigs.planning.cutting_plan import CuttingPlan
+from jigs.planning.cutting_stock import cut_from_one, cut_stock
 from jigs.planning.knapsack import Work, fullest, most_worth
 from layouts.errors import OutOfRange
 
@@ -82,6 +83,13 @@ def test_what_is_at_hand_is_filled_before_anything_is_bought() -> None:
     assert plan.owned_used_mm == 1800
     assert plan.lengths == ((1000, 2),)
     assert plan.is_proved
+
+
+def test_what_is_at_hand_serves_where_it_serves_best() -> None:
+    # filled first, the 1837 at hand takes 764 + 2 x 469 and spoils the others; 3 x 2000 hold 2 x 764 + 469 each, and
+    # it takes the last two of 764
+    plan = cut_stock({469: 3, 764: 8}, [2000, 700], [1837])
+    assert (plan.bought_mm, plan.is_proved) == (6000, True)
 
 
 def test_enough_at_hand_means_nothing_is_bought() -> None:

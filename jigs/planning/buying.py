@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
-from jigs.planning.cutting_stock import CuttingPlan, cut_from_one, cut_stock
+from jigs.planning.cutting_plan import CuttingPlan
+from jigs.planning.cutting_stock import cut_from_one, cut_stock
 from jigs.planning.shares import Metal, wire_mg_per_mm
 from jigs.stock.bench import Spool
 from jigs.stock.wire import Wire

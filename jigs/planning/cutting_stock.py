@@ -21,6 +21,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from math import ceil, gcd
 
+from jigs.planning.cutting_plan import CuttingPlan, Pattern
 from jigs.planning.knapsack import Work, fullest, most_worth
 from jigs.planning.simplex import Master
 from layouts.errors import OutOfRange
@@ -34,76 +35,6 @@ _MOST_BARS = 1000
 _SET_STEPS = 4
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pattern:
-    """One way to cut a length, and how many lengths are cut so. pieces: (length mm, how many), longest first."""
-
-    stock_mm: int
-    owned: bool
-    pieces: tuple[tuple[int, int], ...]
-    times: int
-
-    @property
-    def used_mm(self) -> int:
-        """Wire in the pieces of one length."""
-        return sum(length * count for length, count in self.pieces)
-
-    @property
-    def left_mm(self) -> int:
-        """What is left of one length."""
-        return self.stock_mm - self.used_mm
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CuttingPlan:
-    """Every length to cut and how; bound_mm is the least that any plan must buy."""
-
-    patterns: tuple[Pattern, ...]
-    bound_mm: int
-
-    @property
-    def bought_mm(self) -> int:
-        """All lengths bought, end to end."""
-        return sum(p.stock_mm * p.times for p in self.patterns if not p.owned)
-
-    @property
-    def cut_mm(self) -> int:
-        """Wire in all pieces."""
-        return sum(p.used_mm * p.times for p in self.patterns)
-
-    @property
-    def owned_used_mm(self) -> int:
-        """Wire in the pieces that come from what is at hand."""
-        return sum(p.used_mm * p.times for p in self.patterns if p.owned)
-
-    @property
-    def left_mm(self) -> int:
-        """What is left of the lengths bought."""
-        return sum(p.left_mm * p.times for p in self.patterns if not p.owned)
-
-    @property
-    def lengths(self) -> tuple[tuple[int, int], ...]:
-        """What to buy: (length mm, how many), longest first."""
-        return _counted((p.stock_mm, p.times) for p in self.patterns if not p.owned)
-
-    @property
-    def offcuts(self) -> tuple[tuple[int, int], ...]:
-        """What is left over, at hand or bought: (length mm, how many), longest first."""
-        return _counted((p.left_mm, p.times) for p in self.patterns if p.left_mm)
-
-    @property
-    def is_proved(self) -> bool:
-        """Whether no plan can buy less."""
-        return self.bought_mm == self.bound_mm
-
-    @property
-    def rests_on(self) -> str:
-        """How good the plan is, in words."""
-        if self.is_proved:
-            return "proved: no plan buys less"
-        return f"no plan buys less than {self.bound_mm} mm"
-
-
 @dataclass(frozen=True, slots=True)
 class _Choice:
     """A pattern without its times: the length it is cut from and how many of each piece."""
@@ -114,15 +45,28 @@ class _Choice:
 
 @dataclass(slots=True)
 class _Job:
-    """The pieces to cut, longest first, how many of each, the lengths sold, and the work that may be spent."""
+    """The pieces to cut, longest first; the lengths sold and at hand; the work that may be spent; columns found."""
 
     sizes: tuple[int, ...]
     sold: tuple[int, ...]
+    owned: tuple[int, ...]
     work: Work
     columns: list[_Choice] = field(default_factory=list)
 
 
 Solution = list[tuple[_Choice, int]]
+
+
+@dataclass(frozen=True, slots=True)
+class _Cut:
+    """What is cut from the lengths at hand, and from those bought."""
+
+    at_hand: Solution
+    bought: Solution
+
+    @property
+    def bought_mm(self) -> int:
+        return _bought(self.bought)
 
 
 def cut_stock(
@@ -135,29 +79,34 @@ def cut_stock(
     >>> cut_stock({300: 4, 200: 5}, [1000]).lengths
     ((1000, 3),)
     """
-    job = _Job(sizes=_sizes(pieces), sold=_useful(_sold(sold_mm), pieces), work=Work(effort))
+    owned = tuple(sorted(owned_mm, reverse=True))
+    job = _Job(sizes=_sizes(pieces), sold=_useful(_sold(sold_mm), pieces), owned=owned, work=Work(effort))
     needs = tuple(pieces[size] for size in job.sizes)
-    at_hand, rest = _from_owned(job, needs, sorted(owned_mm, reverse=True))
+    at_hand, rest = _from_owned(job, needs)
     _refuse_too_long(job, rest)
-    best = _greedy(job, rest)
-    job.sold = tuple(length for length in job.sold if length <= _bought(best)) or job.sold
-    owned = tuple(choice.stock_mm for choice, _ in at_hand)
-    bound = _bound(job, needs, job.sizes, owned)
-    if _bought(best) > bound and job.work.allows(job.sold[0] * len(job.sizes) * 8):
+    cut = _Cut(at_hand, _greedy(job, rest))
+    job.sold = tuple(length for length in job.sold if length <= cut.bought_mm) or job.sold
+    bound = _bound(job, needs, job.sizes)
+    if cut.bought_mm > bound and job.work.allows(job.sold[0] * len(job.sizes) * 8):
         values = tuple(max(0, int(price * _SCALE)) for price in _relaxed(job, rest).prices)
-        bound = max(bound, _bound(job, needs, values, owned))
-        best = _better(job, rest, best, bound)
-    return CuttingPlan(patterns=(*_patterns(job, at_hand, owned=True), *_patterns(job, best)), bound_mm=bound)
+        bound = max(bound, _bound(job, needs, values))
+        cut = _better(job, needs, rest, cut, bound)
+    return _plan(job, cut, bound)
 
 
-def _better(job: _Job, needs: tuple[int, ...], best: Solution, bound: int) -> Solution:
+def _better(job: _Job, needs: tuple[int, ...], rest: tuple[int, ...], cut: _Cut, bound: int) -> _Cut:
     """A plan that buys less, as long as there is a gap to the bound and work to spend; else the same."""
     for variant in range(_DIVES):
-        if _bought(best) > bound and not job.work.is_spent:
-            best = min(best, _dive(job, needs, variant), key=_bought)
-    if _bought(best) > bound:
-        best = _exact_sums(job, needs, bound, _bought(best)) or best
-    return best
+        if cut.bought_mm > bound and not job.work.is_spent:
+            cut = min(cut, _Cut(cut.at_hand, _dive(job, rest, variant)), key=lambda each: each.bought_mm)
+    for long_first in (False, True):
+        cut = _exact_sums(job, needs, cut, bound, long_first)
+    return cut
+
+
+def _plan(job: _Job, cut: _Cut, bound_mm: int) -> CuttingPlan:
+    patterns = (*_patterns(job, cut.at_hand, owned=True), *_patterns(job, cut.bought))
+    return CuttingPlan(patterns=patterns, bound_mm=bound_mm)
 
 
 def cut_from_one(pieces: Mapping[int, int], owned_mm: Iterable[int] = ()) -> CuttingPlan:
@@ -166,15 +115,13 @@ def cut_from_one(pieces: Mapping[int, int], owned_mm: Iterable[int] = ()) -> Cut
     >>> cut_from_one({300: 4}, [700]).lengths
     ((600, 1),)
     """
-    job = _Job(sizes=_sizes(pieces), sold=(), work=Work(0))
+    job = _Job(sizes=_sizes(pieces), sold=(), owned=tuple(sorted(owned_mm, reverse=True)), work=Work(0))
     needs = tuple(pieces[size] for size in job.sizes)
-    at_hand, rest = _from_owned(job, needs, sorted(owned_mm, reverse=True))
+    at_hand, rest = _from_owned(job, needs)
     total = sum(size * need for size, need in zip(job.sizes, rest, strict=True))
     all_mm = sum(size * need for size, need in zip(job.sizes, needs, strict=True))
-    held = sum(_most(job, needs, job.sizes, choice.stock_mm) for choice, _ in at_hand)
-    bought: Solution = [(_Choice(total, rest), 1)] if total else []
-    patterns = (*_patterns(job, at_hand, owned=True), *_patterns(job, bought))
-    return CuttingPlan(patterns=patterns, bound_mm=max(0, all_mm - held))
+    held = sum(_most(job, needs, job.sizes, length) for length in job.owned)
+    return _plan(job, _Cut(at_hand, [(_Choice(total, rest), 1)] if total else []), max(0, all_mm - held))
 
 
 def _sizes(pieces: Mapping[int, int]) -> tuple[int, ...]:
@@ -211,10 +158,10 @@ def _refuse_too_long(job: _Job, needs: tuple[int, ...]) -> None:
 # -- fullest first
 
 
-def _from_owned(job: _Job, needs: tuple[int, ...], owned: list[int]) -> tuple[Solution, tuple[int, ...]]:
+def _from_owned(job: _Job, needs: tuple[int, ...]) -> tuple[Solution, tuple[int, ...]]:
     """What is at hand, each filled as full as can be, and the pieces still needed."""
     used: Solution = []
-    for length in owned:
+    for length in job.owned:
         counts = fullest(job.sizes, needs, length)
         if any(counts):
             used.append((_Choice(length, counts), 1))
@@ -249,21 +196,43 @@ def _fullest_of(job: _Job, needs: tuple[int, ...], lengths: tuple[int, ...]) -> 
     return max(choices, key=lambda choice: _held(job, choice) / choice.stock_mm)
 
 
-def _exact_sums(job: _Job, needs: tuple[int, ...], least: int, below: int) -> Solution | None:
-    """A plan from some set of lengths whose sum is the least that works, each filled as full as can be."""
-    steps = sum(job.sold) // len(job.sold) * len(job.sizes) // 8
+def _exact_sums(job: _Job, needs: tuple[int, ...], cut: _Cut, least: int, long_first: bool) -> _Cut:
+    """A plan from some set of lengths with the least sum that works, each filled in turn; else the same as given."""
+    at_hand = tuple((length, True) for length in job.owned)
     total = least
-    while (total := _next_sum(job.sold, total)) < below:
-        for bars in _sets(job.sold, total):
-            job.work.spend(steps * len(bars))
-            if job.work.is_spent:
-                return None
-            for order in (bars, bars[::-1]):
-                used, rest = _from_owned(job, needs, list(order))
-                if not any(rest):
-                    return used
+    while (total := _next_sum(job.sold, total)) < cut.bought_mm:
+        for lengths in _sets(job.sold, total):
+            bars = tuple((length, False) for length in lengths)
+            for order in (at_hand + bars, bars + at_hand, at_hand[::-1] + bars[::-1], bars[::-1] + at_hand[::-1]):
+                found = _filled(job, needs, order, long_first)
+                if found is not None:
+                    return found
+                if job.work.is_spent:
+                    return cut
         total += 1
-    return None
+    return cut
+
+
+def _filled(job: _Job, needs: tuple[int, ...], bars: tuple[tuple[int, bool], ...], long_first: bool) -> _Cut | None:
+    """All pieces from these bars, (length, whether at hand), one after another; None where they do not fit.
+
+    Each takes the fullest choice of what is left, or, long_first, the choice with the largest sum of squares.
+    """
+    squares = tuple(size * size for size in job.sizes)
+    at_hand: Solution = []
+    bought: Solution = []
+    for length, owned in bars:
+        job.work.spend(length * len(job.sizes) // 8)
+        if job.work.is_spent:
+            return None
+        if long_first:
+            counts = most_worth(job.sizes, needs, squares, length, job.work)
+        else:
+            counts = fullest(job.sizes, needs, length)
+        if any(counts):
+            (at_hand if owned else bought).append((_Choice(length, counts), 1))
+        needs = _less(needs, counts, 1)
+    return None if any(needs) else _Cut(at_hand, bought)
 
 
 def _sets(sold: tuple[int, ...], total: int) -> Iterator[tuple[int, ...]]:
@@ -283,10 +252,10 @@ def _sets(sold: tuple[int, ...], total: int) -> Iterator[tuple[int, ...]]:
 # -- the bound
 
 
-def _bound(job: _Job, needs: tuple[int, ...], values: tuple[int, ...], owned: tuple[int, ...]) -> int:
+def _bound(job: _Job, needs: tuple[int, ...], values: tuple[int, ...]) -> int:
     """The least length that must be bought, by these values of the pieces: see the head of this file."""
     worth = sum(value * need for value, need in zip(values, needs, strict=True))
-    worth -= sum(_most(job, needs, values, length) for length in owned)
+    worth -= sum(_most(job, needs, values, length) for length in job.owned)
     if worth <= 0:
         return 0
     holds = [(length, _most(job, needs, values, length)) for length in job.sold]
@@ -414,10 +383,3 @@ def _patterns(job: _Job, solution: Solution, owned: bool = False) -> Iterator[Pa
     for choice in sorted(times, key=lambda choice: (choice.stock_mm - _held(job, choice), choice.counts)):
         pieces = tuple((size, count) for size, count in zip(job.sizes, choice.counts, strict=True) if count)
         yield Pattern(stock_mm=choice.stock_mm, owned=owned, pieces=pieces, times=times[choice])
-
-
-def _counted(pairs: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
-    counts: dict[int, int] = {}
-    for length, times in pairs:
-        counts[length] = counts.get(length, 0) + times
-    return tuple(sorted(counts.items(), reverse=True))
