@@ -1,0 +1,358 @@
+"""The job card: one kind of ring from mandrel to bag on one page, to work down and to write on."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jigs.making.batch import Line
+from jigs.planning.plan import RingPlan
+from jigs.planning.shares import Lot, Share
+from layouts import lettering
+from layouts.marks import Draft, Drawing
+from layouts.pens import PENS, Role
+from layouts.sheet import Content, Field
+from layouts.table import HEADING, WORDS, Boxes, Column, Stack, Table, broken, draw_boxes
+from layouts.trust import Gauge
+
+_HAIR_MM = PENS[Role.AID].width_mm / 2
+_TWO_COLUMNS_MM = 150.0  # a narrower field has one
+_BETWEEN_MM = 6.0
+_INDENT_MM = 5.0  # words beside a box to tick
+_LINE_MM = lettering.LINE * WORDS
+_LOW_MM, _HIGH_MM = 9.4, 13.0  # height of a box to write in: the least, and the most where there is room
+_HEAD_MM = 5.4  # a heading and the room under it
+_SMALLEST_MM = 0.5  # an inside that is drawn
+_DUSTS = ("titanium", "aluminium")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One seat's part of a ring's plan; `drilled` when its mandrel has a sheet with the wire's cross-hole."""
+
+    plan: RingPlan
+    share: Share
+    drilled: bool = False
+
+    @property
+    def lengths(self) -> str:
+        """The wire to cut: '4 × 373, 1 × 238 mm'."""
+        return f"{', '.join(f'{lot.coils} × {lot.cut_mm}' for lot in self.share.lots)} mm"
+
+    @property
+    def count(self) -> str:
+        """'50 and 8 spare'."""
+        return f"{self.share.wanted} and {self.share.spares} spare" if self.share.spares else str(self.share.wanted)
+
+
+def job_card(job: Job) -> Content:
+    """A page for one seat and one kind of ring: ledger, set-up, winding, steps, checks, and what came out."""
+    plan = job.plan
+    ring = plan.ring
+    return Content(
+        title="Job card",
+        facts=(
+            ("ring", plan.name),
+            ("make", job.count),
+            ("wire", _wire(plan)),
+            ("metal", plan.ordered.material.name),
+            ("inside", f"{ring.inside_mm:.2f} mm"),
+            ("AR", f"{ring.aspect_ratio:.2f}"),
+            *((("wanted", f"{plan.wanted.inside_mm:.2f} mm"),) if _is_off(plan) else ()),
+        ),
+        draw=lambda field: _drawings(job, field),
+        notes=(
+            "Paper reads to ±0.1 mm at best (common practice, no source): the black ring sorts, a caliper measures.",
+        ),
+        cautions=tuple(_cautions(job)),
+        gauges=(Gauge("ring", ring.outside_mm),) if _fits_column(job, _TWO_COLUMNS_MM / 2) else (),
+    )
+
+
+def _wire(plan: RingPlan) -> str:
+    wire = plan.ordered.wire
+    return f"{wire.given} ({wire.diameter_mm:.3f} mm)" if "WG" in wire.given else f"{wire.diameter_mm:.3f} mm"
+
+
+def _is_off(plan: RingPlan) -> bool:
+    """Whether the planned ring shows another inside than the wanted one, to the hundredth."""
+    return f"{plan.ring.inside_mm:.2f}" != f"{plan.wanted.inside_mm:.2f}"
+
+
+def _cautions(job: Job) -> Iterator[str]:
+    """Reference figures, section 9, as far as they apply; then what the plan says loudly."""
+    drill = " No gloves, loose sleeves or hair near a drill (EN 510); clamp the dowel." if job.drilled else ""
+    yield (
+        f"eyes (EN 166, ANSI Z87.1): wire ends and blades fly, and ends cut fingers. A wound coil is a spring.{drill}"
+        f"{_dust(job)} Follow your workshop's rules and local codes."
+    )
+    yield from (f"{caution}." for caution in job.plan.cautions)
+
+
+def _dust(job: Job) -> str:
+    metal = job.plan.ordered.material.name
+    if job.plan.batch.cut.name != "saw":
+        return ""
+    if any(metal.startswith(name) for name in _DUSTS):
+        return " Its dust burns: keep flame and sparks away; wear a dust mask."
+    return " Wear a dust mask at the saw."
+
+
+def _drawings(job: Job, field: Field) -> list[Drawing]:
+    stack = Stack(space=field)
+    stack.put_table(_ledger(job, field.width_mm))
+    stack.put_table(_set_up(job, field.width_mm))
+    stack.put_table(_winding(job, field.width_mm))
+    for drawing in _lists(job, field.width_mm):
+        stack.put(drawing)
+    stack.put(_came_out(job, field.width_mm, stack.room_mm))
+    return stack.drawings
+
+
+# --- tables -------------------------------------------------------------------------------------------------
+
+
+def _ledger(job: Job, width: float) -> Table:
+    return Table(
+        heading="From the mandrel to the closed ring",
+        columns=(
+            Column("", 0.12, bold=True),
+            Column("mm", 0.09, right=True),
+            Column("band", 0.15, right=True),
+            Column("rests on", 0.64),
+        ),
+        rows=tuple((line.name, _value(line), _band(line), _set(line.rests_on)) for line in job.plan.ledger),
+        width_mm=width,
+        pad_mm=0.55,
+    )
+
+
+def _set(words: str) -> str:
+    """A formula in words as it is printed: × − π for x - pi."""
+    return words.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")
+
+
+def _value(line: Line) -> str:
+    return f"{line.value_mm:+.3f}".replace("-", "−") if line.is_change else f"{line.value_mm:.3f}"
+
+
+def _band(line: Line) -> str:
+    if line.low_mm is None:
+        return ""
+    return f"{line.low_mm:.3f} to {'straight' if line.high_mm is None else f'{line.high_mm:.3f}'}"
+
+
+def _set_up(job: Job, width: float) -> Table:
+    return Table(
+        heading="Set up",
+        columns=(Column("", 0.12, bold=True), Column("", 0.24), Column("", 0.64)),
+        rows=tuple(_tools(job)),
+        width_mm=width,
+        pad_mm=0.55,
+    )
+
+
+def _tools(job: Job) -> Iterator[tuple[str, str, str]]:
+    plan = job.plan
+    use, *others = plan.mandrels
+    whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
+    yield "mandrel", f"{use.name}, {use.diameter_mm:.3f} mm", f"{whose}; AR {_percent(use.ratio_error)} off"
+    if others:
+        names = ", ".join(f"{other.name} (AR {_percent(other.ratio_error)})" for other in others)
+        yield "or", f"{len(others)} next best", names
+    if use.advice:
+        yield "core", *_split(use.advice, plan)
+    if plan.blade:
+        blade = plan.blade.blade
+        yield "blade", f"{blade.name}, kerf {blade.kerf_mm:.2f} mm", f"{plan.blade.teeth_in_wire:.1f} teeth in the wire"
+    if job.drilled:
+        drill = plan.drill
+        yield "cross-hole", drill.drill.name, f"{drill.clearance_mm:.2f} mm over the wire; {drill.advice}"
+    if plan.verdict:
+        weave = plan.verdict.weave
+        near = ", near a limit" if plan.verdict.is_near_a_limit else ""
+        words = f"{plan.verdict.word}{near}: AR {plan.verdict.ratio:.2f}, range {weave.low:g} to {weave.high:g}"
+        yield "weave", weave.name, f"{words} (common practice)"
+
+
+def _split(advice: str, plan: RingPlan) -> tuple[str, str]:
+    """What for, and what, of an advice on the mandrel."""
+    what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
+    return what, advice.removeprefix(f"{what} ")
+
+
+def _percent(part: float) -> str:
+    return f"{round(100 * part, 2) + 0:+.2f} %".replace("-", "−")
+
+
+def _winding(job: Job, width: float) -> Table:
+    return Table(
+        heading="Wind",
+        columns=(
+            Column("coils", 0.34),
+            Column("wire for each, mm", 0.13, right=True),
+            Column("turns to wind", 0.11, right=True, bold=True),
+            Column("turns, let go", 0.12, right=True),
+            Column("length, let go, mm", 0.16, right=True),
+            Column("good rings", 0.14, right=True),
+        ),
+        rows=tuple(_lot(lot) for lot in job.share.lots),
+        width_mm=width,
+        pad_mm=0.75,
+    )
+
+
+def _lot(lot: Lot) -> tuple[str | Boxes, ...]:
+    figures = f"{lot.cut_mm}", f"{lot.turns}", f"{lot.free_turns:.1f}", f"{lot.length_mm:.1f}", f"{lot.rings}"
+    return (Boxes(lot.coils), *figures)
+
+
+# --- steps and checks ---------------------------------------------------------------------------------------
+
+
+def _lists(job: Job, width: float) -> Iterator[Drawing]:
+    """Steps and checks side by side, or one under the other."""
+    if width < _TWO_COLUMNS_MM:
+        yield _column("Steps", list(_steps(job)), width)
+        yield _checks(job, width)
+        return
+    share = (width - _BETWEEN_MM) / 2
+    steps, checks = _column("Steps", list(_steps(job)), share), _checks(job, share)
+    height = max(steps.height_mm, checks.height_mm)
+    draft = Draft()
+    draft.add(steps.marks, 0.0, height - steps.height_mm)
+    draft.add(checks.marks, share + _BETWEEN_MM, height - checks.height_mm)
+    yield draft.drawing(width, height, "the steps and checks")
+
+
+def _column(heading: str, items: Sequence[str], width: float, foot_mm: float = 0.0) -> Drawing:
+    """Items to tick under a heading; `foot_mm` is left free below."""
+    lines = [broken(item, WORDS, width - _INDENT_MM) for item in items]
+    height = _HEAD_MM + sum(_LINE_MM * len(item) + 1.1 for item in lines) + foot_mm
+    draft, y = Draft(), height - _HEAD_MM
+    draft.text(0.0, height - lettering.ASCENT * HEADING, heading, HEADING, bold=True)
+    draft.line(_HAIR_MM, y + 0.2, width - _HAIR_MM, y + 0.2, Role.LABEL)
+    for item in lines:
+        y -= _LINE_MM + 0.5
+        draw_boxes(draft, 0.0, y + 0.05)
+        for words in item:
+            draft.text(_INDENT_MM, y + 0.5, words, WORDS)
+            y -= _LINE_MM
+        y += _LINE_MM - 0.6
+    return draft.drawing(width, height, heading.lower())
+
+
+def _steps(job: Job) -> Iterator[str]:
+    plan, lots = job.plan, job.share.lots
+    inside = next(line for line in plan.ledger if line.name == "coil ID")
+    yield "Measure mandrel and wire; write both down below."
+    yield f"Cut the wire: {job.lengths}."
+    if job.drilled:
+        yield f"Drill the dowel {plan.drill.drill.name} by its sheet; put the tail through."
+    else:
+        yield "Bend 10–13 mm of tail and clamp it with the mandrel."
+    yield f"Wind one coil of {lots[0].turns} turns, tight and touching. Hold its end and let it go slowly."
+    yield f"Measure its inside: {_band(inside) or f'{inside.value_mm:.3f}'} mm. Not so? Stop: take another mandrel."
+    if sum(lot.coils for lot in lots) > 1:
+        yield "Wind the others; count them with the winding strip."
+    yield from _cutting(plan)
+    yield "Close one ring and check it before you cut on."
+    yield f"Cut, check and count {job.share.made} good rings; bag and label them."
+    yield "Harden and polish: about an hour in a tumbler with shot."
+
+
+def _cutting(plan: RingPlan) -> Iterator[str]:
+    if plan.winding.rejects:
+        lost = "the first ring is" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings are"
+        yield f"Of each coil {lost} lost: its ends."
+    if plan.batch.cut.name == "saw":
+        wood = "" if plan.mandrel.kind == "wood" else "Slide the coil onto wood. "
+        yield f"{wood}Tape it, start at about 45°, saw with light, even strokes."
+    elif plan.batch.cut.name == "cutters":
+        yield "Snip a ring; turn the cutters over and trim the point before the next."
+
+
+def _checks(job: Job, width: float) -> Drawing:
+    """What a good ring is, with the ring at true size under it where it has room."""
+    ring = job.plan.ring
+    fits = _fits_column(job, width)
+    foot = ring.outside_mm + 5.5 if fits else 0.0
+    column = _column("A good ring", list(_check_words(job, fits)), width, foot)
+    if not fits:
+        return column
+    draft, r = Draft(), ring.outside_mm / 2
+    draft.add(column.marks)
+    x, y = r + 1.0, r + 0.5
+    draft.annulus(x, y, r, ring.inside_mm / 2)
+    draft.disc(x + r + 4.0 + ring.inside_mm / 2, y, ring.inside_mm / 2)
+    right = x + r + 4.0 + ring.inside_mm + 4.0
+    words = (f"ID {ring.inside_mm:.2f} mm", f"OD {ring.outside_mm:.2f} mm", f"AR {ring.aspect_ratio:.2f}")
+    for number, string in enumerate(words):
+        draft.text(right, y + 2.6 - 3.4 * number, string, WORDS, bold=True)
+    return draft.drawing(width, column.height_mm, column.name)
+
+
+def _fits_column(job: Job, width: float) -> bool:
+    """Whether ring, disc and words have room side by side in a column."""
+    ring = job.plan.ring
+    return ring.inside_mm >= _SMALLEST_MM and ring.outside_mm + ring.inside_mm + 30.0 <= min(width, 80.0)
+
+
+def _check_words(job: Job, fits: bool) -> Iterator[str]:
+    """Bench practice, no source."""
+    yield "No light through the joint."
+    yield "Ends meet square, seen from above and from the side."
+    yield "No burr: draw it over a cloth. No tool marks. Round."
+    if fits:
+        yield "Laid on the black ring: no black outside, none inside. Seen through the ring, the disc just fills it."
+    else:
+        yield "Its size, on the ring card."
+    yield f"By caliper: ID {_tolerance(job)} mm keeps the AR within 2 %."
+    metal = job.plan.ordered.material.name
+    precious = any(word in metal for word in ("gold", "silver")) and "nickel" not in metal
+    yield "A bad cut: trim and file it; it closes smaller." if precious else "A bad cut: scrap the ring."
+
+
+def _tolerance(job: Job) -> str:
+    """The insides that change AR by under 2 %, rounded inwards."""
+    wanted = job.plan.wanted.inside_mm
+    return f"{math.ceil(98 * wanted) / 100:.2f} to {math.floor(102 * wanted) / 100:.2f}"
+
+
+# --- what came out ------------------------------------------------------------------------------------------
+
+
+def _came_out(job: Job, width: float, room: float) -> Drawing:
+    """Boxes to write in, each with what was planned."""
+    blanks = list(_blanks(job.plan))
+    columns = 5 if width >= _TWO_COLUMNS_MM else 3
+    rows = math.ceil(len(blanks) / columns)
+    tall = min(_HIGH_MM, max(_LOW_MM, (room - _HEAD_MM - 2 * _HAIR_MM) / rows))
+    height = _HEAD_MM + rows * tall + 2 * _HAIR_MM
+    draft, wide = Draft(), (width - 2 * _HAIR_MM) / columns
+    draft.text(0.0, height - lettering.ASCENT * HEADING, "What came out", HEADING, bold=True)
+    for number, (name, planned) in enumerate(blanks):
+        row, column = divmod(number, columns)
+        x, top = _HAIR_MM + column * wide, height - _HEAD_MM - row * tall
+        draft.rectangle(x, top - tall, wide, tall, Role.AID)
+        draft.text(x + 1.0, top - 2.7, name, 2.3, bold=True)
+        draft.text(x + wide - 1.0, top - 2.7, planned, 2.3, anchor="end")
+    return draft.drawing(width, height, "what came out")
+
+
+def _blanks(plan: RingPlan) -> Iterator[tuple[str, str]]:
+    cut = plan.batch.cut
+    yield "wire", f"{plan.ring.wire_mm:.3f}"
+    yield "mandrel", f"{plan.mandrel.diameter_mm:.3f}"
+    yield "coil inside", f"{plan.batch.coil.inside_mm:.3f}"
+    if cut.loss_mm:
+        yield ("kerf" if cut.name == "saw" else "trim"), f"{cut.loss_mm:.2f}"
+    yield "ID closed", f"{plan.ring.inside_mm:.3f}"
+    yield "OD closed", f"{plan.ring.outside_mm:.3f}"
+    yield "good rings", ""
+    yield "rejects", ""
+    yield "date", ""
+    yield "by", ""
+    if not cut.loss_mm:
+        yield "remarks", ""

@@ -1,0 +1,111 @@
+"""Labels: one for a bag of rings, with the ring at true size to lay one on; one for a spool of wire.
+
+All are as wide as a bank card, so that they nest with one another and with winding strips.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from jigs.making.ring import Ring
+from jigs.stock.wire import Wire
+from layouts.errors import OutOfRange
+from layouts.marks import Draft, Drawing
+from layouts.pens import Role
+from layouts.table import broken
+
+WIDTH_MM = 85.0
+SMALLEST_MM, LARGEST_MM = 0.5, 36.0  # inside and outside of a ring that is drawn beside the words
+_HEIGHT_MM = 34.0
+_MARGIN_MM = 3.0
+_NAME, _WORDS = 3.3, 2.5  # em sizes, mm
+_NAME_STEP, _STEP = 4.3, 3.4
+_NAMES_MM = 14.0  # the column of names
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bag:
+    """What is in a bag: `count` in words, such as "50 and 8 spare"; `metal` with its temper."""
+
+    name: str
+    wire: Wire
+    metal: str
+    ring: Ring
+    mandrel: str
+    count: str
+    cut: str = ""
+    wires: str = ""  # what was cut for it: "4 × 373, 1 × 238 mm"
+
+
+def bag_label(bag: Bag, *, each_seat: bool = False) -> Drawing:
+    """The label of a bag of rings, with the ring from ID to OD in black at its right where it has room."""
+    entries = [
+        ("metal", bag.metal),
+        ("wire", wire_words(bag.wire)),
+        ("ring", f"ID {bag.ring.inside_mm:.2f}, OD {bag.ring.outside_mm:.2f} mm, AR {bag.ring.aspect_ratio:.2f}"),
+        ("mandrel", bag.mandrel),
+        *([("cut", bag.cut)] if bag.cut else []),
+        *([("lengths", bag.wires)] if bag.wires else []),
+        ("rings", bag.count),
+    ]
+    return _label(f"the label of {bag.name}", bag.name, entries, "seat" if each_seat else "date", bag.ring)
+
+
+def spool_label(wire: Wire, metal: str, entries: Sequence[tuple[str, str]]) -> Drawing:
+    """The label of a spool: wire and metal, and what else there is to say of it, by name."""
+    return _label(f"the label of {metal}", f"{wire_words(wire)} {metal}", entries, "opened")
+
+
+def wire_words(wire: Wire) -> str:
+    """'16 AWG (1.291 mm)', or millimetres alone."""
+    return f"{wire.given} ({wire.diameter_mm:.3f} mm)" if "WG" in wire.given else f"{wire.diameter_mm:.3f} mm"
+
+
+def _label(name: str, heading: str, entries: Sequence[tuple[str, str]], blank: str, ring: Ring | None = None) -> Drawing:
+    """A framed label: heading, names and values, a line to write on, the ring."""
+    if not heading.strip():
+        raise OutOfRange("a label without a name", "say what it is for")
+    drawn = ring if ring and SMALLEST_MM <= ring.inside_mm and ring.outside_mm <= LARGEST_MM else None
+    side = drawn.outside_mm + 2 * _MARGIN_MM if drawn else 0.0
+    room = WIDTH_MM - _MARGIN_MM - max(side, _MARGIN_MM)
+    lines = list(_lines(heading, entries, room))
+    tall = _MARGIN_MM + sum(_NAME_STEP if bold else _STEP for _, _, bold in lines) + 1.0 + 5.0
+    height = max(_HEIGHT_MM, tall, side + 4.0 if drawn else 0.0)
+    draft = Draft()
+    draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
+    _write(draft, height, lines)
+    draft.text(_MARGIN_MM, 2.6, blank, _WORDS)
+    draft.line(_MARGIN_MM + _NAMES_MM, 2.0, _MARGIN_MM + min(room, 54.0), 2.0, Role.AID)
+    if drawn:
+        middle = height / 2 + 1.6
+        draft.annulus(WIDTH_MM - side / 2, middle, drawn.outside_mm / 2, drawn.inside_mm / 2)
+        _say_true(draft, WIDTH_MM - side / 2, middle - drawn.outside_mm / 2 - 3.2, side)
+    return draft.drawing(WIDTH_MM, height, name)
+
+
+def _say_true(draft: Draft, x: float, y: float, side: float) -> None:
+    """That the ring is true, where there is room for it."""
+    if side >= 12.0:
+        draft.text(x, y, "true size", 2.2, anchor="middle")
+
+
+def _lines(heading: str, entries: Sequence[tuple[str, str]], room: float) -> Iterator[tuple[str, str, bool]]:
+    """Name, value and whether it is the heading, line by line."""
+    for words in broken(heading, _NAME, room, bold=True):
+        yield "", words, True
+    for name, value in entries:
+        for number, words in enumerate(broken(value, _WORDS, room - _NAMES_MM)):
+            yield "" if number else name, words, False
+
+
+def _write(draft: Draft, height: float, lines: Sequence[tuple[str, str, bool]]) -> None:
+    y = height - _MARGIN_MM + 0.8
+    for name, words, is_heading in lines:
+        y -= _NAME_STEP if is_heading else _STEP
+        if is_heading:
+            draft.text(_MARGIN_MM, y + 0.8, words, _NAME, bold=True)
+        else:
+            if name:
+                draft.text(_MARGIN_MM, y, name, _WORDS)
+            draft.text(_MARGIN_MM + _NAMES_MM, y, words, _WORDS, bold=True)

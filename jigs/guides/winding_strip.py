@@ -1,0 +1,129 @@
+"""The winding strip: laid beside a coil, it counts the turns by their length at the coil's pitch.
+
+n turns that touch are n x pitch + d long, outside to outside; so the mark of turn n stands there, from the edge at
+which the coil begins.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from jigs.making.coil import Coil
+from layouts import lettering
+from layouts.dimension import shown_mm
+from layouts.errors import OutOfRange
+from layouts.marks import Draft, Drawing
+from layouts.pens import Role
+
+WIDTH_MM = 85.0  # as wide as a label: one cut serves both
+_INSET_MM = 3.0  # from the strip's left side to where the coil begins
+_NAME, _WORDS, _FIGURE = 2.9, 2.4, 2.2  # em sizes, mm
+_TICKS = {10: 4.2, 5: 3.2, 1: 2.0}  # length of a mark that every so many turns have
+_APART_MM = 0.6  # marks closer than this run together on paper (common practice, no source)
+_FIGURES_Y = 7.4  # from the edge down to the figures' baseline
+_FLAGS_Y = 9.6  # down to the tips of the arrows
+_LINE_MM = 3.1
+
+
+class Winding(NamedTuple):
+    """Coils alike: how many, whole turns to wind for each, turns left when it is let go, good rings of each."""
+
+    coils: int
+    turns: int
+    free_turns: float
+    rings: int
+
+
+def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Drawing:
+    """A strip to cut out for the coil of one ring: a mark for every turn, longer at 5 and 10, arrows where to stop.
+
+    `name` and `wire` are words that tell it from others. Refuses a strip with nothing to wind (`OutOfRange`).
+    """
+    if not windings:
+        raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
+    lines = list(_lines(name, wire, coil, windings))
+    height = _FLAGS_Y + 3.4 + _LINE_MM * len(lines) + 0.6
+    draft = Draft()
+    draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
+    _begin(draft, height)
+    _scale(draft, coil, height)
+    for winding in windings:
+        _flag(draft, coil, winding.turns, height)
+    y = height - _FLAGS_Y - 3.4 - lettering.ASCENT * _WORDS
+    for words, bold in lines:
+        draft.text(_INSET_MM, y, words, _NAME if bold else _WORDS, bold=bold)
+        y -= _LINE_MM
+    return draft.drawing(WIDTH_MM, height, f"the winding strip of {name}")
+
+
+def turns_on_strip(coil: Coil) -> int:
+    """The most turns whose mark is on the strip."""
+    return max(0, math.floor((WIDTH_MM - _INSET_MM - 2.0 - coil.wire_mm) / coil.pitch_mm))
+
+
+def mark_mm(coil: Coil, turns: float) -> float:
+    """Where a coil of so many turns ends, from the edge of the strip: n x pitch + d."""
+    return _INSET_MM + coil.length_mm(turns)
+
+
+def _begin(draft: Draft, height: float) -> None:
+    """The line at which the coil begins."""
+    draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 2.0, Role.TICK)
+    draft.text(_INSET_MM, height - _FIGURES_Y - 1.2, "0", _FIGURE, anchor="middle", bold=True)
+
+
+def _scale(draft: Draft, coil: Coil, height: float) -> None:
+    """A mark for every turn, or every fifth where they would run together; figures at tens, as many as have room."""
+    last = turns_on_strip(coil)
+    step = _step(coil)
+    for turn in range(step, last + 1, step):
+        x = mark_mm(coil, turn)
+        long = next(length for every, length in _TICKS.items() if turn % every == 0)
+        draft.line(x, height, x, height - long, Role.TICK)
+    widest = lettering.width_mm(str(last), _FIGURE) + 1.2
+    every = next(tens for tens in (5, 10, 20, 50, 100, 500) if tens * coil.pitch_mm >= widest)
+    for turn in range(every, last + 1, every):
+        x = mark_mm(coil, turn)
+        draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y + 0.8, str(turn), _FIGURE, anchor="middle")
+
+
+def _step(coil: Coil) -> int:
+    """How many turns a mark stands for."""
+    return 1 if coil.pitch_mm >= _APART_MM else 5
+
+
+def _flag(draft: Draft, coil: Coil, turns: int, height: float) -> None:
+    """A black arrow up to the mark at which a coil is wound; a longer coil has none."""
+    if turns <= turns_on_strip(coil):
+        x, tip = mark_mm(coil, turns), height - _FLAGS_Y + 1.9
+        draft.patch([(x, tip), (x + 0.9, tip - 2.2), (x - 0.9, tip - 2.2)])
+
+
+def _lines(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Iterator[tuple[str, bool]]:
+    """The words under the scale, and whether in bold."""
+    room = WIDTH_MM - _INSET_MM - 2.0
+    for line in lettering.wrap(f"{name} · {wire}", _NAME, room, bold=True):
+        yield line, True
+    for winding in windings:
+        yield from ((line, False) for line in lettering.wrap(_winding_words(winding), _WORDS, room))
+    yield from ((line, False) for line in lettering.wrap(_how(coil, windings), _WORDS, room))
+
+
+def _winding_words(winding: Winding) -> str:
+    coils = "1 coil" if winding.coils == 1 else f"{winding.coils} coils"
+    rings = "1 good ring" if winding.rings == 1 else f"{winding.rings} good rings"
+    each = "" if winding.coils == 1 else " each"
+    return f"{coils}: wind {winding.turns} turns; let go {winding.free_turns:.1f}; {rings}{each}"
+
+
+def _how(coil: Coil, windings: Sequence[Winding]) -> str:
+    """How to use it."""
+    marks = "" if _step(coil) == 1 else f" A mark is {_step(coil)} turns."
+    pitch = f"Turns must touch: pitch {shown_mm(coil.pitch_mm)} mm.{marks}"
+    most = turns_on_strip(coil)
+    if max(winding.turns for winding in windings) > most:
+        tens = most // 10 * 10
+        return f"{pitch} A longer coil: at {tens} tie a thread round, begin there anew at 0 and add {tens}."
+    return f"{pitch} Stop where the last turn ends at the arrow."

@@ -1,0 +1,50 @@
+"""Pages of small pieces to cut out: the frame of a sheet, with pieces nested in its field."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from layouts.ink import compensated
+from layouts.marks import Draft, Drawing
+from layouts.nesting import Piece, nest
+from layouts.pens import Role
+from layouts.sheet import GAP_MM, Content, Field, Page, Placed, Setup, compose
+
+
+def compose_nested(
+    content: Content, pieces: Sequence[Piece], setup: Setup, gap_mm: float = GAP_MM
+) -> tuple[Page, ...]:
+    """As few pages as the pieces go on, each in the frame of `content`, whose own drawings are not used.
+
+    Ink spread is undone in the pieces as `compose` does. A drawing that comes many times stays one. Refuses
+    (`DoesNotFit`) a piece larger than the field.
+    """
+    page = compose(replace(content, draw=_whole), setup)[0]
+    frame, whole = page.placed
+    field = Field(whole.drawing.width_mm, whole.drawing.height_mm)
+    nested = nest(_ink_undone(pieces, setup), field, gap_mm)
+    return tuple(
+        replace(page, placed=(frame, *(replace(spot, x=spot.x + whole.x, y=spot.y + whole.y) for spot in spots)))
+        for spots in nested
+    )
+
+
+def _whole(field: Field) -> Sequence[Drawing]:
+    """A drawing that fills the field: composing it shows where the field lies, and that printers reach all of it."""
+    draft = Draft()
+    draft.rectangle(0.0, 0.0, field.width_mm, field.height_mm, Role.AID)
+    return [draft.drawing(field.width_mm, field.height_mm, "the field")]
+
+
+def _ink_undone(pieces: Sequence[Piece], setup: Setup) -> list[Piece]:
+    if setup.printer is None:
+        return list(pieces)
+    spread = setup.printer.spread_mm
+    undone = {id(piece.drawing): compensated(piece.drawing, spread) for piece in pieces}
+    return [replace(piece, drawing=undone[id(piece.drawing)]) for piece in pieces]
+
+
+def placed_at(drawing: Drawing, right: float, bottom: float) -> Placed:
+    """A drawing with its lower right corner there."""
+    return Placed(drawing=drawing, x=right - drawing.width_mm, y=bottom)
