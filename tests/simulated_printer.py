@@ -66,6 +66,15 @@ class Card:
     turn_deg: float = 1.0
     shade: float = 90.0
 
+    @property
+    def reach_mm(self) -> float:
+        return math.hypot(self.width_mm, self.height_mm) / 2 + 1
+
+    def is_within(self, x: Grey, y: Grey) -> bool:
+        """Whether any of it may be at these places."""
+        away = self.reach_mm
+        return bool((np.abs(y - self.middle_mm[1]) < away).any() and (np.abs(x - self.middle_mm[0]) < away).any())
+
     def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]:
         """How far each point is covered, 0 to 1, and its shade: a plain card with a picture and a strip on it."""
         u, v = _turned(x - self.middle_mm[0], y - self.middle_mm[1], self.turn_deg)
@@ -86,6 +95,19 @@ class SteelRule:
     width_mm: float = 25.0
     step_mm: float = 1.0  # what one division truly is
     upside_down: bool = False
+
+    @property
+    def middle_mm(self) -> tuple[float, float]:
+        return self.through_mm
+
+    @property
+    def reach_mm(self) -> float:
+        return self.length_mm / 2 + self.width_mm
+
+    def is_within(self, x: Grey, y: Grey) -> bool:
+        """Whether any of it may be at these places: it lies nearly level."""
+        away = self.width_mm + self.length_mm / 2 * math.sin(math.radians(abs(self.turn_deg) + 3)) + 1
+        return bool((np.abs(y - self.through_mm[1]) < away).any() and x.size)
 
     def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]:
         """Steel with lines 0.12 mm wide, 3 mm long, every fifth 4 and every tenth 5."""
@@ -109,7 +131,8 @@ def _turned(x: Grey, y: Grey, deg: float) -> tuple[Grey, Grey]:
 
 def scanned(page: Page, press: Press, scanner: Scanner, things: Iterable[Thing] = ()) -> Image.Image:
     """The page printed and scanned: greys, one shade a dot, as large as the paper at the scanner's resolution."""
-    shades = _drawn(_grown(page, press.ink_mm), _seen(page, press, scanner), scanner.dpi)
+    grown = _grown(page, press.ink_mm / math.sqrt(press.matrix.after(page.correction).determinant))
+    shades = _drawn(grown, _seen(page, press, scanner), scanner.dpi)
     for thing in things:
         _lay(shades, thing, _pose(page, scanner), scanner.dpi)
     return _through_the_lens(shades, scanner)
@@ -178,19 +201,20 @@ def _fatter(mark: Mark, by: float) -> Mark:
 
 def _lay(shades: Grey, thing: Thing, pose: Affine, dpi: int) -> None:
     """Covers the part of the picture that the thing lies on; its edges a dot soft, as a scanner's are."""
-    high, _ = shades.shape
-    back = pose.inverse()
-    rows = 400  # dots at a time
-    for top in range(0, high, rows):
-        part = shades[top : top + rows]
-        down, right = np.mgrid[0 : part.shape[0], 0 : part.shape[1]].astype(np.float32)
-        x = (right + 0.5) * np.float32(25.4 / dpi)
-        y = np.float32(high * 25.4 / dpi) - (down + np.float32(top + 0.5)) * np.float32(25.4 / dpi)
-        y += np.float32(0)
-        u = back.a * x + back.c * y + back.e
-        v = back.b * x + back.d * y + back.f
-        covered, shade = thing.cover(u.astype(np.float32), v.astype(np.float32), 25.4 / dpi)
-        part += covered * (shade - part)
+    high, wide = shades.shape
+    dot = 25.4 / dpi
+    back, (x0, y0) = pose.inverse(), pose.apply(*thing.middle_mm)
+    left, right = (min(max(int((x0 + by) / dot), 0), wide) for by in (-thing.reach_mm, thing.reach_mm))
+    top, bottom = (min(max(int(high - (y0 - by) / dot), 0), high) for by in (-thing.reach_mm, thing.reach_mm))
+    for first in range(top, bottom, 256):
+        rows = shades[first : min(first + 256, bottom), left:right]
+        x = np.float32(dot) * (np.arange(left, right, dtype=np.float32) + np.float32(0.5))[None, :]
+        y = np.float32(dot) * (high - np.arange(first, first + len(rows), dtype=np.float32) - np.float32(0.5))[:, None]
+        u, v = back.a * x + back.c * y + back.e, back.b * x + back.d * y + back.f
+        if not thing.is_within(u, v):
+            continue
+        covered, shade = thing.cover(u.astype(np.float32), v.astype(np.float32), dot)
+        rows += covered * (shade - rows)
 
 
 def _through_the_lens(shades: Grey, scanner: Scanner) -> Image.Image:

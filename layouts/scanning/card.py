@@ -22,6 +22,7 @@ _REACH_MM = 8.0  # how far from its outline an edge may lie
 _CORNER_MM = 12.0  # left out at the ends of a side
 _OUTSIDE_MM = 2.0  # at the start of each line there is paper
 _STEP_MM = 0.15  # from line to line
+_FINE = 0.4  # of a dot, along a line: an edge takes a dot or more
 _HIDES_MM = 0.25  # around printed ink
 _SEEN = 0.12  # of the way from paper to ink: a shade that is no paper
 _LEAST_SHARE = 0.25  # of the lines must agree on the edge
@@ -104,11 +105,12 @@ def _side(probe: Probe, target: Target, name: str, axis: int, outward: int) -> _
     box = target.card or (0.0, 0.0, 0.0, 0.0)
     at = box[axis] if outward < 0 else box[axis + 2]
     t = np.arange(box[1 - axis] + _CORNER_MM, box[3 - axis] - _CORNER_MM, _STEP_MM)
-    inward = np.arange(-_REACH_MM, _REACH_MM, probe.dot_mm)
+    step = _FINE * probe.dot_mm
+    inward = np.arange(-_REACH_MM, _REACH_MM, step)
     steps, places = np.broadcast_arrays(at - outward * inward[None, :], t[:, None])
     x, y = (steps, places) if axis == 0 else (places, steps)
-    found = _edges(probe.shades(x, y), covered(x, y, target.ink, _HIDES_MM), probe.dot_mm)
-    line = _straight(t, at - outward * (found * probe.dot_mm - _REACH_MM))
+    found = _edges(probe.shades(x, y), covered(x, y, target.ink, _HIDES_MM), step)
+    line = _straight(t, at - outward * (found * step - _REACH_MM))
     if line is None:
         raise ScanRefused(
             f"the {name} edge of the card is not clear",
@@ -117,13 +119,13 @@ def _side(probe: Probe, target: Target, name: str, axis: int, outward: int) -> _
     return _Line(axis=axis, offset=line[0], slope=line[1])
 
 
-def _edges(shades: Array, hidden: Mask, dot: float) -> Array:
+def _edges(shades: Array, hidden: Mask, step: float) -> Array:
     """For each line, at which step the edge is; nan where there is none or where print may hide it."""
-    outside = ~hidden & (np.arange(shades.shape[1]) < _OUTSIDE_MM / dot)
+    outside = ~hidden & (np.arange(shades.shape[1]) < _OUTSIDE_MM / step)
     shades = shades - (np.median(shades[outside]) if outside.any() else 0.0)
     strange = (np.abs(shades) > _SEEN) & ~hidden
     first = strange.argmax(axis=1)
-    near, far = max(2, round(0.2 / dot)), max(4, round(0.6 / dot))
+    near, far = max(2, round(0.2 / step)), max(4, round(0.6 / step))
     rows = np.arange(len(shades))
     good = strange[rows, first] & (first > near) & (first < shades.shape[1] - far - 1)
     first = np.where(good, first, near + 1)

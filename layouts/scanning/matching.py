@@ -21,7 +21,8 @@ PLACES = (
 )
 _NEAR_MM = 5.0  # how far a marker may be from where three others say; a photo at an angle is refused later, by name
 _SQUARE = math.cos(math.radians(84))
-_SMALLEST, _LARGEST, _ALIKE = 0.7, 1.35, 1.15
+_SMALLEST, _LARGEST = 0.7, 1.35  # a mm of the picture over one of the sheet
+_ALIKE = 1.11  # the same across over along: printers go from 0.95 to 1.05
 _MOST_EDGE_MM = 0.3  # a quarter to three quarters; standard deviation 0.22 mm
 
 
@@ -32,6 +33,10 @@ class _Guess:
     mirrored: bool
     expected: Array
     blobs: tuple[Blob | None, ...]
+
+    @property
+    def places(self) -> list[tuple[float, float]]:
+        return [(float(x), float(y)) for x, y in self.expected]
 
     @property
     def count(self) -> int:
@@ -108,15 +113,14 @@ def _incomplete(picture: Picture, target: Target, guess: _Guess) -> ScanRefused:
     missing = [number for number, blob in enumerate(guess.blobs) if blob is None]
     names = ", ".join(PLACES[number] for number in missing)
     room = target.radius_mm * 1.65
-    if all(in_picture(picture, *map(float, guess.expected[number]), margin_mm=room) for number in missing):
+    if all(in_picture(picture, *guess.places[number], room) for number in missing):
         return ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
     return ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")
 
 
 def _not_the_sheet(target: Target, blobs: Sequence[Blob]) -> ScanRefused:
-    rings = sum(bool(blob.hole) for blob in blobs)
-    seen = f"{len(blobs)} of them seen, {rings} with a ring's middle" if blobs else "none is seen"
+    seen = "" if blobs else ": none is seen"
     return ScanRefused(
-        f"this is not the whole printer-check sheet for {target.label}, with its eight markers ({seen})",
+        f"this is not the whole printer-check sheet for {target.label}, with its ring and seven discs{seen}",
         "scan that sheet whole, and check --paper, --landscape and --dpi",
     )

@@ -90,7 +90,9 @@ def _opened(path: Path) -> Iterator[Image.Image]:
     except UnidentifiedImageError:
         raise FileRefused(f"{path.name} is no PNG, JPEG or TIFF picture", "scan to one of these") from None
     except OSError as error:
-        raise FileRefused(f"{path} cannot be read: {error.strerror or error}", "name the scan's file") from error
+        if error.strerror is None:
+            raise _damaged(path) from error
+        raise FileRefused(f"{path} cannot be read: {error.strerror}", "name the scan's file") from error
     except _DAMAGE as error:
         raise _damaged(path) from error
     with image:
@@ -103,8 +105,9 @@ def _refuse_size(path: Path, image: Image.Image) -> None:
         raise _too_large(path)
     if min(wide, high) < LEAST_SIDE:
         raise ScanRefused(f"a picture of {wide} x {high} dots is no scan of a sheet", "scan the whole sheet at 300 dpi")
-    if getattr(image, "n_frames", 1) > 1 and image.format == "TIFF":
-        raise ScanRefused(f"{path.name} holds {image.n_frames} pages", "save the printer-check sheet alone")  # type: ignore[attr-defined]
+    pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
+    if pages > 1:
+        raise ScanRefused(f"{path.name} holds {pages} pages", "save the printer-check sheet alone")
 
 
 def _too_large(path: Path) -> FileRefused:

@@ -45,7 +45,10 @@ def find_rule(probe: Probe, target: Target) -> Yardstick:
         raise ScanRefused("the sheet has no place for a rule", "scan the printer-check sheet")
     wave = _strongest(probe, target.rule)
     along = _along(target.rule, max(probe.dot_mm, 0.04))
-    across, up = _in_the_picture(probe, *_gradient(probe, target.rule, along, wave))
+    for _ in range(2):  # the second time along the rule as the first found it to lie
+        across, up = _gradient(probe, target.rule, along, wave)
+        wave = _Wave(offset=wave.offset, slope=up / across, waves=across + up * up / across)
+    across, up = _in_the_picture(probe, across, up)
     scale = math.hypot(across, up)
     middle_x, y = (target.rule.x1 + target.rule.x2) / 2, target.rule.y1 + wave.offset
     ends = tuple((middle_x + u, y + wave.slope * u) for u in (along[0], along[-1]))
