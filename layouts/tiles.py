@@ -28,7 +28,8 @@ BAR_MM = 40.0  # the check bar across a join
 _HALF = OVERLAP_MM / 2
 _OFF_STROKES_MM = 0.3  # a join that runs along a line keeps this far from it, where it can
 _HEAD_MM = 9.0  # name, number and key map, above everything
-_BAND_MM, _FAR_BAND_MM = 9.0, 5.5  # margins with the bars and crosses; and with the crosses at the other end
+_LEAST_MM = 40.0  # width of a tile, for its head
+_BAND_MM, _FAR_BAND_MM = 9.0, 7.0  # margins with the bars and crosses; and with the crosses at the other end
 _BAR_UP, _CROSS_UP = 5.0, 2.7  # from the drawing to the middle of the bar, and of the far cross
 _ARM, _LONG_ARM = 2.2, 6.0
 _NAME, _WORDS, _SMALL = 6.0, 2.5, 2.3
@@ -118,8 +119,8 @@ def _joins(drawing: Drawing, axis: int, most: float) -> tuple[float, ...]:
             return found
     side = ("left", "foot")[axis]
     raise OutOfRange(
-        f"{drawing.name} cannot be split every {most:.0f} mm from its {side} clear of words and "
-        f"{CLEAR_MM:g} mm from holes",
+        f"{drawing.name} has no place for a join within every {most:.0f} mm from its {side} that is clear of words "
+        f"and {CLEAR_MM:g} mm from holes",
         "try a larger paper or --landscape",
     )
 
@@ -181,9 +182,10 @@ def _even(
     joins = [_HALF]
     for number, (low, high) in enumerate(zip(earliest, latest, strict=True)):
         high = min(high, _before(barred, joins[-1] + reach))
-        wanted = joins[-1] + (stop - joins[-1]) / (len(latest) - number + 1)
-        near = (max(low, _before(barred, wanted)), min(high, _after(barred, wanted)))
-        joins.append(min(near, key=lambda at, wanted=wanted: abs(at - wanted)))  # type: ignore[misc]
+        even = joins[-1] + (stop - joins[-1]) / (len(latest) - number + 1)
+        wanted = min(max(even, low), high)
+        below, above = _before(barred, wanted), _after(barred, wanted)
+        joins.append(below if wanted - below <= above - wanted else above)
     return tuple(joins[1:])
 
 
@@ -213,7 +215,7 @@ class _Maker:
         self.bottom = _FAR_BAND_MM if plan.xs else 0.0
         self.right = self.left + right - left
         self.top = self.bottom + top - bottom
-        self.width = self.right + (_FAR_BAND_MM if plan.ys else 0.0)
+        self.width = max(self.right + (_FAR_BAND_MM if plan.ys else 0.0), _LEAST_MM)
         self.height = self.top + (_BAND_MM if plan.xs else 0.0) + _HEAD_MM
         self.name = self._name(row, column)
 
@@ -280,7 +282,7 @@ class _Maker:
         """Name, number and key map, within what is left when the tile has been cut."""
         west, east = self.x_joins
         left = self.left + (0.0 if west is None else _HALF + 1.5)
-        right = self.right - (0.0 if east is None else _HALF + 1.5)
+        right = max(self.right, self.width - _FAR_BAND_MM) if east is None else self.right - _HALF - 1.5
         y = self.height - _HEAD_MM + 2.6
         draft.text(left, y, self.name, _NAME, bold=True)
         x = left + lettering.width_mm(self.name, _NAME, bold=True) + 3.0

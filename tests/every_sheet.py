@@ -11,6 +11,7 @@ from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet
 from jigs.guides.printer_check import printer_check
 from jigs.guides.ring_card import ring_card
+from jigs.guides.ruler import ruler_sheet
 from jigs.making.anchor import Anchor, Dowel
 from jigs.making.pin import Pin
 from jigs.stock.blade import find_blade
@@ -114,6 +115,15 @@ def _dowels() -> dict[tuple[str, str], Callable[[], Content]]:
     }
 
 
+def _tiles() -> dict[tuple[str, str], Callable[[], Content]]:
+    thick = Anchor(dowel=Dowel(diameter_mm=90.0), wire=parse_wire("2 mm"))
+    return {
+        ("ruler", "usual"): lambda: ruler_sheet(100.0),
+        ("ruler", "tiled"): lambda: ruler_sheet(777.7),
+        ("dowel", "tiled"): lambda: dowel_sheet([thick]),
+    }
+
+
 def _pins() -> dict[tuple[str, str], Callable[[], Content]]:
     def pin(**given: Any) -> Callable[[], Content]:
         wood = {"length_mm": 120.0, "width_mm": 75.0, "thickness_mm": 19.0, "coil_outside_mm": 8.0}
@@ -135,11 +145,11 @@ def _pins() -> dict[tuple[str, str], Callable[[], Content]]:
 def contents() -> dict[tuple[str, str], Callable[[], Content]]:
     """What there is to draw, by sheet and variant."""
     check = {("printer-check", variant): printer_check for variant in ("usual", "nasty", "corrected")}
-    return {**_frames(), **check, **_ring_cards(), **_dowels(), **_pins()}
+    return {**_frames(), **check, **_ring_cards(), **_dowels(), **_tiles(), **_pins()}
 
 
 FULL = ("usual", "nasty", "every-mark")  # on every paper, both ways; the others on the two usual papers
-SHEETS = ("printer-check", "ring-card", "dowel", "bench-pin")
+SHEETS = ("printer-check", "ring-card", "dowel", "bench-pin", "ruler")
 
 
 def setup(case: Case) -> Setup:
@@ -150,6 +160,7 @@ def setup(case: Case) -> Setup:
         title=NASTY if nasty else "Tuesday class",
         date="2026-11-25" if nasty else "",
         correction=CORRECTION if case.variant == "corrected" else Affine(),
+        tile=case.variant == "tiled",
     )
 
 

@@ -247,8 +247,22 @@ def test_a_sheet_without_a_dowel_is_refused() -> None:
 
 
 def test_a_strip_longer_than_the_paper_is_refused_with_both_sizes() -> None:
-    with pytest.raises(DoesNotFit, match=r"dowel 1 of 60\.00 mm with its strip needs 19.* and the space is 176"):
+    with pytest.raises(DoesNotFit, match=r"the strip of dowel 1 of 60\.00 mm needs 19.* and the space is 176"):
         compose(dowel_sheet([anchor(60.0)]), Setup(paper=find_paper("a4")))
+
+
+def test_a_strip_longer_than_the_paper_is_split_into_tiles_when_asked() -> None:
+    # reference figures, section 7: pi (D + t), here 90.1 mm: 283.06 mm round
+    strip, views = dowel_sheet([anchor(90.0)]).draw(A4)
+    assert Strip(strip).once_round == pytest.approx(math.pi * 90.1, abs=5e-5)
+    assert views.width_mm == A4.width_mm
+    names = [
+        placed.drawing.name
+        for page in compose(dowel_sheet([anchor(90.0)]), Setup(paper=find_paper("a4"), tile=True))
+        for placed in page.placed[1:]
+    ]
+    strips = [f"the strip of dowel 1 of 90.00 mm, tile A{number}" for number in (1, 2)]
+    assert names == [*strips, "dowel 1 of 90.00 mm"]
 
 
 # --- the layout ---------------------------------------------------------------------------------------------

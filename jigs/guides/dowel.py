@@ -44,7 +44,8 @@ def dowel_sheet(anchors: Sequence[Anchor]) -> Content:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
 
     def draw(field: Field) -> list[Drawing]:
-        return [_block(number, anchor, field.width_mm) for number, anchor in enumerate(anchors, 1)]
+        width = field.width_mm
+        return [drawing for number, anchor in enumerate(anchors, 1) for drawing in _drawings(number, anchor, width)]
 
     return Content(title="Dowels", facts=_facts(anchors), draw=draw, notes=_NOTES, cautions=_CAUTIONS)
 
@@ -52,7 +53,7 @@ def dowel_sheet(anchors: Sequence[Anchor]) -> Content:
 def _facts(anchors: Sequence[Anchor]) -> tuple[tuple[str, str], ...]:
     papers = sorted({anchor.paper_mm for anchor in anchors})
     paper = ("paper", ", ".join(f"{mm:.2f} mm" for mm in papers) + " thick")
-    series = ("drills", ", ".join(sorted({anchor.series for anchor in anchors})))
+    series = ("drills", ", ".join(sorted({"yours" if anchor.own_drill else anchor.series for anchor in anchors})))
     if len(anchors) > 1:
         return ("dowels", str(len(anchors))), series, paper
     anchor = anchors[0]
@@ -94,9 +95,22 @@ def _part(draft: Draft, top: float | None = None) -> _Part:
     return _Part(marks=marks, left=left, bottom=bottom, right=right, top=high if top is None else top)
 
 
-def _block(number: int, anchor: Anchor, width: float) -> Drawing:
-    """One dowel, as wide as the field (wider when its strip is)."""
-    rows = _rows([_strip(number, anchor), _side(anchor), _end(anchor)], width)
+def _drawings(number: int, anchor: Anchor, width: float) -> Iterator[Drawing]:
+    """One dowel as one block; a strip wider than the field stands alone, to be split where that is wanted."""
+    strip = _strip(number, anchor)
+    name = f"dowel {number} of {anchor.dowel.mean_mm:.2f} mm"
+    if strip.width <= width:
+        yield _block(number, anchor, [strip, _side(anchor), _end(anchor)], width, f"{name} with its strip")
+        return
+    alone = Draft()
+    alone.add(strip.marks, -strip.left, -strip.bottom)
+    yield alone.drawing(strip.width, strip.height, f"the strip of {name}")
+    yield _block(number, anchor, [_side(anchor), _end(anchor)], width, name)
+
+
+def _block(number: int, anchor: Anchor, parts: Sequence[_Part], width: float, name: str) -> Drawing:
+    """The parts of one dowel under its heading, with the words about it, as wide as the field or the widest part."""
+    rows = _rows(parts, width)
     used = sum(part.width + _GAP_MM for part in rows[-1])
     if width - used >= _LEAST_WORDS_MM:
         rows[-1].append(_words(anchor, width - used))
@@ -104,7 +118,6 @@ def _block(number: int, anchor: Anchor, width: float) -> Drawing:
         rows.append([_words(anchor, width)])
     rows.insert(0, [_heading(number, anchor, width)])
     wide = max(width, *(sum(part.width for part in row) + _GAP_MM * (len(row) - 1) for row in rows))
-    name = f"dowel {number} of {anchor.dowel.mean_mm:.2f} mm with its strip"
     return _stacked(rows, wide, name)
 
 
@@ -147,7 +160,7 @@ def _heading(number: int, anchor: Anchor, width: float) -> _Part:
 def _drill(anchor: Anchor) -> str:
     """The drill's name, and its millimetres where the name is not in them."""
     drill = anchor.drill
-    return drill.name if anchor.series == "metric" else f"{drill.name} ({drill.diameter_mm:.3f} mm)"
+    return drill.name if drill.name == f"{drill.diameter_mm:.2f} mm" else f"{drill.name} ({drill.diameter_mm:.3f} mm)"
 
 
 def _words(anchor: Anchor, width: float) -> _Part:
@@ -194,6 +207,13 @@ def _coiled(anchor: Anchor) -> str:
 
 
 # --- the strip -----------------------------------------------------------------------------------------------
+
+
+def wrap_strip(number: int, anchor: Anchor) -> Drawing:
+    """The strip of one dowel by itself, to cut out: what `dowel_sheet` draws first of its block."""
+    draft = Draft()
+    draft.add(_strip(number, anchor).marks)
+    return draft.trimmed(f"the strip of dowel {number} of {anchor.dowel.mean_mm:.2f} mm")
 
 
 def _body_top(anchor: Anchor) -> float:

@@ -1,0 +1,48 @@
+"""A ruler of a length of one's own: millimetres above, inches below, in an outline to cut out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from layouts import rulers
+from layouts.dimension import shown_mm
+from layouts.errors import OutOfRange
+from layouts.marks import Draft, Drawing
+from layouts.pens import Role
+from layouts.sheet import Content, Field
+from layouts.units import positive
+
+SHORTEST_MM, LONGEST_MM = 20.0, 3000.0
+_SIDE_MM, _EDGE_MM = 6.0, 1.5  # from the ends and from the scales to the outline
+
+_NOTES = (
+    "Cut out along the outline and glue on a lath or a bench edge. Zero is the first tick, not the end of the paper. "
+    "Paper follows the weather: hold it against a steel rule before you trust it over its whole length.",
+)
+
+
+def ruler_sheet(length_mm: float) -> Content:
+    """A sheet with one ruler of whole centimetres and whole inches up to a length in mm, 20 mm to 3 m.
+
+    Longer than the paper, it is for tiles to be joined.
+    """
+    if not SHORTEST_MM <= positive(length_mm, "the length of a ruler") <= LONGEST_MM:
+        raise OutOfRange(
+            f"a ruler of {shown_mm(length_mm)} mm", f"give it {SHORTEST_MM:g} to {LONGEST_MM:g} mm, which is 3 m"
+        )
+
+    def draw(field: Field) -> Sequence[Drawing]:
+        return [_ruler(length_mm)]
+
+    facts = (("length", f"{shown_mm(length_mm)} mm"),)
+    return Content(title="Ruler", facts=facts, draw=draw, notes=_NOTES)
+
+
+def _ruler(length: float) -> Drawing:
+    """The scales, zero `_SIDE_MM` from the left of the outline."""
+    draft = Draft()
+    scales = rulers.ruler(length)
+    width, height = length + 2 * _SIDE_MM, scales.height_mm + 2 * _EDGE_MM
+    draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
+    draft.rectangle(0.0, 0.0, width, height, Role.CUT)
+    return draft.drawing(width, height, f"a ruler of {shown_mm(length)} mm")
