@@ -1,0 +1,270 @@
+"""The pack of a plan: every sheet that the bench needs, at true size, as pages of one print job.
+
+In order: the cover; on paper the teacher's sheet, dowels, bench pins, a set of job cards for each seat, strips for
+its dowels; then on card, ring cards, labels and winding strips. The pages depend on the plan and the setups alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from jigs.guides.cover import Entry, cover
+from jigs.guides.cutting_list import cutting_list
+from jigs.guides.job_card import Job, job_card
+from jigs.packing.sheets import Sheets
+from jigs.planning.plan import Plan, RingPlan, SeatGroup
+from layouts import lettering
+from layouts.errors import OutOfRange, UnknownName
+from layouts.marks import Draft, Drawing
+from layouts.nested import compose_nested, placed_at
+from layouts.nesting import Piece
+from layouts.sheet import CHECK_MM, COLUMN_MM, Content, Page, Setup, compose
+
+MOST_PAGES = 2000
+SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats with the same work
+_NUMBER = 2.5  # em size, mm
+_NAMED_RINGS = 4
+
+Report = Callable[[str], None]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Part:
+    """Pages that belong together: what they are, what for, and on what; `seats` says whose each page is."""
+
+    what: str
+    use: str
+    on: str
+    pages: tuple[Page, ...]
+    seats: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pack:
+    """All pages in order, the cover's table of them, and what is left out and why."""
+
+    pages: tuple[Page, ...]
+    entries: tuple[Entry, ...]
+    left_out: tuple[str, ...]
+
+
+def make_pack(
+    plan: Plan,
+    paper: Setup,
+    card: Setup | None = None,
+    *,
+    hand: str = "right",
+    sets: str = "each",
+    report: Report = lambda name: None,
+) -> Pack:
+    """The pack of a plan for the setups of paper and of card (the same where there is one).
+
+    `report` is called with the name of each part before it is made. Refuses more than 2000 pages (`OutOfRange`)
+    before any is made.
+    """
+    if sets not in SETS:
+        raise UnknownName("way to make sets", sets, SETS)
+    maker = _Maker(plan, paper, card or paper, hand, sets == "each", report)
+    maker.refuse_too_many()
+    parts = tuple(part for part in maker.parts() if part.pages)
+    report("Cover")
+    return _bound(plan, paper, parts, tuple(maker.sheets.left_out))
+
+
+def _bound(plan: Plan, paper: Setup, parts: tuple[Part, ...], left_out: tuple[str, ...]) -> Pack:
+    """The parts under their cover, every page numbered."""
+    facts, hints = tuple(_facts(plan)), tuple(_hints(plan))
+    length = 1
+    while True:
+        entries = tuple(_entries(parts, length))
+        front = compose(cover(facts, entries, left_out, hints), paper)
+        if len(front) == length:
+            break
+        length = len(front)
+    total = length + sum(len(part.pages) for part in parts)
+    leaves = [(page, "") for page in front]
+    leaves += [(page, seat) for part in parts for page, seat in zip(part.pages, _seats_of(part), strict=True)]
+    pages = tuple(_numbered(page, number, total, seat) for number, (page, seat) in enumerate(leaves, 1))
+    return Pack(pages=pages, entries=entries, left_out=left_out)
+
+
+def _seats_of(part: Part) -> tuple[str, ...]:
+    return part.seats or ("",) * len(part.pages)
+
+
+def _entries(parts: Sequence[Part], front: int) -> Iterator[Entry]:
+    first = front + 1
+    for part in parts:
+        last = first + len(part.pages) - 1
+        yield Entry(what=part.what, use=part.use, on=part.on, first=first, last=last)
+        first = last + 1
+
+
+def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
+    if plan.order.seats > 1:
+        yield "seats", str(plan.order.seats)
+    yield "rings", f"{plan.wanted_rings} and {plan.made_rings - plan.wanted_rings} spare"
+    yield "coils", str(plan.coils)
+    yield "wire", f"{plan.cut_mm / 1000:.2f} m"
+
+
+def _hints(plan: Plan) -> Iterator[str]:
+    yield from (f"{caution[0].upper()}{caution[1:]}." for caution in plan.cautions)
+    yield from (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
+
+
+def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
+    """The page with its number in the pack, and whose it is, at the lower right."""
+    left, bottom, right, _ = page.paper.safe
+    room = right - left - COLUMN_MM - CHECK_MM - 6.0
+    count = f"{number} of {total}"
+    for words in (f"{seat} · {count}" if seat else f"page {count}", count, str(number)):
+        if lettering.width_mm(words, _NUMBER, bold=True) <= room:
+            break
+    draft, width = Draft(), lettering.width_mm(words, _NUMBER, bold=True)
+    draft.text(0.0, 0.6, words, _NUMBER, bold=True)
+    return replace(page, placed=(*page.placed, placed_at(draft.drawing(width, 3.0, "the page number"), right, bottom)))
+
+
+class _Maker:
+    """Composes the parts of a pack."""
+
+    def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: Report) -> None:
+        self.plan, self.paper, self.card, self.each, self.report = plan, paper, card, each, report
+        self.sheets = Sheets(plan, hand)
+        self.jobs = [(group, tuple(self.sheets.jobs(group))) for group in plan.groups]
+        self.composed: dict[Job, tuple[Page, ...]] = {}
+        self.drawn: dict[Job, tuple[Drawing, Drawing]] = {}
+
+    def _sets(self, group: SeatGroup) -> int:
+        return group.seats if self.each else 1
+
+    def refuse_too_many(self) -> None:
+        """Refuses a pack of too many pages before the work, by its job cards: a page each at least."""
+        cards = sum(self._sets(group) * len(jobs) for group, jobs in self.jobs)
+        if cards > MOST_PAGES:
+            remedy = "make one set for all seats with the same work (--sets once) and print it as often as it is needed"
+            if not self.each:
+                remedy = "split the order"
+            raise OutOfRange(f"{cards} job cards are more than the {MOST_PAGES} pages of a pack", remedy)
+
+    def parts(self) -> Iterator[Part]:
+        """Everything after the cover, in order."""
+        yield from self._for_the_room()
+        yield from self._job_cards()
+        yield self._dowel_strips()
+        yield from self._ring_cards()
+        yield self._labels()
+
+    def _part(self, what: str, use: str, content: Content, *, on: str = "paper") -> Part:
+        self.report(what)
+        return Part(what=what, use=use, on=on, pages=compose(content, self.card if on == "card" else self.paper))
+
+    def _for_the_room(self) -> Iterator[Part]:
+        if self.plan.order.seats > 1:
+            yield self._part("Teacher's sheet", "totals, wire to buy and to cut, seats, cost", cutting_list(self.plan))
+        else:
+            yield self._part("Wire and cost", "wire to buy and to cut, totals, cost", cutting_list(self.plan))
+        dowels = self.sheets.dowels()
+        if dowels:
+            names = _named([ring for ring in self.plan.rings if ring.name in self.sheets.anchors])
+            yield self._part("Dowels", f"where to drill for the wire's tail: {names}", dowels)
+        for rings, pin in self.sheets.pins():
+            yield self._part("Bench pin", f"to glue on wood, saw and drill: for coils of {_named(rings)}", pin)
+
+    def _job_cards(self) -> Iterator[Part]:
+        """A set for each seat, seat after seat; or one set for each group of seats with the same work."""
+        self.report("Job cards")
+        if self.each:
+            pages, seats = self._all_sets()
+            one = "from mandrel to bag, steps to tick, what came out"
+            use = f"a set for each seat, seat after seat: {_named(self.plan.rings)}" if len(seats) > 1 else one
+            if self.plan.order.seats == 1:
+                use, seats = one, ()
+            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=seats)
+            return
+        for group, jobs in self.jobs:
+            pages = tuple(page for job in jobs for page in self._job(job))
+            whose = _seats(group)
+            times = f"print {group.seats} times, {whose}" if group.seats > 1 else whose
+            names = _named([job.plan for job in jobs])
+            use = f"{times}: {names}"
+            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=(whose,) * len(pages))
+
+    def _all_sets(self) -> tuple[tuple[Page, ...], tuple[str, ...]]:
+        leaves = [
+            (page, f"seat {seat}")
+            for group, jobs in self.jobs
+            for seat in range(group.first, group.last + 1)
+            for job in jobs
+            for page in self._job(job)
+        ]
+        return tuple(page for page, _ in leaves), tuple(seat for _, seat in leaves)
+
+    def _job(self, job: Job) -> tuple[Page, ...]:
+        if job not in self.composed:
+            self.composed[job] = compose(job_card(job), self.paper)
+        return self.composed[job]
+
+    def _dowel_strips(self) -> Part:
+        """A strip for the dowel of each seat; a maker alone has the one on the dowel sheet."""
+        pieces = []
+        strips = {ring.name: self.sheets.strip_for_dowel(ring) for ring in self.plan.rings}
+        if self.plan.order.seats > 1:
+            for group, jobs in self.jobs:
+                found = [strips[job.plan.name] for job in jobs]
+                pieces += [Piece(drawing=strip) for strip in found if strip] * self._sets(group)
+        return self._nested("Dowel strips", "a strip to wrap round the dowel of each seat", pieces, "paper")
+
+    def _ring_cards(self) -> Iterator[Part]:
+        for rings, content in self.sheets.ring_cards():
+            yield self._part("Ring card", f"to lay rings on: {_named(rings)}", content, on="card")
+
+    def _labels(self) -> Part:
+        pieces = []
+        for group, jobs in self.jobs:
+            drawn = [drawing for job in jobs for drawing in self._pieces(job)]
+            pieces += [Piece(drawing=drawing) for drawing in drawn] * self._sets(group)
+        pieces += [Piece(drawing=drawing) for drawing in self.sheets.spools()]
+        use = "to cut out: a bag's label and a winding strip for each ring, a label for each spool"
+        if self.plan.order.seats > 1:
+            use = "to cut out: for each seat a bag's label and a winding strip of each ring; a label for each spool"
+        return self._nested("Labels and winding strips", use, pieces, "card")
+
+    def _pieces(self, job: Job) -> tuple[Drawing, Drawing]:
+        if job not in self.drawn:
+            self.drawn[job] = self.sheets.pieces(job)
+        return self.drawn[job]
+
+    def _nested(self, what: str, use: str, pieces: Sequence[Piece], on: str) -> Part:
+        self.report(what)
+        content = Content(
+            title=what,
+            facts=(("pieces", str(len(pieces))), ("print on", on)),
+            draw=lambda field: [],
+            notes=_CUT_OUT[on],
+        )
+        setup = self.card if on == "card" else self.paper
+        return Part(what=what, use=use, on=on, pages=compose_nested(content, pieces, setup) if pieces else ())
+
+
+_CUT_OUT = {
+    "card": (
+        "Winding strip: lay its edge beside the coil, 0 where the coil begins; read where its last turn ends. Paper"
+        " reads ±0.1 mm at best; wire that is 1 % thicker than its name reads 1 turn in 100 too many.",
+    ),
+    "paper": (
+        "Wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every cross, drill from"
+        " both sides to the middle. How: see the sheet Dowels.",
+    ),
+}
+
+
+def _named(rings: Sequence[RingPlan]) -> str:
+    """The names of rings, or how many kinds they are."""
+    return ", ".join(ring.name for ring in rings) if len(rings) <= _NAMED_RINGS else f"{len(rings)} kinds of ring"
+
+
+def _seats(group: SeatGroup) -> str:
+    return f"seat {group.first}" if group.seats == 1 else f"seats {group.first} to {group.last}"

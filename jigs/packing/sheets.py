@@ -1,0 +1,219 @@
+"""The sheets that a plan asks for, one by one: what a ring gets, what the room gets, and what is left out and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from jigs.guides.bench_pin import bench_pin
+from jigs.guides.dowel import dowel_sheet, wrap_strip
+from jigs.guides.job_card import Job
+from jigs.guides.labels import Bag, bag_label, spool_label, wire_words
+from jigs.guides.ring_card import ring_card
+from jigs.guides.winding_strip import Winding, winding_strip
+from jigs.making.anchor import Anchor, Dowel
+from jigs.making.pin import USUAL_THICKNESS_MM, Pin
+from jigs.planning.buying import Buying
+from jigs.planning.plan import Plan, RingPlan, SeatGroup
+from jigs.stock.blade import Blade, blades
+from layouts.errors import OutOfRange, Refusal
+from layouts.marks import Drawing
+from layouts.sheet import Content
+
+TOLERANCE_MM = 0.1  # of the small and the large disc: what paper reads (common practice, no source)
+OFF_MM = 0.05  # a planned ring this far from the wanted one stands on the card beside it
+DRAWN_COIL_MM = 20.0  # of a coil on a dowel: what saws well (common practice, no source)
+PIN_LENGTH_MM, PIN_WIDTH_MM = 120.0, 75.0  # usual wood (common practice, no source)
+PIN_THICKNESSES_MM = USUAL_THICKNESS_MM, 25.0
+SAME_GROOVE = 0.15  # coils whose outsides differ by less lie in one groove (common practice, no source)
+
+
+class Sheets:
+    """What there is to print for a plan; `left_out` says what is not, and why."""
+
+    def __init__(self, plan: Plan, hand: str) -> None:
+        self.plan, self.hand = plan, hand
+        self.left_out: list[str] = []
+        self.anchors = dict(self._anchors())
+
+    def _left_out(self, ring: RingPlan, what: str, why: object) -> None:
+        self.left_out.append(f"{ring.name}: no {what}. {str(why)[:1].upper()}{str(why)[1:]}.")
+
+    # --- dowels
+
+    def _anchors(self) -> Iterator[tuple[str, Anchor]]:
+        """A drilled dowel for each ring whose mandrel may be of wood and bears the hole."""
+        for ring in self.plan.rings:
+            if why := _no_wood(ring):
+                self._left_out(ring, "dowel sheet", why)
+                continue
+            try:
+                yield ring.name, _anchor(ring)
+            except Refusal as refusal:
+                self._left_out(ring, "dowel sheet", refusal)
+
+    def number(self, ring: RingPlan) -> int:
+        """Which block of the dowel sheet is the ring's, from 1."""
+        return list(self.anchors).index(ring.name) + 1
+
+    def dowels(self) -> Content | None:
+        """The dowel sheet of all rings; None where no dowel is drilled."""
+        return dowel_sheet(tuple(self.anchors.values())) if self.anchors else None
+
+    def strip_for_dowel(self, ring: RingPlan) -> Drawing | None:
+        """The strip to wrap round one more dowel of a ring."""
+        anchor = self.anchors.get(ring.name)
+        return wrap_strip(self.number(ring), anchor) if anchor else None
+
+    # --- bench pins
+
+    def pins(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
+        """A bench pin for the sawn rings, most rings first; coils of nearly one size share a groove."""
+        sawn = sorted((r for r in self.plan.rings if r.batch.cut.name == "saw"), key=lambda r: -r.made_rings)
+        while sawn:
+            outside = sawn[0].batch.coil.outside_mm
+            served = [r for r in sawn if abs(r.batch.coil.outside_mm / outside - 1) <= SAME_GROOVE]
+            sawn = [ring for ring in sawn if ring not in served]
+            yield tuple(served), bench_pin(self._pin(served[0]))
+
+    def _pin(self, ring: RingPlan) -> Pin:
+        """The pin with its groove, in thicker wood where it must be; without a groove where no wood will do."""
+        make = partial(
+            Pin,
+            length_mm=PIN_LENGTH_MM,
+            width_mm=PIN_WIDTH_MM,
+            coil_outside_mm=ring.batch.coil.outside_mm,
+            blade=_blade(ring),
+            hand=self.hand,
+        )
+        for thickness in PIN_THICKNESSES_MM:
+            try:
+                return make(thickness_mm=thickness)
+            except OutOfRange:  # the groove is too deep, too wide or too small for this wood
+                continue
+        coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it on its wood"
+        self._left_out(ring, "groove in the bench pin", coil)
+        return make(thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide"))
+
+    # --- ring cards
+
+    def ring_cards(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
+        """A card for each wire with all its rings: the wanted ones, and the planned ones that are others."""
+        wires = dict.fromkeys(ring.ordered.wire.diameter_mm for ring in self.plan.rings)
+        for wire_mm in wires:
+            rings = tuple(ring for ring in self.plan.rings if ring.ordered.wire.diameter_mm == wire_mm)
+            insides = list(dict.fromkeys(inside for ring in rings for inside in _insides(ring)))
+            try:
+                yield rings, ring_card([rings[0].ordered.wire], insides, _tolerance(min(insides)))
+            except Refusal as refusal:
+                for ring in rings:
+                    self._left_out(ring, "ring card", refusal)
+
+    # --- a seat's pieces
+
+    def jobs(self, group: SeatGroup) -> Iterator[Job]:
+        """What one seat of a group makes; a seat without a ring of a kind has no job of it."""
+        for ring, (_, share) in zip(self.plan.rings, group.shares, strict=True):
+            if share.lots:
+                yield Job(plan=ring, share=share, drilled=ring.name in self.anchors)
+
+    def pieces(self, job: Job) -> tuple[Drawing, Drawing]:
+        """The bag's label and the winding strip of a job."""
+        return self._bag(job), _winding_strip(job)
+
+    def _bag(self, job: Job) -> Drawing:
+        ring = job.plan
+        bag = Bag(
+            name=ring.name,
+            wire=ring.ordered.wire,
+            metal=ring.ordered.material.name,
+            ring=ring.ring,
+            mandrel=_mandrel(ring),
+            count=job.count,
+            cut=_cut(ring),
+            wires=job.lengths,
+        )
+        return bag_label(bag, each_seat=self.plan.order.seats > 1)
+
+    def spools(self) -> Iterator[Drawing]:
+        """A label for each wire that is bought or at hand."""
+        for buying in self.plan.buyings:
+            yield spool_label(buying.wire, buying.material.name, list(self._spool(buying)))
+
+    def _spool(self, buying: Buying) -> Iterator[tuple[str, str]]:
+        rings = [ring for ring in self.plan.rings if ring.ordered.supply_key == buying.key]
+        yield "length", f"{(buying.bought_mm + buying.drawn_mm) / 1000:g} m, {buying.cut_mm / 1000:g} m to cut"
+        for ring in rings[:_RINGS_ON_A_SPOOL]:
+            closed = ring.ring
+            size = f"ID {closed.inside_mm:.2f} mm, AR {closed.aspect_ratio:.2f}, on {_mandrel(ring)}"
+            yield "for", f"{ring.made_rings} {ring.name}: {size}"
+        if len(rings) > _RINGS_ON_A_SPOOL:
+            yield "for", f"and {len(rings) - _RINGS_ON_A_SPOOL} more kinds of ring"
+
+
+_RINGS_ON_A_SPOOL = 4
+
+
+def _no_wood(ring: RingPlan) -> str:
+    """Why the ring's mandrel takes no cross-hole; empty where it may be of wood."""
+    use = ring.mandrel
+    if use.kind and use.kind != "wood":
+        return f"{use.name} is of {use.kind}: bend the tail and clamp it with the mandrel"
+    if not use.kind and use.name.startswith("drill "):
+        return f"{use.name} is a shank of steel: bend the tail and clamp it with the mandrel"
+    return ""
+
+
+def _anchor(ring: RingPlan) -> Anchor:
+    """The hole for the wire's tail, with as much of a coil as is drawn."""
+    lots = [lot for share in ring.shares for lot in share.lots]
+    pitch = ring.batch.pitch_mm
+    turns = min(max(lot.turns for lot in lots), max(1, int((DRAWN_COIL_MM - pitch) / pitch)))
+    own = ring.drill.drill if ring.drill.owned else None
+    return Anchor(
+        dowel=Dowel(diameter_mm=ring.mandrel.diameter_mm),
+        wire=ring.ordered.wire,
+        turns=turns,
+        pitch_mm=pitch,
+        own_drill=own,
+    )
+
+
+def _blade(ring: RingPlan) -> Blade:
+    """The blade of the plan; where only a kerf is known, the one nearest to it with that kerf."""
+    if ring.blade:
+        return ring.blade.blade
+    kerf = ring.batch.cut.loss_mm
+    near = min(blades(), key=lambda blade: abs(blade.kerf_mm - kerf))
+    return replace(near, kerf_mm=kerf, kerf_source="measured")
+
+
+def _insides(ring: RingPlan) -> Iterator[float]:
+    yield ring.wanted.inside_mm
+    if abs(ring.ring.inside_mm - ring.wanted.inside_mm) >= OFF_MM:
+        yield ring.ring.inside_mm
+
+
+def _tolerance(smallest_mm: float) -> float | None:
+    return TOLERANCE_MM if smallest_mm >= 1.0 else None
+
+
+def _mandrel(ring: RingPlan) -> str:
+    """Its name, and its millimetres where the name does not say them."""
+    name, size = ring.mandrel.name, f"{ring.mandrel.diameter_mm:.2f} mm"
+    return name if size in name or f"{ring.mandrel.diameter_mm:.1f} mm" == name else f"{name}, {size}"
+
+
+def _cut(ring: RingPlan) -> str:
+    name = ring.batch.cut.name
+    if name == "none":
+        return ""
+    return f"saw, blade {ring.blade.blade.name}" if ring.blade and name == "saw" else name
+
+
+def _winding_strip(job: Job) -> Drawing:
+    ring = job.plan
+    windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings) for lot in job.share.lots]
+    wire = f"{wire_words(ring.ordered.wire)} {ring.ordered.material.name}"
+    return winding_strip(ring.name, wire, ring.batch.coil, windings)
