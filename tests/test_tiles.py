@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
+from printing import Press, measured
 from readers import read_pdf, through
 
 from jigs.guides.ruler import ruler_sheet
@@ -262,6 +263,23 @@ def test_a_sheet_of_tiles_says_how_to_join_them_and_another_does_not() -> None:
 
     assert HOW_TO_JOIN in words(sheet(blank(300, 50)))
     assert "Tiles" not in words(sheet(blank(100, 50)))
+
+
+def test_ink_spread_is_undone_before_the_split_so_that_no_cut_moves() -> None:
+    draft = Draft()
+    draft.annulus(150, 60, 50, 20)
+    draft.patch(((0, 0), (300, 0), (300, 5), (0, 5)))
+    drawing = draft.drawing(300, 120, "a large ring")
+    printer = measured(Press(across=0.99, along=1.01, spread_mm=0.06))
+    content = Content(title="Large", facts=(), draw=lambda field: [drawing])
+    pages = compose(content, Setup(paper=find_paper("a4"), printer=printer, tile=True))
+    parts = [placed.drawing for page in pages for placed in page.placed[1:]]
+    plain = [tile.drawing for tile in tiles(drawing, Field(166.0, 210.0))]
+    assert len(parts) == len(plain) == 2
+    ring, bar = (mark.box for mark in parts[0].marks[:2])
+    assert (bar[0], bar[1], bar[3]) == pytest.approx((0.06, 7.06, 11.94))  # 7 mm of margin below
+    assert ring[3] == pytest.approx(7 + 60 + 50 - 0.06, abs=0.001)
+    assert ring[2] == pytest.approx(bar[2])  # both end at the tile's edge
 
 
 def outlines(mark: Mark) -> list[Numbers]:
