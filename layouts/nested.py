@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from layouts.ink import compensated
@@ -12,9 +12,7 @@ from layouts.pens import Role
 from layouts.sheet import GAP_MM, Content, Field, Page, Placed, Setup, compose
 
 
-def compose_nested(
-    content: Content, pieces: Sequence[Piece], setup: Setup, gap_mm: float = GAP_MM
-) -> tuple[Page, ...]:
+def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_mm: float = GAP_MM) -> tuple[Page, ...]:
     """As few pages as the pieces go on, each in the frame of `content`, whose own drawings are not used.
 
     Ink spread is undone in the pieces as `compose` does. A drawing that comes many times stays one. Refuses
@@ -24,10 +22,14 @@ def compose_nested(
     frame, whole = page.placed
     field = Field(whole.drawing.width_mm, whole.drawing.height_mm)
     nested = nest(_ink_undone(pieces, setup), field, gap_mm)
-    return tuple(
-        replace(page, placed=(frame, *(replace(spot, x=spot.x + whole.x, y=spot.y + whole.y) for spot in spots)))
-        for spots in nested
-    )
+    return tuple(replace(page, placed=(frame, *_lifted(spots, whole))) for spots in nested)
+
+
+def _lifted(spots: Sequence[Placed], field: Placed) -> Iterator[Placed]:
+    """The pieces in the field on its page, moved up together as far as they go: a page is filled from its top."""
+    spare = field.drawing.height_mm - max(spot.y + spot.drawing.height_mm for spot in spots)
+    for spot in spots:
+        yield replace(spot, x=spot.x + field.x, y=spot.y + field.y + spare)
 
 
 def _whole(field: Field) -> Sequence[Drawing]:
@@ -43,8 +45,3 @@ def _ink_undone(pieces: Sequence[Piece], setup: Setup) -> list[Piece]:
     spread = setup.printer.spread_mm
     undone = {id(piece.drawing): compensated(piece.drawing, spread) for piece in pieces}
     return [replace(piece, drawing=undone[id(piece.drawing)]) for piece in pieces]
-
-
-def placed_at(drawing: Drawing, right: float, bottom: float) -> Placed:
-    """A drawing with its lower right corner there."""
-    return Placed(drawing=drawing, x=right - drawing.width_mm, y=bottom)

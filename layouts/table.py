@@ -24,7 +24,7 @@ _MOST_BOXES = 60  # more are not drawn: nobody ticks them
 class Boxes(NamedTuple):
     """A cell of so many boxes to tick; above 60, none but the number."""
 
-    count: int
+    many: int
 
 
 Cell = str | Boxes
@@ -141,7 +141,7 @@ class Table:
             for line, words in enumerate(lines):
                 y = first - lettering.LINE * WORDS * line
                 if isinstance(words, Boxes):
-                    draw_boxes(draft, x, y - 0.5, words.count)
+                    draw_boxes(draft, x, y - 0.5, words.many)
                 else:
                     bold = column.bold or self._is_sum(number)
                     _write(draft, x, width, y, words, right=column.right, bold=bold)
@@ -155,12 +155,12 @@ def _write(draft: Draft, x: float, width: float, y: float, words: str, *, right:
 def _cell_lines(cell: Cell, width: float, *, bold: bool) -> Iterator[Cell]:
     if isinstance(cell, str):
         yield from broken(cell, WORDS, width, bold=bold)
-    elif cell.count > _MOST_BOXES:
-        yield f"× {cell.count}"
+    elif cell.many > _MOST_BOXES:
+        yield f"× {cell.many}"
     else:
         a_line = max(1, int((width + _BOX_STEP - BOX_MM) / _BOX_STEP))
-        for at in range(0, cell.count, a_line):
-            yield Boxes(min(a_line, cell.count - at))
+        for at in range(0, cell.many, a_line):
+            yield Boxes(min(a_line, cell.many - at))
 
 
 def draw_boxes(draft: Draft, x: float, y: float, count: int = 1) -> None:
@@ -230,3 +230,18 @@ class Stack:
         """The table under what is there, running on over pages."""
         for block in table.blocks(self.room_mm, self.space.height_mm):
             self.put(block)
+
+    def put_paragraph(self, sentences: Sequence[str], heading: str = "") -> None:
+        """The sentences under what is there; those that the page does not take, on the next."""
+        rest = list(sentences)
+        while rest:
+            taken = self._that_fit(rest, heading)
+            self.put(paragraph(rest[:taken], self.space.width_mm, heading))
+            rest, heading = rest[taken:], ""
+
+    def _that_fit(self, sentences: Sequence[str], heading: str) -> int:
+        """How many sentences the page takes; one at least, on the next page if need be."""
+        for count in range(1, len(sentences) + 1):
+            if paragraph(sentences[:count], self.space.width_mm, heading).height_mm > self.room_mm:
+                return max(1, count - 1)
+        return len(sentences)

@@ -31,6 +31,7 @@ ROOMS = (
     "orders",
     "planning",
     "guides",
+    "packing",
     "cli",
 )  # each imports only those before it, and layouts
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock", "layouts.errors", "layouts.units"}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
 
     from layouts.paper import Paper
     from layouts.printer import Printer
+    from layouts.sheet import Content, Page, Setup
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -73,28 +74,46 @@ def _options() -> tuple[Callable[[Any], Any], ...]:
     )
 
 
-def deliver(content: Any, name: str, sheet: SheetOptions) -> tuple[Path, ...]:
+def deliver(content: Content, name: str, sheet: SheetOptions) -> tuple[Path, ...]:
     """Composes the sheet, writes it in every format asked for, and says where. Returns the paths."""
-    from layouts.paper import find_paper
-    from layouts.render import formats_in, save
-    from layouts.sheet import Setup, compose
+    from layouts.render import formats_in
+    from layouts.sheet import compose
 
-    formats = formats_in(sheet.formats)
-    stem = _stem(sheet.out, name, formats)
+    stem = stem_for(sheet.out, name, formats_in(sheet.formats))
+    return write(compose(content, setup_for(sheet, corrects=not content.measures_printer)), stem, sheet)
+
+
+def setup_for(sheet: SheetOptions, *, corrects: bool = True) -> Setup:
+    """The paper and the printer of the options; without `corrects`, only a printer that is named."""
+    from layouts.paper import find_paper
+    from layouts.sheet import Setup
+
     paper = find_paper(sheet.paper, landscape=sheet.landscape)
-    setup = Setup(
+    return Setup(
         paper=paper,
         tile=sheet.tile,
         title=_one_line(sheet.title),
         date=_one_line(sheet.date),
-        printer=_printer(sheet, paper, default=not content.measures_printer),
+        printer=_printer(sheet, paper, default=corrects),
     )
-    pages = compose(content, setup)
-    paths = save(pages, stem, formats)
-    for path in paths:
+
+
+def write(
+    pages: Sequence[Page], stem: Path, sheet: SheetOptions, report: Callable[[], None] = lambda: None
+) -> tuple[Path, ...]:
+    """Writes the pages in every format asked for, and says where; `report` as of `save`. Returns the paths."""
+    from layouts.render import formats_in, save
+
+    paths = save(pages, stem, formats_in(sheet.formats), report)
+    for path in paths[:_PATHS_SAID]:
         click.echo(f"wrote {path}")
+    if len(paths) > _PATHS_SAID:
+        click.echo(f"and {len(paths) - _PATHS_SAID} more, the last {paths[-1]}")
     click.echo("Print at 100 %, actual size; then measure both check bars before you trust the sheet.")
     return paths
+
+
+_PATHS_SAID = 12
 
 
 def _printer(sheet: SheetOptions, paper: Paper, *, default: bool) -> Printer | None:
@@ -137,7 +156,7 @@ def _one_line(text: str) -> str:
     return text
 
 
-def _stem(out: str, name: str, formats: tuple[str, ...]) -> Path:
+def stem_for(out: str, name: str, formats: tuple[str, ...]) -> Path:
     """The path without its ending. `out` is a folder when it is one already, ends in a slash or has no ending."""
     path = Path(out)
     ending = path.suffix.lower().removeprefix(".")

@@ -55,8 +55,7 @@ def _drawings(
     stack.put(paragraph(list(_how(entries)), field.width_mm, "To print", ticks=True))
     stack.put_table(_table(entries, field.width_mm))
     for heading, lines in (("Left out", left_out), ("To know", hints)):
-        for number, words in enumerate(lines):
-            stack.put(paragraph([words], field.width_mm, "" if number else heading))
+        stack.put_paragraph(lines, heading)
     return stack.drawings
 
 
@@ -90,9 +89,9 @@ def _table(entries: Sequence[Entry], width: float) -> Table:
     return Table(
         heading="What is where",
         columns=(
-            Column("page", 0.1, right=True, bold=True),
+            Column("page", 0.09, bold=True),
             Column("sheet", 0.27, bold=True),
-            Column("use", 0.52),
+            Column("use", 0.53),
             Column("on", 0.11),
         ),
         rows=tuple((entry.pages, entry.what, entry.use, entry.on) for entry in entries),

@@ -8,11 +8,11 @@ from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan
 from layouts.marks import Drawing
 from layouts.sheet import Content, Field
-from layouts.table import Boxes, Cell, Column, Stack, Table, paragraph
+from layouts.table import Boxes, Cell, Column, Stack, Table
 
 
 def cutting_list(plan: Plan) -> Content:
-    """The totals of an order, the wire to buy and to cut, seats and cost: tables to tick, over as many pages as need."""
+    """The totals of an order, the wire to buy and to cut, seats and cost: tables to tick, on several pages."""
     a_class = plan.order.seats > 1
     return Content(
         title="Teacher's sheet" if a_class else "Wire and cost",
@@ -35,16 +35,15 @@ def _drawings(plan: Plan, field: Field) -> list[Drawing]:
     stack.put_table(_rings(plan, width))
     for buying in plan.buyings:
         stack.put_table(_patterns(buying, width))
-        stack.put(paragraph(list(_sums(buying)), width))
+        stack.put_paragraph(list(_sums(buying)))
     stack.put_table(_shares(plan, width))
     if plan.order.seats > 1:
         stack.put_table(_seats(plan, width))
     if plan.order.currency:
         stack.put_table(_costs(plan, width))
-        stack.put(paragraph(list(_prices(plan)), width))
+        stack.put_paragraph(list(_prices(plan)))
     said = [*(f"{caution}." for caution in plan.cautions), *(f"{remark}." for remark in plan.remarks)]
-    for number, words in enumerate(said):
-        stack.put(paragraph([words[0].upper() + words[1:]], width, "" if number else "Know this"))
+    stack.put_paragraph([words[0].upper() + words[1:] for words in said], "To know")
     return stack.drawings
 
 

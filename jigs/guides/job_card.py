@@ -119,7 +119,7 @@ def _ledger(job: Job, width: float) -> Table:
         columns=(
             Column("", 0.12, bold=True),
             Column("mm", 0.09, right=True),
-            Column("band", 0.15, right=True),
+            Column("band", 0.15 if width >= _TWO_COLUMNS_MM else 0.22, right=True),
             Column("rests on", 0.64),
         ),
         rows=tuple((line.name, _value(line), _band(line), _set(line.rests_on)) for line in job.plan.ledger),

@@ -62,11 +62,13 @@ def wire_words(wire: Wire) -> str:
     return f"{wire.given} ({wire.diameter_mm:.3f} mm)" if "WG" in wire.given else f"{wire.diameter_mm:.3f} mm"
 
 
-def _label(name: str, heading: str, entries: Sequence[tuple[str, str]], blank: str, ring: Ring | None = None) -> Drawing:
+def _label(
+    name: str, heading: str, entries: Sequence[tuple[str, str]], blank: str, ring: Ring | None = None
+) -> Drawing:
     """A framed label: heading, names and values, a line to write on, the ring."""
     if not heading.strip():
         raise OutOfRange("a label without a name", "say what it is for")
-    drawn = ring if ring and SMALLEST_MM <= ring.inside_mm and ring.outside_mm <= LARGEST_MM else None
+    drawn = ring if ring and _has_room(ring) else None
     side = drawn.outside_mm + 2 * _MARGIN_MM if drawn else 0.0
     room = WIDTH_MM - _MARGIN_MM - max(side, _MARGIN_MM)
     lines = list(_lines(heading, entries, room))
@@ -82,6 +84,10 @@ def _label(name: str, heading: str, entries: Sequence[tuple[str, str]], blank: s
         draft.annulus(WIDTH_MM - side / 2, middle, drawn.outside_mm / 2, drawn.inside_mm / 2)
         _say_true(draft, WIDTH_MM - side / 2, middle - drawn.outside_mm / 2 - 3.2, side)
     return draft.drawing(WIDTH_MM, height, name)
+
+
+def _has_room(ring: Ring) -> bool:
+    return ring.inside_mm >= SMALLEST_MM and ring.outside_mm <= LARGEST_MM
 
 
 def _say_true(draft: Draft, x: float, y: float, side: float) -> None:

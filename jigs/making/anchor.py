@@ -122,6 +122,7 @@ class Anchor:
     second: str | None = None
     second_from_end_mm: float | None = None
     slot_mm: float | None = None  # none: three hole diameters, end to end
+    own_drill: Drill | None = None  # one at hand, instead of the next of the series
 
     def __post_init__(self) -> None:
         self._check_words()
@@ -136,13 +137,13 @@ class Anchor:
 
     @property
     def drill(self) -> Drill:
-        """The drill to use: the next of the series that is at least 1.05 d and d + 0.1."""
-        return next_drill(self.series, least_hole_mm(self.wire.diameter_mm))
+        """The drill to use: the one at hand, else the next of the series that is at least 1.05 d and d + 0.1."""
+        return self.own_drill or next_drill(self.series, least_hole_mm(self.wire.diameter_mm))
 
     @property
     def snug_drill(self) -> Drill:
         """The next drill that is at least 1.05 d: for a tight fit; often the same."""
-        return next_drill(self.series, SNUG * self.wire.diameter_mm)
+        return self.own_drill or next_drill(self.series, SNUG * self.wire.diameter_mm)
 
     @property
     def pilot(self) -> Drill | None:
@@ -263,6 +264,9 @@ class Anchor:
 
     def _check_hole(self) -> None:
         hole, thinnest = self.hole_mm, self.dowel.thinnest_mm
+        if hole <= self.wire.diameter_mm:
+            wire = f"wire of {self.wire.diameter_mm:.3f} mm"
+            raise OutOfRange(f"drill {self.drill.name} makes no hole for {wire}", "take a thicker drill")
         if hole > thinnest / 3 + _SAME_MM:
             raise OutOfRange(
                 f"a hole of {hole:.2f} mm is over a third of the dowel (D/3 is {thinnest / 3:.2f} mm)",

@@ -15,18 +15,19 @@ from jigs.guides.job_card import Job, job_card
 from jigs.packing.sheets import Sheets
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from layouts import lettering
-from layouts.errors import OutOfRange, UnknownName
+from layouts.errors import DoesNotFit, OutOfRange, UnknownName
 from layouts.marks import Draft, Drawing
-from layouts.nested import compose_nested, placed_at
+from layouts.nested import compose_nested
 from layouts.nesting import Piece
-from layouts.sheet import CHECK_MM, COLUMN_MM, Content, Page, Setup, compose
+from layouts.sheet import CHECK_MM, COLUMN_MM, Content, Page, Placed, Setup, compose
 
-MOST_PAGES = 2000
+MOST_CARDS = 2000  # job cards; with what is cut out for them a pack has some hundred pages more
 SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats with the same work
 _NUMBER = 2.5  # em size, mm
 _NAMED_RINGS = 4
 
-Report = Callable[[str], None]
+Report = Callable[[int, int], None]
+_STAGES = 6  # steps of the work besides the job cards
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -56,19 +57,19 @@ def make_pack(
     *,
     hand: str = "right",
     sets: str = "each",
-    report: Report = lambda name: None,
+    report: Report = lambda done, total: None,
 ) -> Pack:
     """The pack of a plan for the setups of paper and of card (the same where there is one).
 
-    `report` is called with the name of each part before it is made. Refuses more than 2000 pages (`OutOfRange`)
-    before any is made.
+    `report` is told how many steps of how many are done. Refuses more than 2000 job cards (`OutOfRange`) before any
+    is made. A sheet that is too large for the paper is left out, and the cover says so; what each seat needs is not:
+    it is refused (`DoesNotFit`).
     """
     if sets not in SETS:
         raise UnknownName("way to make sets", sets, SETS)
     maker = _Maker(plan, paper, card or paper, hand, sets == "each", report)
     maker.refuse_too_many()
     parts = tuple(part for part in maker.parts() if part.pages)
-    report("Cover")
     return _bound(plan, paper, parts, tuple(maker.sheets.left_out))
 
 
@@ -111,7 +112,6 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
 
 def _hints(plan: Plan) -> Iterator[str]:
     yield from (f"{caution[0].upper()}{caution[1:]}." for caution in plan.cautions)
-    yield from (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
 
 
 def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
@@ -124,7 +124,8 @@ def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
             break
     draft, width = Draft(), lettering.width_mm(words, _NUMBER, bold=True)
     draft.text(0.0, 0.6, words, _NUMBER, bold=True)
-    return replace(page, placed=(*page.placed, placed_at(draft.drawing(width, 3.0, "the page number"), right, bottom)))
+    stamp = Placed(drawing=draft.drawing(width, 3.0, "the page number"), x=right - width, y=bottom)
+    return replace(page, placed=(*page.placed, stamp))
 
 
 class _Maker:
@@ -132,54 +133,74 @@ class _Maker:
 
     def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: Report) -> None:
         self.plan, self.paper, self.card, self.each, self.report = plan, paper, card, each, report
+        self.done = 0
         self.sheets = Sheets(plan, hand)
         self.jobs = [(group, tuple(self.sheets.jobs(group))) for group in plan.groups]
         self.composed: dict[Job, tuple[Page, ...]] = {}
         self.drawn: dict[Job, tuple[Drawing, Drawing]] = {}
 
+    def _step(self) -> None:
+        """One step of the work is done."""
+        self.done += 1
+        self.report(self.done, _STAGES + len({job for _, jobs in self.jobs for job in jobs}))
+
     def _sets(self, group: SeatGroup) -> int:
         return group.seats if self.each else 1
 
     def refuse_too_many(self) -> None:
-        """Refuses a pack of too many pages before the work, by its job cards: a page each at least."""
+        """Refuses a pack of too many pages before the work, by its job cards."""
         cards = sum(self._sets(group) * len(jobs) for group, jobs in self.jobs)
-        if cards > MOST_PAGES:
-            remedy = "make one set for all seats with the same work (--sets once) and print it as often as it is needed"
-            if not self.each:
-                remedy = "split the order"
-            raise OutOfRange(f"{cards} job cards are more than the {MOST_PAGES} pages of a pack", remedy)
+        if cards > MOST_CARDS:
+            once = "make one set for all seats with the same work (--sets once) and print it as often as it is needed"
+            remedy = once if self.each else "split the order"
+            raise OutOfRange(f"{cards} job cards are more than the {MOST_CARDS} of a pack", remedy)
 
     def parts(self) -> Iterator[Part]:
         """Everything after the cover, in order."""
-        yield from self._for_the_room()
+        yield self._totals()
+        self._step()
+        yield from self._dowels()
+        self._step()
+        yield from self._pins()
+        self._step()
         yield from self._job_cards()
         yield self._dowel_strips()
+        self._step()
         yield from self._ring_cards()
+        self._step()
         yield self._labels()
+        self._step()
 
-    def _part(self, what: str, use: str, content: Content, *, on: str = "paper") -> Part:
-        self.report(what)
-        return Part(what=what, use=use, on=on, pages=compose(content, self.card if on == "card" else self.paper))
-
-    def _for_the_room(self) -> Iterator[Part]:
+    def _totals(self) -> Part:
+        what, use = "Wire and cost", "wire to buy and to cut, totals, cost"
         if self.plan.order.seats > 1:
-            yield self._part("Teacher's sheet", "totals, wire to buy and to cut, seats, cost", cutting_list(self.plan))
-        else:
-            yield self._part("Wire and cost", "wire to buy and to cut, totals, cost", cutting_list(self.plan))
+            what, use = "Teacher's sheet", "totals, wire to buy and to cut, seats, cost"
+        return Part(what=what, use=use, on="paper", pages=compose(cutting_list(self.plan), self.paper))
+
+    def _optional(self, what: str, use: str, rings: Sequence[RingPlan], content: Content, on: str) -> Iterator[Part]:
+        """A part, unless a drawing of it is too large for the paper: then it is among what is left out."""
+        setup = self.card if on == "card" else self.paper
+        try:
+            yield Part(what=what, use=f"{use}: {_named(rings)}", on=on, pages=compose(content, setup))
+        except DoesNotFit as refusal:
+            self.sheets.leave_out(_named(rings), what.lower(), refusal)
+
+    def _dowels(self) -> Iterator[Part]:
         dowels = self.sheets.dowels()
         if dowels:
-            names = _named([ring for ring in self.plan.rings if ring.name in self.sheets.anchors])
-            yield self._part("Dowels", f"where to drill for the wire's tail: {names}", dowels)
+            rings = [ring for ring in self.plan.rings if ring.name in self.sheets.anchors]
+            yield from self._optional("Dowels", "where to drill for the wire's tail", rings, dowels, "paper")
+
+    def _pins(self) -> Iterator[Part]:
         for rings, pin in self.sheets.pins():
-            yield self._part("Bench pin", f"to glue on wood, saw and drill: for coils of {_named(rings)}", pin)
+            yield from self._optional("Bench pin", "to glue on wood, saw and drill; for coils of", rings, pin, "paper")
 
     def _job_cards(self) -> Iterator[Part]:
         """A set for each seat, seat after seat; or one set for each group of seats with the same work."""
-        self.report("Job cards")
         if self.each:
             pages, seats = self._all_sets()
             one = "from mandrel to bag, steps to tick, what came out"
-            use = f"a set for each seat, seat after seat: {_named(self.plan.rings)}" if len(seats) > 1 else one
+            use = f"a set for each seat, seat after seat: {_named(self.plan.rings)}"
             if self.plan.order.seats == 1:
                 use, seats = one, ()
             yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=seats)
@@ -205,6 +226,7 @@ class _Maker:
     def _job(self, job: Job) -> tuple[Page, ...]:
         if job not in self.composed:
             self.composed[job] = compose(job_card(job), self.paper)
+            self._step()
         return self.composed[job]
 
     def _dowel_strips(self) -> Part:
@@ -219,7 +241,7 @@ class _Maker:
 
     def _ring_cards(self) -> Iterator[Part]:
         for rings, content in self.sheets.ring_cards():
-            yield self._part("Ring card", f"to lay rings on: {_named(rings)}", content, on="card")
+            yield from self._optional("Ring card", "to lay rings on", rings, content, "card")
 
     def _labels(self) -> Part:
         pieces = []
@@ -238,7 +260,6 @@ class _Maker:
         return self.drawn[job]
 
     def _nested(self, what: str, use: str, pieces: Sequence[Piece], on: str) -> Part:
-        self.report(what)
         content = Content(
             title=what,
             facts=(("pieces", str(len(pieces))), ("print on", on)),
@@ -255,8 +276,8 @@ _CUT_OUT = {
         " reads ±0.1 mm at best; wire that is 1 % thicker than its name reads 1 turn in 100 too many.",
     ),
     "paper": (
-        "Wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every cross, drill from"
-        " both sides to the middle. How: see the sheet Dowels.",
+        "Wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every cross, drill"
+        " from both sides to the middle. How: see the sheet Dowels.",
     ),
 }
 

@@ -37,8 +37,9 @@ class Sheets:
         self.left_out: list[str] = []
         self.anchors = dict(self._anchors())
 
-    def _left_out(self, ring: RingPlan, what: str, why: object) -> None:
-        self.left_out.append(f"{ring.name}: no {what}. {str(why)[:1].upper()}{str(why)[1:]}.")
+    def leave_out(self, whose: str, what: str, why: object) -> None:
+        """Notes that a sheet is left out, and why."""
+        self.left_out.append(f"{whose}: no {what}. {str(why)[:1].upper()}{str(why)[1:]}.")
 
     # --- dowels
 
@@ -46,12 +47,12 @@ class Sheets:
         """A drilled dowel for each ring whose mandrel may be of wood and bears the hole."""
         for ring in self.plan.rings:
             if why := _no_wood(ring):
-                self._left_out(ring, "dowel sheet", why)
+                self.leave_out(ring.name, "dowel sheet", why)
                 continue
             try:
                 yield ring.name, _anchor(ring)
             except Refusal as refusal:
-                self._left_out(ring, "dowel sheet", refusal)
+                self.leave_out(ring.name, "dowel sheet", refusal)
 
     def number(self, ring: RingPlan) -> int:
         """Which block of the dowel sheet is the ring's, from 1."""
@@ -93,7 +94,7 @@ class Sheets:
             except OutOfRange:  # the groove is too deep, too wide or too small for this wood
                 continue
         coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it on its wood"
-        self._left_out(ring, "groove in the bench pin", coil)
+        self.leave_out(ring.name, "groove in the bench pin", coil)
         return make(thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide"))
 
     # --- ring cards
@@ -108,7 +109,7 @@ class Sheets:
                 yield rings, ring_card([rings[0].ordered.wire], insides, _tolerance(min(insides)))
             except Refusal as refusal:
                 for ring in rings:
-                    self._left_out(ring, "ring card", refusal)
+                    self.leave_out(ring.name, "ring card", refusal)
 
     # --- a seat's pieces
 
@@ -147,7 +148,7 @@ class Sheets:
         for ring in rings[:_RINGS_ON_A_SPOOL]:
             closed = ring.ring
             size = f"ID {closed.inside_mm:.2f} mm, AR {closed.aspect_ratio:.2f}, on {_mandrel(ring)}"
-            yield "for", f"{ring.made_rings} {ring.name}: {size}"
+            yield "for", f"{ring.name}, {ring.made_rings}: {size}"
         if len(rings) > _RINGS_ON_A_SPOOL:
             yield "for", f"and {len(rings) - _RINGS_ON_A_SPOOL} more kinds of ring"
 

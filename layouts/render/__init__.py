@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from layouts.errors import FileRefused, UnknownName
@@ -22,12 +22,19 @@ def formats_in(words: str) -> tuple[str, ...]:
     return names
 
 
-def save(pages: Sequence[Page], stem: Path, formats: Sequence[str]) -> tuple[Path, ...]:
+def save(
+    pages: Sequence[Page], stem: Path, formats: Sequence[str], report: Callable[[], None] = lambda: None
+) -> tuple[Path, ...]:
     """Writes `stem`.pdf with all the pages, and an SVG or PNG a page; all are rendered before any is written.
 
-    Pages after the first are called stem-2, stem-3 and so on. Returns the paths in order.
+    Pages after the first are called stem-2, stem-3 and so on. `report` is called when a file is rendered. Returns the
+    paths in order.
     """
-    files = [file for form in formats for file in _rendered(pages, stem, form)]
+    files = []
+    for form in formats:
+        for file in _rendered(pages, stem, form):
+            files.append(file)
+            report()
     for path, _ in files:
         _refuse_to_overwrite(path)
     for path, data in files:
@@ -35,20 +42,21 @@ def save(pages: Sequence[Page], stem: Path, formats: Sequence[str]) -> tuple[Pat
     return tuple(path for path, _ in files)
 
 
-def _rendered(pages: Sequence[Page], stem: Path, form: str) -> list[tuple[Path, bytes]]:
+def _rendered(pages: Sequence[Page], stem: Path, form: str) -> Iterator[tuple[Path, bytes]]:
     if form == "pdf":
         from layouts.render.pdf import write_pdf
 
-        return [(_named(stem, 1, form), write_pdf(pages))]
-    if form == "svg":
+        yield _named(stem, 1, form), write_pdf(pages)
+    elif form == "svg":
         from layouts.render.svg import write_svg
 
-        return [(_named(stem, number, form), write_svg(page)) for number, page in enumerate(pages, 1)]
-    if form == "png":
+        yield from ((_named(stem, number, form), write_svg(page)) for number, page in enumerate(pages, 1))
+    elif form == "png":
         from layouts.render.png import write_png
 
-        return [(_named(stem, number, form), write_png(page)) for number, page in enumerate(pages, 1)]
-    raise UnknownName("format", form, FORMATS)
+        yield from ((_named(stem, number, form), write_png(page)) for number, page in enumerate(pages, 1))
+    else:
+        raise UnknownName("format", form, FORMATS)
 
 
 def _refuse_to_overwrite(path: Path) -> None:
