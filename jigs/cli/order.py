@@ -31,8 +31,7 @@ def new(file: str) -> None:
       coilwright order new orders/earrings.toml
       coilwright plan bracelet.toml
     """
-    from importlib.resources import files
-
+    from jigs.orders.example import example
     from layouts.files import write_whole
 
     path = Path(file)
@@ -40,6 +39,6 @@ def new(file: str) -> None:
         raise FileRefused(f"{path.name} would be no TOML file", f"name it {path.stem or 'order'}.toml")
     if path.exists():
         raise FileRefused(f"{path} is there already", "give another name")
-    write_whole(path, files("jigs.orders").joinpath("example.toml").read_bytes())
+    write_whole(path, example().encode())
     click.echo(f"wrote {path}")
     click.echo(f"Change it in any editor, then: coilwright plan {path}")
