@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -10,6 +11,18 @@ from layouts.marks import Draft, Drawing
 from layouts.nesting import Piece, nest
 from layouts.pens import Role
 from layouts.sheet import GAP_MM, Content, Field, Page, Placed, Setup, compose
+
+PIECE_MM = 88.0  # two abreast fill the field of A4
+MODULE_MM = 11.0  # twenty of them fill its height
+
+
+def piece_height_mm(least_mm: float) -> float:
+    """The height of a piece that must be so tall at least: whole modules, so that pieces of a width leave no gaps.
+
+    >>> piece_height_mm(20.0), piece_height_mm(33.0)
+    (22.0, 33.0)
+    """
+    return MODULE_MM * math.ceil(least_mm / MODULE_MM - 1e-9)
 
 
 def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_mm: float = GAP_MM) -> tuple[Page, ...]:

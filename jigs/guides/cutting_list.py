@@ -42,8 +42,8 @@ def _drawings(plan: Plan, field: Field) -> list[Drawing]:
     if plan.order.currency:
         stack.put_table(_costs(plan, width))
         stack.put_paragraph(list(_prices(plan)))
-    said = [*(f"{caution}." for caution in plan.cautions), *(f"{remark}." for remark in plan.remarks)]
-    stack.put_paragraph([words[0].upper() + words[1:] for words in said], "To know")
+    remarks = (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
+    stack.put_paragraph([*(f"{caution}." for caution in plan.cautions), *remarks], "To know")
     return stack.drawings
 
 

@@ -257,8 +257,8 @@ def _steps(job: Job) -> Iterator[str]:
     if sum(lot.coils for lot in lots) > 1:
         yield "Wind the others; count them with the winding strip."
     yield from _cutting(plan)
-    yield "Close one ring and check it before you cut on."
-    yield f"Cut, check and count {job.share.made} good rings; bag and label them."
+    yield "Close one ring and check it before you go on."
+    yield f"Close, check and count {job.share.made} good rings; bag and label them."
     yield "Harden and polish: about an hour in a tumbler with shot."
 
 
@@ -277,13 +277,14 @@ def _checks(job: Job, width: float) -> Drawing:
     """What a good ring is, with the ring at true size under it where it has room."""
     ring = job.plan.ring
     fits = _fits_column(job, width)
-    foot = ring.outside_mm + 5.5 if fits else 0.0
+    tall = max(ring.outside_mm + 1.0, 3 * _LINE_MM + 0.5)  # the ring, or the words beside it
+    foot = tall + 4.5 if fits else 0.0
     column = _column("A good ring", list(_check_words(job, fits)), width, foot)
     if not fits:
         return column
     draft, r = Draft(), ring.outside_mm / 2
     draft.add(column.marks)
-    x, y = r + 1.0, r + 0.5
+    x, y = r + 1.0, tall / 2
     draft.annulus(x, y, r, ring.inside_mm / 2)
     draft.disc(x + r + 4.0 + ring.inside_mm / 2, y, ring.inside_mm / 2)
     right = x + r + 4.0 + ring.inside_mm + 4.0
@@ -337,7 +338,8 @@ def _came_out(job: Job, width: float, room: float) -> Drawing:
         x, top = _HAIR_MM + column * wide, height - _HEAD_MM - row * tall
         draft.rectangle(x, top - tall, wide, tall, Role.AID)
         draft.text(x + 1.0, top - 2.7, name, 2.3, bold=True)
-        draft.text(x + wide - 1.0, top - 2.7, planned, 2.3, anchor="end")
+        if planned:
+            draft.text(x + wide - 1.0, top - 2.7, planned, 2.3, anchor="end")
     return draft.drawing(width, height, "what came out")
 
 

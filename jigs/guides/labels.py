@@ -1,6 +1,6 @@
 """Labels: one for a bag of rings, with the ring at true size to lay one on; one for a spool of wire.
 
-All are as wide as a bank card, so that they nest with one another and with winding strips.
+All are of one width and of whole modules in height, so that they nest with one another and with winding strips.
 """
 
 from __future__ import annotations
@@ -12,15 +12,17 @@ from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
+from layouts.nested import PIECE_MM, piece_height_mm
 from layouts.pens import Role
 from layouts.table import broken
 
-WIDTH_MM = 85.0
+WIDTH_MM = PIECE_MM
 SMALLEST_MM, LARGEST_MM = 0.5, 36.0  # inside and outside of a ring that is drawn beside the words
-_HEIGHT_MM = 34.0
+_LEAST_MM = 30.0  # in height
+_FOOT_MM = 6.7  # with the line to write on
 _MARGIN_MM = 3.0
 _NAME, _WORDS = 3.3, 2.5  # em sizes, mm
-_NAME_STEP, _STEP = 4.3, 3.4
+_NAME_STEP, _STEP = 4.3, 3.3
 _NAMES_MM = 14.0  # the column of names
 
 
@@ -44,8 +46,7 @@ def bag_label(bag: Bag, *, each_seat: bool = False) -> Drawing:
         ("metal", bag.metal),
         ("wire", wire_words(bag.wire)),
         ("ring", f"ID {bag.ring.inside_mm:.2f}, OD {bag.ring.outside_mm:.2f} mm, AR {bag.ring.aspect_ratio:.2f}"),
-        ("mandrel", bag.mandrel),
-        *([("cut", bag.cut)] if bag.cut else []),
+        ("mandrel", f"{bag.mandrel}; {bag.cut}" if bag.cut else bag.mandrel),
         *([("lengths", bag.wires)] if bag.wires else []),
         ("rings", bag.count),
     ]
@@ -72,8 +73,8 @@ def _label(
     side = drawn.outside_mm + 2 * _MARGIN_MM if drawn else 0.0
     room = WIDTH_MM - _MARGIN_MM - max(side, _MARGIN_MM)
     lines = list(_lines(heading, entries, room))
-    tall = _MARGIN_MM + sum(_NAME_STEP if bold else _STEP for _, _, bold in lines) + 1.0 + 5.0
-    height = max(_HEIGHT_MM, tall, side + 4.0 if drawn else 0.0)
+    tall = _MARGIN_MM - 0.8 + sum(_NAME_STEP if bold else _STEP for _, _, bold in lines) + _FOOT_MM
+    height = piece_height_mm(max(_LEAST_MM, tall, side + 2.0 if drawn else 0.0))
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
     _write(draft, height, lines)

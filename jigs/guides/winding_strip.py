@@ -15,15 +15,18 @@ from layouts import lettering
 from layouts.dimension import shown_mm
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
+from layouts.nested import PIECE_MM, piece_height_mm
 from layouts.pens import Role
 
-WIDTH_MM = 85.0  # as wide as a label: one cut serves both
+WIDTH_MM = PIECE_MM  # as wide as a label: one cut serves both
 _INSET_MM = 3.0  # from the strip's left side to where the coil begins
 _NAME, _WORDS, _FIGURE = 2.9, 2.4, 2.2  # em sizes, mm
 _TICKS = {10: 4.2, 5: 3.2, 1: 2.0}  # length of a mark that every so many turns have
 _APART_MM = 0.6  # marks closer than this run together on paper (common practice, no source)
-_FIGURES_Y = 7.4  # from the edge down to the figures' baseline
-_FLAGS_Y = 9.6  # down to the tips of the arrows
+_FIGURES_Y = 6.4  # from the edge down to the figures' baseline
+_ZERO_Y = 8.4  # and to that of the 0
+_FLAGS_Y = 7.2, 9.2  # down to the tips and the feet of the arrows
+_WORDS_Y = 12.3  # down to the first line of words
 _LINE_MM = 3.1
 
 
@@ -44,14 +47,14 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     if not windings:
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
     lines = list(_lines(name, wire, coil, windings))
-    height = _FLAGS_Y + 3.4 + _LINE_MM * len(lines) + 0.6
+    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(lines) - 1) + 2.2)
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
     _begin(draft, height)
     _scale(draft, coil, height)
     for winding in windings:
         _flag(draft, coil, winding.turns, height)
-    y = height - _FLAGS_Y - 3.4 - lettering.ASCENT * _WORDS
+    y = height - _WORDS_Y
     for words, bold in lines:
         draft.text(_INSET_MM, y, words, _NAME if bold else _WORDS, bold=bold)
         y -= _LINE_MM
@@ -70,8 +73,8 @@ def mark_mm(coil: Coil, turns: float) -> float:
 
 def _begin(draft: Draft, height: float) -> None:
     """The line at which the coil begins."""
-    draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 2.0, Role.TICK)
-    draft.text(_INSET_MM, height - _FIGURES_Y - 1.2, "0", _FIGURE, anchor="middle", bold=True)
+    draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 1.4, Role.TICK)
+    draft.text(_INSET_MM, height - _ZERO_Y, "0", _FIGURE, anchor="middle", bold=True)
 
 
 def _scale(draft: Draft, coil: Coil, height: float) -> None:
@@ -86,7 +89,7 @@ def _scale(draft: Draft, coil: Coil, height: float) -> None:
     every = next(tens for tens in (5, 10, 20, 50, 100, 500) if tens * coil.pitch_mm >= widest)
     for turn in range(every, last + 1, every):
         x = mark_mm(coil, turn)
-        draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y + 0.8, str(turn), _FIGURE, anchor="middle")
+        draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y, str(turn), _FIGURE, anchor="middle")
 
 
 def _step(coil: Coil) -> int:
@@ -97,8 +100,8 @@ def _step(coil: Coil) -> int:
 def _flag(draft: Draft, coil: Coil, turns: int, height: float) -> None:
     """A black arrow up to the mark at which a coil is wound; a longer coil has none."""
     if turns <= turns_on_strip(coil):
-        x, tip = mark_mm(coil, turns), height - _FLAGS_Y + 1.9
-        draft.patch([(x, tip), (x + 0.9, tip - 2.2), (x - 0.9, tip - 2.2)])
+        x, (tip, foot) = mark_mm(coil, turns), _FLAGS_Y
+        draft.patch([(x, height - tip), (x + 0.9, height - foot), (x - 0.9, height - foot)])
 
 
 def _lines(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Iterator[tuple[str, bool]]:
@@ -106,16 +109,16 @@ def _lines(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Ite
     room = WIDTH_MM - _INSET_MM - 2.0
     for line in lettering.wrap(f"{name} · {wire}", _NAME, room, bold=True):
         yield line, True
-    for winding in windings:
-        yield from ((line, False) for line in lettering.wrap(_winding_words(winding), _WORDS, room))
-    yield from ((line, False) for line in lettering.wrap(_how(coil, windings), _WORDS, room))
+    words = f"{'; '.join(_coils(winding) for winding in windings)}. {_how(coil, windings)}"
+    yield from ((line, False) for line in lettering.wrap(words, _WORDS, room))
 
 
-def _winding_words(winding: Winding) -> str:
+def _coils(winding: Winding) -> str:
+    """What to wind, and what to expect of it: '4 coils of 16 turns (15.6 let go), 13 good rings each'."""
     coils = "1 coil" if winding.coils == 1 else f"{winding.coils} coils"
     rings = "1 good ring" if winding.rings == 1 else f"{winding.rings} good rings"
     each = "" if winding.coils == 1 else " each"
-    return f"{coils}: wind {winding.turns} turns; let go {winding.free_turns:.1f}; {rings}{each}"
+    return f"{coils} of {winding.turns} turns ({winding.free_turns:.1f} let go), {rings}{each}"
 
 
 def _how(coil: Coil, windings: Sequence[Winding]) -> str:
@@ -126,4 +129,4 @@ def _how(coil: Coil, windings: Sequence[Winding]) -> str:
     if max(winding.turns for winding in windings) > most:
         tens = most // 10 * 10
         return f"{pitch} A longer coil: at {tens} tie a thread round, begin there anew at 0 and add {tens}."
-    return f"{pitch} Stop where the last turn ends at the arrow."
+    return pitch

@@ -111,7 +111,7 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
 
 
 def _hints(plan: Plan) -> Iterator[str]:
-    yield from (f"{caution[0].upper()}{caution[1:]}." for caution in plan.cautions)
+    yield from (f"{caution}." for caution in plan.cautions)
 
 
 def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
@@ -272,8 +272,8 @@ class _Maker:
 
 _CUT_OUT = {
     "card": (
-        "Winding strip: lay its edge beside the coil, 0 where the coil begins; read where its last turn ends. Paper"
-        " reads ±0.1 mm at best; wire that is 1 % thicker than its name reads 1 turn in 100 too many.",
+        "Winding strip: lay its edge beside the coil, 0 where the coil begins; wind until the last turn ends at an arrow."
+        " Paper reads ±0.1 mm at best; wire 1 % thicker than its name reads 1 turn in 100 too many.",
     ),
     "paper": (
         "Wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every cross, drill"

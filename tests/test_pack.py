@@ -1,0 +1,355 @@
+"""The pack: read back from its PDF, laid out on every paper, complete, small, the same each time."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from itertools import combinations
+from time import perf_counter
+
+import pytest
+from compare import page_off_by
+from every_sheet import NASTY
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
+from orders import orders, refusal_of
+from packs import CLASS, ODD, ORDERS, order_of, pack, pdf, plan
+from readers import Path as Inked
+from readers import Sheet, read_pdf
+
+from jigs.packing.pack import MOST_CARDS, Pack, make_pack
+from jigs.planning.plan import make_plan
+from jigs.stock.bench import Bench, Mandrel
+from jigs.stock.drill import Drill
+from layouts.affine import Affine
+from layouts.marks import Mark, Text, inked
+from layouts.paper import find_paper
+from layouts.pens import PENS, Role
+from layouts.render.pdf import write_pdf
+from layouts.sheet import Page, Setup
+
+TRUE_MM = 0.0002
+PAPERS = ("a4", "letter", "a5", "a3")
+A4 = Setup(paper=find_paper("a4"), tile=True)
+every = pytest.mark.parametrize(("name", "paper"), [(name, paper) for name in ORDERS for paper in PAPERS])
+
+
+def pages_of(name: str, paper: str = "a4") -> list[Page]:
+    """The pages of a pack, each kind once: seats share theirs but for the number."""
+    kinds = {tuple(id(placed.drawing) for placed in page.placed[:-1]): page for page in pack(name, paper).pages}
+    return list(kinds.values())
+
+
+def packed(text: str, setup: Setup = A4, sets: str = "each") -> Pack:
+    return make_pack(make_plan(order_of(text)), setup, sets=sets)
+
+
+def words(page: Page) -> str:
+    return " ".join(mark.string for mark in page.marks() if isinstance(mark, Text))
+
+
+def title(page: Page) -> str:
+    return next(mark.string for mark in page.marks() if isinstance(mark, Text))
+
+
+def seats(text: str, count: int) -> str:
+    return text.replace("seats = 8 ", f"seats = {count} ").replace("count = 400 ", "each_seat = 50 ")
+
+
+# --- measured in the file
+
+
+@pytest.mark.parametrize("name", ["class", "odd"])
+def test_every_mark_of_a_pack_is_true_in_its_pdf(name: str) -> None:
+    found = read_pdf(pdf(name))
+    assert len(pack(name).pages) == len(found)
+    offs = [page_off_by(page, read) for page, read in zip(pack(name).pages, found, strict=True)]
+    assert max(offs) < TRUE_MM
+
+
+def cut_out(sheet: Sheet) -> list[tuple[float, float, float, float]]:
+    """The rectangles drawn as cut lines on a page as read: left, bottom, right, top."""
+    return [box for path in sheet.paths if (box := _rectangle(path)) is not None]
+
+
+def _rectangle(path: Inked) -> tuple[float, float, float, float] | None:
+    if path.filled or abs(path.width - PENS[Role.CUT].width_mm) > 1e-4 or len(path.subpaths) != 1:
+        return None
+    (sub,) = path.subpaths
+    if not sub.closed or sub.curved or len(sub.points) != 4:
+        return None
+    xs, ys = sub.points.real, sub.points.imag
+    return float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max())
+
+
+def nested_sheets(name: str, paper: str = "a4") -> list[Sheet]:
+    """The pages of labels and winding strips, as read back."""
+    (entry,) = [entry for entry in pack(name, paper).entries if entry.what.startswith("Labels")]
+    return read_pdf(pdf(name, paper))[entry.first - 1 : entry.last]
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("name", ["dozen", "odd"])
+def test_no_piece_overlaps_another_and_none_leaves_the_safe_area(name: str, paper: str) -> None:
+    left, bottom, right, top = find_paper(paper).safe
+    for sheet in nested_sheets(name, paper):
+        boxes = cut_out(sheet)
+        assert boxes
+        for x1, y1, x2, y2 in boxes:
+            assert left - TRUE_MM <= x1 < x2 <= right + TRUE_MM
+            assert bottom - TRUE_MM <= y1 < y2 <= top + TRUE_MM
+        for a, b in combinations(boxes, 2):
+            across = min(a[2], b[2]) - max(a[0], b[0])
+            along = min(a[3], b[3]) - max(a[1], b[1])
+            assert min(across, along) < TRUE_MM
+
+
+def test_every_seat_gets_a_label_and_a_winding_strip_of_each_ring_and_every_wire_a_label() -> None:
+    widths = Counter(round(x2 - x1, 3) for sheet in nested_sheets("dozen") for x1, _, x2, _ in cut_out(sheet))
+    assert widths == {88.0: 12 * 2 * 2 + 2}
+
+
+def test_the_ring_on_a_label_is_true_in_the_file() -> None:
+    """Class: chain ring of 1.2 mm, closed ID as planned; the ring is drawn from ID to OD = ID + 2 d."""
+    ring = plan("class").rings[0].ring
+    wanted = (ring.inside_mm, ring.inside_mm + 2 * 1.2)
+    found = [_two_circles(path) for path in nested_sheets("class")[0].paths]
+    assert any(both is not None and both == pytest.approx(wanted, abs=2 * TRUE_MM) for both in found)
+
+
+def _two_circles(path: Inked) -> tuple[float, float] | None:
+    if not path.filled or len(path.subpaths) != 2:
+        return None
+    sizes = [float(sub.points.real.max() - sub.points.real.min()) for sub in path.subpaths]
+    return min(sizes), max(sizes)
+
+
+# --- laid out
+
+
+@every
+def test_no_words_touch_words_strokes_or_black(name: str, paper: str) -> None:
+    for page in pages_of(name, paper):
+        marks = list(page.marks())
+        boxes = word_boxes(marks)
+        assert overlapping_words(boxes) == []
+        assert crossed_words(boxes, strokes(marks)) == []
+        assert buried_words(boxes, marks) == []
+
+
+@every
+def test_all_ink_lies_where_printers_print_and_in_its_frame(name: str, paper: str) -> None:
+    for page in pages_of(name, paper):
+        assert [mark for mark in page.marks() if _leaves(mark, page.paper.safe, 0.13)] == []
+        for placed in page.placed:
+            frame = 0.0, 0.0, placed.drawing.width_mm, placed.drawing.height_mm
+            assert [mark for mark in placed.drawing.marks if _leaves(mark, frame, 0.2)] == []
+
+
+def _leaves(mark: Mark, frame: tuple[float, float, float, float], slack: float) -> bool:
+    if isinstance(mark, Text):
+        box = word_box(mark)
+        if box is None:
+            return False
+        xs, ys = box.corners.real, box.corners.imag
+        ink = float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max())
+    else:
+        ink = inked(mark)
+    low, high = min(ink[0] - frame[0], ink[1] - frame[1]), max(ink[2] - frame[2], ink[3] - frame[3])
+    return low < -slack or high > slack
+
+
+@pytest.mark.parametrize("name", ORDERS)
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_a_job_card_is_one_page(name: str, paper: str) -> None:
+    made = pack(name, paper)
+    (entry,) = [entry for entry in made.entries if entry.what == "Job cards"]
+    jobs = sum(share.seats for ring in plan(name).rings for share in ring.shares if share.wanted)
+    assert jobs == entry.last - entry.first + 1
+
+
+# --- complete
+
+
+@every
+def test_the_cover_says_what_is_where(name: str, paper: str) -> None:
+    made = pack(name, paper)
+    front = made.entries[0].first - 1
+    cover = " ".join(words(page) for page in made.pages[:front])
+    at = front + 1
+    for entry in made.entries:
+        assert entry.first == at
+        assert entry.pages in cover
+        at = entry.last + 1
+        for page in made.pages[entry.first - 1 : entry.last]:
+            assert title(page).rstrip("s") == entry.what.rstrip("s")
+    assert len(made.pages) == at - 1
+
+
+@every
+def test_pages_for_card_come_last(name: str, paper: str) -> None:
+    stocks = [entry.on for entry in pack(name, paper).entries]
+    assert stocks == sorted(stocks, reverse=True)
+
+
+def test_every_page_is_numbered_and_a_job_card_says_whose_it_is() -> None:
+    made = pack("class")
+    last = [words(page).rpartition("4 in ")[2] for page in made.pages]
+    assert "page 1 of 28" in words(made.pages[0])
+    assert "seat 1 · 7 of 28" in words(made.pages[6])
+    assert "seat 8 · 22 of 28" in words(made.pages[21])
+    assert all(f"{number} of 28" in words(page) for number, page in enumerate(made.pages, 1))
+    assert len(last) == 28
+
+
+def test_a_maker_alone_has_no_seats_and_no_teacher() -> None:
+    made = pack("alone")
+    assert [entry.what for entry in made.entries][:1] == ["Wire and cost"]
+    assert not any("seat" in words(page) for page in made.pages)
+
+
+def test_a_seat_without_a_ring_of_a_kind_has_no_card_for_it() -> None:
+    """Odd: two rings of the last kind for three seats; 3 + 3 + 2 cards."""
+    (entry,) = [entry for entry in pack("odd").entries if entry.what == "Job cards"]
+    assert entry.last - entry.first + 1 == 8
+
+
+def test_a_steel_mandrel_gets_no_dowel_sheet_and_the_cover_says_why() -> None:
+    made = pack("class")
+    assert made.left_out == (
+        "chain ring: no dowel sheet. Drill 4.90 mm is a shank of steel: bend the tail and clamp it with the mandrel.",
+    )
+    assert "no dowel sheet" in words(made.pages[0])
+
+
+def test_an_owned_wooden_mandrel_gets_a_dowel_sheet_with_the_owned_drill() -> None:
+    bench = Bench(
+        mandrels=(Mandrel(name="oak", measured_mm=9.48, kind="wood"),),
+        drills=(Drill(name="old 1.9", series="owned", diameter_mm=1.9),),
+    )
+    text = CLASS.replace('wire = "1.2 mm"', 'wire = "1.6 mm"').split("[[supply]]")[0]
+    made = make_pack(make_plan(order_of(text), bench), A4)
+    (entry,) = [entry for entry in made.entries if entry.what == "Dowels"]
+    assert "old 1.9 (1.900 mm)" in words(made.pages[entry.first - 1])
+    assert "drills yours" in words(made.pages[entry.first - 1])
+
+
+def test_coils_of_nearly_one_size_share_a_bench_pin() -> None:
+    text = CLASS.replace('inside = "9.8 mm"', 'inside = "5.2 mm"').replace('wire = "1.6 mm"', 'wire = "1.2 mm"')
+    text = text.rpartition("[[supply]]")[0]
+    pins = [entry for entry in packed(text).entries if entry.what == "Bench pin"]
+    assert [pin.use for pin in pins] == ["to glue on wood, saw and drill; for coils of: chain ring, toggle ring"]
+
+
+def test_what_is_too_large_for_the_paper_is_left_out_and_named() -> None:
+    assert any("no bench pin" in words for words in pack("class", "a5").left_out)
+
+
+# --- small, quick, the same
+
+
+def test_the_same_order_gives_the_same_bytes() -> None:
+    assert write_pdf(packed(CLASS).pages) == write_pdf(packed(CLASS).pages)
+
+
+def test_seats_share_their_drawings() -> None:
+    pages = pack("dozen").pages
+    (entry,) = [entry for entry in pack("dozen").entries if entry.what == "Job cards"]
+    first, second = pages[entry.first - 1], pages[entry.first + 1]  # seats 1 and 2, the same ring
+    assert all(a.drawing is b.drawing for a, b in zip(first.placed[:-1], second.placed[:-1], strict=True))
+    alone = len(pdf("alone"))
+    assert len(pdf("dozen")) < 2 * alone
+
+
+def test_a_dozen_seats_take_few_pages_of_small_pieces() -> None:
+    """Wanted: at most the area of the pieces over the field, x 1.10 + 1."""
+    for paper in ("a4", "letter"):
+        assert _pages_of_pieces(pack("dozen", paper)) <= math.ceil(_area_bound(pack("dozen", paper)) * 1.10 + 1)
+
+
+def test_two_thousand_pieces_take_few_pages_and_little_time() -> None:
+    """500 seats: four pieces each on card."""
+    start = perf_counter()
+    made = packed(seats(CLASS, 500))
+    data = write_pdf(made.pages)
+    assert perf_counter() - start < 10
+    assert _pages_of_pieces(made) <= math.ceil(_area_bound(made) * 1.10 + 1)
+    assert len(data) < 3_000_000
+
+
+def _pages_of_pieces(made: Pack) -> int:
+    (entry,) = [entry for entry in made.entries if entry.what.startswith("Labels")]
+    return entry.last - entry.first + 1
+
+
+def _area_bound(made: Pack) -> float:
+    """Area of all pieces over that of the field, in pages. The field: under the head's facts, over the foot's rule."""
+    (entry,) = [entry for entry in made.entries if entry.what.startswith("Labels")]
+    pages = made.pages[entry.first - 1 : entry.last]
+    drawings = [placed.drawing for page in pages for placed in page.placed[1:-1]]
+    left, bottom, right, top = pages[0].paper.safe
+    rule = next(m.y1 for m in reversed(pages[0].placed[0].drawing.marks[:9999]) if _is_foot_rule(m))
+    head = min(m.y for m in pages[0].placed[0].drawing.marks if isinstance(m, Text) and m.string == "pieces")
+    assert bottom < rule < head < top
+    field = (right - left - 14.0) * (head - rule)
+    return sum(drawing.width_mm * drawing.height_mm for drawing in drawings) / field
+
+
+def _is_foot_rule(mark: Mark) -> bool:
+    return getattr(mark, "role", None) is Role.AID and hasattr(mark, "y1")
+
+
+def test_too_many_sets_are_refused_before_the_work_with_a_way_out() -> None:
+    start = perf_counter()
+    refusal = refusal_of(lambda: packed(seats(CLASS, 10_000)))
+    assert perf_counter() - start < 10
+    assert refusal.startswith(f"20000 job cards are more than the {MOST_CARDS} of a pack; make one set for all seats")
+
+
+def test_one_set_serves_ten_thousand_seats_with_the_same_work() -> None:
+    made = packed(seats(CLASS, 10_000), sets="once")
+    (cards,) = [entry for entry in made.entries if entry.what == "Job cards"]
+    assert cards.use == "print 10000 times, seats 1 to 10000: chain ring, toggle ring"
+    assert len(made.pages) < 20
+
+
+def test_an_unknown_way_of_making_sets_is_refused() -> None:
+    assert refusal_of(lambda: packed(CLASS, sets="twice")).startswith("no way to make sets is called 'twice'")
+
+
+def test_the_work_is_reported_step_by_step() -> None:
+    steps: list[tuple[int, int]] = []
+    make_pack(plan("class"), A4, report=lambda done, total: steps.append((done, total)))
+    assert [done for done, _ in steps] == list(range(1, len(steps) + 1))
+    assert {total for _, total in steps} == {len(steps)}
+
+
+def test_paper_and_card_have_their_own_correction() -> None:
+    paper, card = Affine(a=1.002, d=0.999), Affine(a=1.004, d=0.995)
+    setups = [Setup(paper=find_paper("a4"), tile=True, correction=matrix) for matrix in (paper, card)]
+    made = make_pack(plan("class"), *setups)
+    wanted = [paper] + [{"paper": paper, "card": card}[e.on] for e in made.entries for _ in range(e.first, e.last + 1)]
+    assert [page.correction for page in made.pages] == wanted
+
+
+@settings(max_examples=40, deadline=None)
+@given(text=orders(), paper=st.sampled_from(("a4", "letter")))
+def test_any_good_order_has_a_pack_or_a_refusal(text: str, paper: str) -> None:
+    def make() -> None:
+        made = packed(text, Setup(paper=find_paper(paper), tile=True))
+        assert made.entries[-1].last == len(made.pages)
+        for page in made.pages:
+            left, bottom, right, top = page.paper.safe
+            for placed in page.placed[1:]:
+                assert placed.x >= left - 1e-6
+                assert placed.y >= bottom - 1e-6
+                assert placed.x + placed.drawing.width_mm <= right + 1e-6
+                assert placed.y + placed.drawing.height_mm <= top + 1e-6
+
+    refusal_of(make)
+
+
+def test_the_odd_order_carries_its_words_unharmed() -> None:
+    assert NASTY[:38] in ODD.replace('\\"', '"').replace("\\\\", "\\")
+    assert any(NASTY[:20] in words(page) for page in pack("odd").pages)
