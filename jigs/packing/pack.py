@@ -164,7 +164,7 @@ class _Maker:
         yield from self._pins()
         self._step()
         yield from self._job_cards()
-        yield self._dowel_strips()
+        yield from self._dowel_strips()
         self._step()
         yield from self._ring_cards()
         self._step()
@@ -229,7 +229,7 @@ class _Maker:
             self._step()
         return self.composed[job]
 
-    def _dowel_strips(self) -> Part:
+    def _dowel_strips(self) -> Iterator[Part]:
         """A strip for the dowel of each seat; a maker alone has the one on the dowel sheet."""
         pieces = []
         strips = {ring.name: self.sheets.strip_for_dowel(ring) for ring in self.plan.rings}
@@ -237,7 +237,10 @@ class _Maker:
             for group, jobs in self.jobs:
                 found = [strips[job.plan.name] for job in jobs]
                 pieces += [Piece(drawing=strip) for strip in found if strip] * self._sets(group)
-        return self._nested("Dowel strips", "a strip to wrap round the dowel of each seat", pieces, "paper")
+        try:
+            yield self._nested("Dowel strips", "a strip to wrap round the dowel of each seat", pieces, "paper")
+        except DoesNotFit as refusal:
+            self.sheets.leave_out("each seat", "strip for a dowel of its own", refusal)
 
     def _ring_cards(self) -> Iterator[Part]:
         for rings, content in self.sheets.ring_cards():
@@ -272,7 +275,7 @@ class _Maker:
 
 _CUT_OUT = {
     "card": (
-        "Winding strip: lay its edge beside the coil, 0 where the coil begins; wind until the last turn ends at an arrow."
+        "Winding strip: lay its edge beside the coil, 0 where it begins; wind until the last turn ends at an arrow."
         " Paper reads ±0.1 mm at best; wire 1 % thicker than its name reads 1 turn in 100 too many.",
     ),
     "paper": (

@@ -1,0 +1,90 @@
+"""Tables: rows that wrap and flow over pages, boxes to tick, sums; and the stack they stand on."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from layouts import lettering
+from layouts.errors import DoesNotFit
+from layouts.marks import Drawing, Polyline, Text
+from layouts.sheet import GAP_MM, Field
+from layouts.table import Boxes, Column, Stack, Table, broken, paragraph
+
+TWO = (Column("name", 0.5, bold=True), Column("mm", 0.5, right=True))
+
+
+def table(rows: int, **more: object) -> Table:
+    cells = tuple((f"row {number}", f"{number}.5") for number in range(rows))
+    return Table(**{"columns": TWO, "rows": cells, "width_mm": 100.0, "heading": "Sizes", **more})  # type: ignore[arg-type]
+
+
+def words(drawing: Drawing) -> list[str]:
+    return [mark.string for mark in drawing.marks if isinstance(mark, Text)]
+
+
+def boxes(drawing: Drawing) -> int:
+    return sum(isinstance(mark, Polyline) for mark in drawing.marks)
+
+
+def test_a_table_has_heading_titles_and_rows_in_order() -> None:
+    assert words(table(2).drawing()) == ["Sizes", "name", "mm", "row 0", "0.5", "row 1", "1.5"]
+
+
+def test_figures_stand_flush_right() -> None:
+    ends = [mark.box[2] for mark in table(3).drawing().marks if isinstance(mark, Text) and "." in mark.string]
+    assert ends == pytest.approx([100.0] * 3)
+
+
+def test_a_table_that_flows_repeats_its_titles_and_not_its_heading() -> None:
+    first, second, *_ = table(60).blocks(50.0, 120.0)
+    assert words(first)[:3] == ["Sizes", "name", "mm"]
+    assert words(second)[:2] == ["name", "mm"]
+    assert first.height_mm <= 50.0 + 0.1
+    assert second.height_mm <= 120.0 + 0.1
+
+
+@given(room=st.floats(0, 200), page=st.floats(40, 300), rows=st.integers(0, 80))
+@settings(max_examples=60, deadline=None)
+def test_no_row_is_lost_or_said_twice(room: float, page: float, rows: int) -> None:
+    said = [word for block in table(rows).blocks(min(room, page), page) for word in words(block)]
+    assert [word for word in said if word.startswith("row")] == [f"row {number}" for number in range(rows)]
+
+
+def test_a_row_taller_than_a_page_is_refused() -> None:
+    tall = Table(columns=TWO, rows=(("word " * 400, ""),), width_mm=60.0)
+    with pytest.raises(DoesNotFit, match="a row of a table"):
+        list(tall.blocks(100.0, 100.0))
+
+
+def test_boxes_are_drawn_one_for_each_and_above_sixty_as_a_number() -> None:
+    assert boxes(Table(columns=TWO, rows=((Boxes(60), ""),), width_mm=100.0).drawing()) == 60
+    many = Table(columns=TWO, rows=((Boxes(61), ""),), width_mm=100.0).drawing()
+    assert boxes(many) == 0
+    assert "× 61" in words(many)
+
+
+def test_the_sum_is_bold() -> None:
+    cells = [m for m in table(3, last_is_sum=True).drawing().marks if isinstance(m, Text) and m.string.endswith(".5")]
+    assert [cell.bold for cell in cells] == [False, False, True]
+
+
+@given(text=st.text("abc ", min_size=1, max_size=80), width=st.floats(4, 60))
+def test_broken_lines_fit_and_keep_every_letter(text: str, width: float) -> None:
+    lines = broken(text, 2.5, width)
+    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert all(lettering.width_mm(line, 2.5) <= width for line in lines)
+
+
+def test_a_paragraph_to_tick_has_a_box_for_each_sentence() -> None:
+    assert boxes(paragraph(["One.", "Two."], 80.0, ticks=True)) == 2
+
+
+def test_a_stack_counts_what_is_left_of_the_page() -> None:
+    stack = Stack(space=Field(100.0, 50.0))
+    stack.put(table(2).drawing())
+    assert stack.room_mm == pytest.approx(50.0 - stack.drawings[0].height_mm - GAP_MM)
+    stack.put_paragraph(["A sentence."] * 30, "Notes")
+    assert sum(words(drawing).count("A sentence.") for drawing in stack.drawings) == 30
+    assert all(drawing.height_mm <= 50.0 for drawing in stack.drawings)
