@@ -20,9 +20,9 @@ from PIL import Image, ImageFilter
 
 from layouts.affine import IDENTITY, Affine
 from layouts.marks import Annulus, Circle, Mark, Polyline
+from layouts.pages.sheet import Page
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf
-from layouts.sheet import Page
 
 Grey = NDArray[np.float32]
 PAPER, INK = 245.0, 20.0  # shades, 0 to 255

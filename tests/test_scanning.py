@@ -24,15 +24,15 @@ from jigs.cli import cli
 from jigs.guides.printer_check import SHEET, printer_check
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, ScanRefused, UnknownName
 from layouts.marks import Circle, Polyline
+from layouts.pages.sheet import Page, Setup, compose
 from layouts.paper import find_paper
 from layouts.pens import Role
-from layouts.printer import Printer
-from layouts.printers import Printers
+from layouts.printing.printer import Printer
+from layouts.printing.printers import Printers
 from layouts.scanning import scan_of
 from layouts.scanning.picture import Picture, Resolution, load
 from layouts.scanning.reading import Scan, read_scan
 from layouts.scanning.target import Target, target_of
-from layouts.sheet import Page, Setup, compose
 
 CLEAN_MM, CLEAN_PPM = 0.01, 20.0  # wanted of a clean scan at 600 dpi
 ROUGH_MM = 0.02  # with blur, noise and grown ink
@@ -115,7 +115,8 @@ def test_the_target_knows_the_place_of_a_card_and_of_a_rule() -> None:
     box, line = target().card, target().rule
     assert box
     assert line
-    assert (85.60, 53.98) == pytest.approx((box[2] - box[0], box[3] - box[1]))  # ISO/IEC 7810 ID-1
+    assert box[2] - box[0] == pytest.approx(85.60)  # ISO/IEC 7810 ID-1
+    assert box[3] - box[1] == pytest.approx(53.98)
     assert box[0] < line.x1 < line.x2 < box[2]
     assert line.y1 == line.y2
 
@@ -182,6 +183,23 @@ def test_light_that_falls_off_to_one_side_is_no_harm() -> None:
     fall = np.linspace(1.0, 0.7, image.width)[None, :]
     dim = Image.fromarray((np.asarray(image) * fall).astype(np.uint8))
     assert off_mm(read(dim, dpi=300), PRESS) < CLEAN_MM
+
+
+def test_a_marker_near_the_edge_of_the_picture_is_read() -> None:
+    """Half a millimetre of paper is left beside the upper right one."""
+    press = Press(across=1.05, along=0.98)
+    scan = read(shot(press, Scanner(dpi=300, rotation_deg=-1.0, shift_mm=(3.0, 3.0))), dpi=300)
+    assert off_mm(scan, press) < CLEAN_MM
+
+
+def test_the_stated_uncertainty_covers_cards_within_their_limits() -> None:
+    """85.47 to 85.72 x 53.92 to 54.03 mm (reference figures, section 7, from memory)."""
+    for width, height in ((85.47, 53.92), (85.72, 54.03), (85.47, 54.03)):
+        card = replace(card_on_the_sheet(PRESS), width_mm=width, height_mm=height)
+        scan = read(shot(PRESS, replace(TURNED, dpi=200), (card,)), dpi=200)
+        printer = scan.record(name="a", stock="b", date="", sheet=SHEET, paper=find_paper("a4"))
+        for true, reading in ((PRESS.across, printer.across), (PRESS.along, printer.along)):
+            assert abs(reading.ratio - true) < printer.scale_budget(reading).expanded
 
 
 def test_the_comparison_can_fail() -> None:
@@ -478,7 +496,7 @@ def command(folder: Path, image: str, *more: str) -> str:
 
 
 def record(folder: Path) -> Printer:
-    from layouts.folder import Folder
+    from layouts.files.folder import Folder
 
     return Printers(folder=Folder(path=folder / "bench")).find("office")
 

@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 from layouts.errors import MissingLibrary
 
 if TYPE_CHECKING:
+    from layouts.pages.sheet import Page
     from layouts.scanning.reading import Scan
-    from layouts.sheet import Page
 
 
 def scan_of(path: Path, page: Page, *, dpi: float = 0.0, lying: str = "") -> Scan:

@@ -125,14 +125,14 @@ def _edges(shades: Array, hidden: Mask, step: float) -> Array:
     shades = shades - (np.median(shades[outside]) if outside.any() else 0.0)
     strange = (np.abs(shades) > _SEEN) & ~hidden
     first = strange.argmax(axis=1)
-    near, far = max(2, round(0.2 / step)), max(4, round(0.6 / step))
+    near, far = max(2, round(0.2 / step)), max(4, round(0.8 / step))
     rows = np.arange(len(shades))
     good = strange[rows, first] & (first > near) & (first < shades.shape[1] - far - 1)
     first = np.where(good, first, near + 1)
     around = first[:, None] + np.arange(-near, far)
     good &= ~hidden[rows[:, None], around[:, : 2 * near]].any(axis=1)
     levels = shades[rows[:, None], around]
-    inside = levels[:, 2 * near :].mean(axis=1)
+    inside = levels[:, 3 * near :].mean(axis=1)
     good &= np.abs(inside) > _SEEN
     level = np.where(good, inside / 2, 1.0)
     return np.where(good, first - near + _crossing(levels / level[:, None]), np.nan)

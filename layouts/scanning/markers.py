@@ -21,6 +21,8 @@ _MOST = 24  # candidates
 _SCORE = 0.35  # of the contrast: how much darker a marker is than what is around it
 _LEAST_CONTRAST = 40.0  # shades between paper and print
 _SMALLEST, _LARGEST = 0.7, 1.35  # a marker's radius over the true one
+_INSIDE = 0.72  # of the window must be in the picture: a marker and a little more; its edge goes on beyond
+_WANDERS = 0.5  # of its radius: how far a marker may be from where the coarse search has it
 _OVAL = 1.25  # a marker's longer axis over the shorter one, squared
 
 
@@ -71,8 +73,7 @@ def _candidates(picture: Picture, radius: float) -> Iterator[tuple[float, float]
 def _score(coarse: Array, radius: float) -> Array:
     """The mean of a square ring about each block less that of the square in it that a disc covers."""
     inner, gap, outer = (max(1, int(share * radius)) for share in (0.66, 1.3, 1.55))
-    white = float(np.percentile(coarse, 90))
-    padded = np.pad(coarse, outer + 1, constant_values=white)
+    padded = np.pad(coarse, outer + 1, mode="edge")
     sums = padded.cumsum(axis=0).cumsum(axis=1)
     rows, columns = coarse.shape
 
@@ -98,25 +99,29 @@ def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | No
     if window is None:
         return None
     shades, xs, ys = window
-    middle = (x * picture.resolution.dot_mm[0], -y * picture.resolution.dot_mm[1])
+    start = middle = (x * picture.resolution.dot_mm[0], -y * picture.resolution.dot_mm[1])
     for _ in range(2):
         spot = _spot(shades, xs - middle[0], ys - middle[1], target)
         if spot is None:
             return None
         middle = _centroid(spot.ink, xs, ys, middle, target.radius_mm)
+        if not math.dist(start, middle) < _WANDERS * target.radius_mm:
+            return None
     spot = _spot(shades, xs - middle[0], ys - middle[1], target)
     return _blob(spot, xs - middle[0], ys - middle[1], middle, picture, target) if spot else None
 
 
 def _window(picture: Picture, x: float, y: float, half_mm: float) -> tuple[Array, Array, Array] | None:
-    """Shades about a dot, and the places of their middles in mm."""
+    """Shades about a dot, and the places of their middles in mm; None where a marker would be cut."""
     across, along = picture.resolution.dot_mm
     left, top = int(x - half_mm / across), int(y - half_mm / along)
     right, bottom = int(x + half_mm / across) + 1, int(y + half_mm / along) + 1
-    wide, high = picture.image.size
-    if left < 0 or top < 0 or right > wide or bottom > high:
+    if not in_picture(picture, x * across, -y * along, _INSIDE * half_mm):
         return None
-    shades = np.asarray(picture.image.crop((left, top, right, bottom)), dtype=np.float64)
+    wide, high = picture.image.size
+    part = picture.image.crop((max(left, 0), max(top, 0), min(right, wide), min(bottom, high)))
+    beyond = (max(-top, 0), max(bottom - high, 0)), (max(-left, 0), max(right - wide, 0))
+    shades = np.pad(np.asarray(part, dtype=np.float64), beyond, mode="edge")
     xs = np.asarray((np.arange(left, right) + 0.5) * across, dtype=np.float64)
     ys = np.asarray(-(np.arange(top, bottom) + 0.5) * along, dtype=np.float64)
     return shades, xs[None, :], ys[:, None]
@@ -151,7 +156,7 @@ def _spot(shades: Array, x: Array, y: Array, target: Target) -> _Spot | None:
 
 def _centroid(ink: Array, xs: Array, ys: Array, about: tuple[float, float], radius: float) -> tuple[float, float]:
     inside = ink * (np.hypot(xs - about[0], ys - about[1]) < 1.25 * radius)
-    total = inside.sum()
+    total = max(float(inside.sum()), 1.0)
     return float((inside * xs).sum() / total), float((inside * ys).sum() / total)
 
 

@@ -112,7 +112,7 @@ def _refuse_blur(blobs: Sequence[Blob]) -> None:
 def _incomplete(picture: Picture, target: Target, guess: _Guess) -> ScanRefused:
     missing = [number for number, blob in enumerate(guess.blobs) if blob is None]
     names = ", ".join(PLACES[number] for number in missing)
-    room = target.radius_mm * 1.65
+    room = 1.2 * target.radius_mm
     if all(in_picture(picture, *guess.places[number], room) for number in missing):
         return ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
     return ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")

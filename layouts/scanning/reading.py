@@ -11,7 +11,7 @@ import numpy as np
 
 from layouts.errors import ScanRefused, UnknownName
 from layouts.paper import Paper
-from layouts.printer import Diagonals, InkPair, Printer, Reading
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 from layouts.scanning.card import Yardstick, find_card
 from layouts.scanning.fit import Fit, fitted
 from layouts.scanning.markers import Array, Blob, find_blobs

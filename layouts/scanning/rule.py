@@ -27,6 +27,7 @@ _WAVES = np.arange(0.93, 1.0701, 0.002)  # in a mm of the sheet as drawn
 _FAINTEST = 0.03  # of the way from paper to ink
 _PART_MM = 20.0
 _LEAST_STRIPS = 4
+_FULL = 0.8  # of the strongest: a strip that the lines of the rule cross all along
 _MOST_OFF = 0.04  # of a millimetre: how far the parts of the rule may be from an even wave
 
 
@@ -124,7 +125,9 @@ def _gradient(probe: Probe, line: Line, along: Array, wave: _Wave) -> tuple[floa
     parts = np.stack([strips[:, start : start + length] @ bell for start in starts], axis=1)
     centres = np.array([along[start : start + length].mean() for start in starts])
     strength = np.abs(parts).min(axis=1)
-    good = strength > 0.5 * strength.max()
+    good = strength > _FULL * strength.max()
+    if good.sum() < _LEAST_STRIPS:
+        good = strength > _FULL**3 * strength.max()
     return _plane(parts[good], centres, offsets[good], wave)
 
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from layouts.errors import OutOfRange
 from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, inked, union
+from layouts.pages.sheet import Page
 from layouts.pens import Role
-from layouts.sheet import Page
 
 MARKERS = 8
 _LARGE_MM = 2.0  # discs of a smaller radius are no markers
