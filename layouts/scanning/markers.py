@@ -21,7 +21,8 @@ _MOST = 24  # candidates
 _SCORE = 0.35  # of the contrast: how much darker a marker is than what is around it
 _LEAST_CONTRAST = 40.0  # shades between paper and print
 _SMALLEST, _LARGEST = 0.7, 1.35  # a marker's radius over the true one
-_INSIDE = 0.72  # of the window must be in the picture: a marker and a little more; its edge goes on beyond
+_INSIDE = 0.6  # of the window must be in the picture to look there; beyond, the picture's edge goes on
+_WHOLE = 1.1  # of its radius: what must be in the picture of a marker
 _WANDERS = 0.5  # of its radius: how far a marker may be from where the coarse search has it
 _OVAL = 1.25  # a marker's longer axis over the shorter one, squared
 
@@ -171,6 +172,8 @@ def _blob(
     has_hole = white > 0.3 * math.pi * target.hole_mm**2
     area = (ink * within).sum() * dot + (white if has_hole else 0.0)
     radius = math.sqrt(max(area, 0.0) / math.pi)
+    if not in_picture(picture, *middle, _WHOLE * radius):
+        return None
     if not _SMALLEST < radius / target.radius_mm < _LARGEST or _is_oval(ink * within, x, y):
         return None
     edge = (np.abs(ink - 0.5) < 0.25)[(away > 0.66 * target.radius_mm) & within].sum() * dot / (math.tau * radius)
