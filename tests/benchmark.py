@@ -68,8 +68,8 @@ def card(step: int = 0):  # type: ignore[no-untyped-def]
     """A ring card of 60 rings on A4: six wires by ten insides, composed. `step` makes each one different."""
     from jigs.guides.ring_card import ring_card
     from jigs.stock.wire import Wire
+    from layouts.pages.sheet import Setup, compose
     from layouts.paper import find_paper
-    from layouts.sheet import Setup, compose
 
     wires = [Wire(diameter_mm=d, given=f"{d:g} mm") for d in (0.8, 0.9, 1.0, 1.2, 1.4, 1.6)]
     insides = [3 + 0.5 * i + 0.001 * step for i in range(10)]
@@ -246,8 +246,8 @@ def cards(count: int) -> float:
 
 def copies(count: int) -> float:
     """Seconds for so many copies of one card in one file."""
+    from layouts.pages.sheet import repeated
     from layouts.render.pdf import write_pdf
-    from layouts.sheet import repeated
 
     return seconds(lambda: write_pdf(repeated(card(), count)))
 

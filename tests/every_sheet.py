@@ -19,11 +19,11 @@ from jigs.stock.wire import parse_wire
 from layouts.affine import Affine
 from layouts.errors import DoesNotFit
 from layouts.marks import Draft, Drawing
+from layouts.pages.sheet import Content, Field, Page, Setup, compose
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
-from layouts.sheet import Content, Field, Page, Setup, compose
 
 PAPERS = ("a4", "letter", "a5", "a3", "legal")
 NASTY = "<b>&\"x' ]]> {0} %s \\ (½″ → Ø) --> &amp;"

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from layouts.printer import Diagonals, InkPair, Printer, Reading
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

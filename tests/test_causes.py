@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layouts.causes import alike, causes, settings_behind
+from layouts.printing.causes import alike, causes, settings_behind
 
 # Ratios that mean settings, not the printer (computed).
 RATIOS = [

@@ -11,7 +11,7 @@ from click.testing import CliRunner, Result
 from jigs.cli import cli
 from jigs.cli.printer import measure
 from layouts.errors import Refusal
-from layouts.printers import FILE
+from layouts.printing.printers import FILE
 
 BASE = ("--across", "149.6 mm", "--along", "200.3 mm")
 

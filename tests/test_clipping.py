@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layouts.clipping import clipped
 from layouts.errors import Refusal
 from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, Polyline, Text
+from layouts.pages.clipping import clipped
 from layouts.pens import Role
 
 INF = math.inf

@@ -12,7 +12,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from orders import refusal_of
 
-from layouts.entries import (
+from layouts.errors import FileRefused, Refusal
+from layouts.files.entries import (
     MOST_BYTES,
     Entries,
     FileFaulty,
@@ -27,7 +28,6 @@ from layouts.entries import (
     words,
     yes_or_no,
 )
-from layouts.errors import FileRefused, Refusal
 from layouts.units import parse_length
 
 TEXT = '''# a comment = 1

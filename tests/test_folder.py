@@ -13,9 +13,9 @@ from typing import Any
 
 import pytest
 
-from layouts import folder as module
 from layouts.errors import FileRefused, OutOfRange
-from layouts.folder import Document, Folder
+from layouts.files import folder as module
+from layouts.files.folder import Document, Folder
 
 NAME = "things.toml"
 WRITTEN = """# my own words
@@ -158,7 +158,7 @@ def test_a_write_killed_at_its_last_step_leaves_the_old_file_whole(folder: Folde
     code = f"""
 import os, sys
 from pathlib import Path
-from layouts.folder import Folder
+from layouts.files.folder import Folder
 os.replace = lambda *paths: os._exit(9)
 def change(document):
     document["a"] = 5
@@ -217,7 +217,7 @@ def test_many_programs_at_once_lose_nothing(folder: Folder) -> None:
 import sys
 import tempfile
 from pathlib import Path
-from layouts.folder import Folder
+from layouts.files.folder import Folder
 folder = Folder(path=Path({str(folder.path)!r}))
 for number in range(15):
     def change(document):

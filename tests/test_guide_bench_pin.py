@@ -19,10 +19,10 @@ from jigs.making.pin import LAYOUTS, Pin
 from jigs.stock.blade import find_blade
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.marks import Box, Circle, Drawing, Line, Polyline, Text
+from layouts.pages.sheet import Field, Setup, compose
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.record import record
-from layouts.sheet import Field, Setup, compose
 
 A4 = Field(176, 205)
 WOOD = {"length_mm": 120.0, "width_mm": 75.0, "thickness_mm": 19.0, "coil_outside_mm": 8.0}

@@ -20,13 +20,13 @@ from jigs.guides.printer_check import (
     printer_check,
 )
 from layouts.affine import Affine
-from layouts.causes import Cause, causes
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
+from layouts.pages.sheet import Field, Page, Setup, compose
 from layouts.paper import Paper, find_paper
 from layouts.pens import Role
+from layouts.printing.causes import Cause, causes
 from layouts.render.record import record
-from layouts.sheet import Field, Page, Setup, compose
 
 PAPERS = [
     find_paper(name, landscape=turned) for name in ("a4", "letter", "legal", "a3", "a5") for turned in (False, True)

@@ -15,11 +15,11 @@ from jigs.guides.ring_card import ring_card, wedge_for
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
 from layouts.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
+from layouts.pages.sheet import Content, Field, Setup, compose
 from layouts.paper import find_paper
+from layouts.parts.wedge import Wedge
 from layouts.pens import Role
 from layouts.render.record import record
-from layouts.sheet import Content, Field, Setup, compose
-from layouts.wedge import Wedge
 
 A4, A5, A5_LANDSCAPE = Field(176, 226), Field(114, 130), Field(172, 80)
 GOLDEN = Path(__file__).parent / "goldens" / "ring_card.txt"

@@ -12,9 +12,9 @@ from jigs.cli.sheet.ruler import command
 from jigs.guides.ruler import ruler_sheet
 from layouts.errors import OutOfRange, Refusal
 from layouts.marks import Drawing, Line, Polyline, Text
+from layouts.pages.sheet import Field
 from layouts.pens import Role
 from layouts.render.record import record
-from layouts.sheet import Field
 
 A4 = Field(176.0, 225.0)
 INCH = 127 / 5  # mm, exact

@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from layouts.errors import OutOfRange
-from layouts.ink import compensated, inset
 from layouts.marks import Annulus, Circle, Draft, Drawing, Point, Polyline
 from layouts.pens import Role
+from layouts.printing.ink import compensated, inset
 
 
 def drawn(fill: str) -> Drawing:

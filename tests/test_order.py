@@ -18,8 +18,8 @@ from jigs.orders.reading import Names, order_of, read_order
 from jigs.planning.figures import figures
 from jigs.planning.plan import make_plan
 from jigs.stock.bench import Bench, Mandrel
-from layouts.entries import FileFaulty
 from layouts.errors import Refusal
+from layouts.files.entries import FileFaulty
 
 EXAMPLE = files("jigs.orders").joinpath("example.toml").read_text("utf-8")
 RING = '[[ring]]\nname = "a"\nwire = "1 mm"\nmetal = "copper"\n'

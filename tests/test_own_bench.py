@@ -11,8 +11,8 @@ from jigs.cli.bench import command
 from jigs.stock.bench import Bench, Mandrel, Spool, read_bench
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
-from layouts.entries import FileFaulty
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.files.entries import FileFaulty
 
 
 def add(folder: Path, *words: str) -> Result:

@@ -24,10 +24,10 @@ from jigs.stock.bench import Bench, Mandrel
 from jigs.stock.drill import Drill
 from layouts.affine import Affine
 from layouts.marks import Mark, Text, inked
+from layouts.pages.sheet import Page, Setup
 from layouts.paper import find_paper
 from layouts.pens import PENS, Role
 from layouts.render.pdf import write_pdf
-from layouts.sheet import Page, Setup
 
 TRUE_MM = 0.0002
 PAPERS = ("a4", "letter", "a5", "a3")

@@ -19,10 +19,10 @@ from numpy.typing import NDArray
 
 from layouts.affine import Affine
 from layouts.marks import Annulus, Circle, Draft, Line, Mark, Text, inked
+from layouts.pages.sheet import Page, Placed
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf
-from layouts.sheet import Page, Placed
 
 DPI = 1200
 WITHIN_MM = 0.01

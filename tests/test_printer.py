@@ -17,9 +17,10 @@ from readers import read_pdf, read_svg
 from layouts.affine import Affine
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, UnknownName, Unprintable
 from layouts.marks import Annulus, Circle, Draft, Drawing, Line, Polyline, Text
+from layouts.pages.sheet import Content, Field, Page, Setup, compose
 from layouts.paper import Paper, find_paper
 from layouts.pens import Role
-from layouts.printer import (
+from layouts.printing.printer import (
     Diagonals,
     InkPair,
     Printer,
@@ -31,7 +32,6 @@ from layouts.printer import (
 )
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
-from layouts.sheet import Content, Field, Page, Setup, compose
 
 PAPERS = [find_paper(name, landscape=turned) for name in ("a4", "letter", "a5", "a3") for turned in (False, True)]
 every_paper = pytest.mark.parametrize("paper", PAPERS, ids=lambda paper: paper.label)

@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from printing import Press, measured
 
 from layouts.errors import FileRefused, OutOfRange, UnknownName
-from layouts.folder import Folder
-from layouts.printer import Diagonals, InkPair, Printer, Reading
-from layouts.printers import FILE, HEAD, Printers
+from layouts.files.folder import Folder
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
+from layouts.printing.printers import FILE, HEAD, Printers
 
 OFFICE = measured(Press(across=0.985, skew_deg=0.2, spread_mm=0.05))
 CARD = replace(OFFICE, stock="card 160 g", ink=(), diagonals=None, date="", paper="")
@@ -246,9 +246,9 @@ def test_programs_that_measure_at_once_lose_no_record(printers: Printers) -> Non
 import sys
 from dataclasses import replace
 from pathlib import Path
-from layouts.folder import Folder
-from layouts.printer import Printer, Reading
-from layouts.printers import Printers
+from layouts.files.folder import Folder
+from layouts.printing.printer import Printer, Reading
+from layouts.printing.printers import Printers
 line = Reading(length_mm=100.0, read_mm=100.0)
 for number in range(8):
     name = f"p{{sys.argv[1]}}-{{number}}"

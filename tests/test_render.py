@@ -25,6 +25,7 @@ from test_ink import _text
 
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, UnknownName, Unprintable
 from layouts.marks import Circle, Draft, Line, Mark
+from layouts.pages.sheet import Content, Page, Placed, Setup, compose, repeated
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render import FORMATS, formats_in, save
@@ -32,7 +33,6 @@ from layouts.render.pdf import arcs_for, write_pdf
 from layouts.render.png import PREVIEW_DPI, write_png
 from layouts.render.record import record
 from layouts.render.svg import write_svg
-from layouts.sheet import Content, Page, Placed, Setup, compose, repeated
 
 ROOT = Path(__file__).parent.parent
 PLAIN = Case(sheet="frame", variant="discs", paper="a5")
@@ -344,7 +344,7 @@ def test_a_folder_that_refuses_is_named(monkeypatch: pytest.MonkeyPatch, tmp_pat
     def refuse(**_: object) -> None:
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
-    monkeypatch.setattr("layouts.files.tempfile.mkstemp", refuse)
+    monkeypatch.setattr("layouts.files.whole.tempfile.mkstemp", refuse)
     with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be written: Permission denied; give another --out"):
         save(pages(PLAIN), tmp_path / "sheet", ("pdf",))
 
@@ -361,7 +361,7 @@ def test_a_disk_that_fails_leaves_what_was_there(
     def fail(*_: object) -> None:
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
-    monkeypatch.setattr(f"layouts.files.os.{call}", fail)
+    monkeypatch.setattr(f"layouts.files.whole.os.{call}", fail)
     with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be written: No space left on device; give another --out"):
         save(pages(Case(sheet="frame", variant="every-mark", paper="a5")), tmp_path / "sheet", ("pdf",))
     monkeypatch.undo()
@@ -372,7 +372,7 @@ def test_a_stop_by_the_user_leaves_no_half_written_file(monkeypatch: pytest.Monk
     def stop(*_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("layouts.files.os.fsync", stop)
+    monkeypatch.setattr("layouts.files.whole.os.fsync", stop)
     with pytest.raises(KeyboardInterrupt):
         save(pages(PLAIN), tmp_path / "sheet", ("pdf",))
     assert list(tmp_path.iterdir()) == []

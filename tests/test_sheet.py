@@ -11,12 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
 
-from layouts import rulers
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing, Line, Mark, Text, inked
-from layouts.paper import find_paper
-from layouts.pens import Role
-from layouts.sheet import (
+from layouts.pages.sheet import (
     EDGE_RULE,
     GAP_MM,
     PRINT_AT,
@@ -30,6 +27,9 @@ from layouts.sheet import (
     corrected,
     repeated,
 )
+from layouts.paper import find_paper
+from layouts.parts import rulers
+from layouts.pens import Role
 
 INCH = 127 / 5  # mm, exact
 every = pytest.mark.parametrize("case", every_case(), ids=str)

@@ -260,6 +260,6 @@ def test_a_plain_length_loads_no_pint() -> None:
 
 
 def test_composing_a_sheet_opens_no_font() -> None:
-    code = "from layouts.sheet import compose, Content, Setup\nfrom layouts.paper import find_paper\n"
+    code = "from layouts.pages.sheet import compose, Content, Setup\nfrom layouts.paper import find_paper\n"
     code += "compose(Content(title='T', facts=(), draw=lambda field: []), Setup(paper=find_paper('a4')))"
     assert _after(code) & {"fontTools", "reportlab", "svgwrite", "cairosvg", "PIL"} == set()

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from layouts import lettering
 from layouts.errors import DoesNotFit
 from layouts.marks import Drawing, Polyline, Text
-from layouts.sheet import GAP_MM, Field
-from layouts.table import Boxes, Column, Stack, Table, broken, paragraph
+from layouts.pages.sheet import GAP_MM, Field
+from layouts.parts.table import Boxes, Column, Stack, Table, broken, paragraph
 
 TWO = (Column("name", 0.5, bold=True), Column("mm", 0.5, right=True))
 

@@ -19,11 +19,11 @@ from jigs.guides.ruler import ruler_sheet
 from layouts.affine import IDENTITY, Affine
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text
+from layouts.pages.sheet import Content, Field, Page, Setup, compose
+from layouts.pages.tiles import BAR_MM, HOW_TO_JOIN, OVERLAP_MM, Tile, tiled, tiles
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf
-from layouts.sheet import Content, Field, Page, Setup, compose
-from layouts.tiles import BAR_MM, HOW_TO_JOIN, OVERLAP_MM, Tile, tiled, tiles
 
 A4 = Field(176.0, 225.0)
 SKEWED = Affine(a=1.031, b=0.004, c=-0.006, d=0.968)

@@ -21,11 +21,11 @@ from readers import Sheet, read_pdf, read_pdf_by_pdfium, read_svg
 
 from layouts.errors import DoesNotFit
 from layouts.marks import Annulus, Arc, Circle, Draft, Line, Polyline, Text
+from layouts.pages.sheet import Page, Placed, repeated
 from layouts.paper import find_paper
 from layouts.pens import PENS, Role
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
-from layouts.sheet import Page, Placed, repeated
 
 TRUE_MM = 0.0002
 PAPER_POINTS = {  # ISO 216; ASME Y14.1; legal is custom: 8.5 x 14 in at 72 points

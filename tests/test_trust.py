@@ -9,9 +9,9 @@ import pytest
 from printing import Press, measured
 
 from layouts.marks import Draft, Drawing, Text
+from layouts.pages.sheet import Content, Field, Setup, compose
 from layouts.paper import find_paper
-from layouts.sheet import Content, Field, Setup, compose
-from layouts.trust import Gauge, good_for
+from layouts.printing.trust import Gauge, good_for
 
 LOUPE = measured(Press(), instrument="loupe")
 

@@ -10,8 +10,8 @@ import pytest
 from jigs.orders.reading import read_weaves
 from jigs.orders.weave import LEAST_RATIOS, Weave, find_weave, weaves
 from jigs.tables import read_table
-from layouts.entries import FileFaulty
 from layouts.errors import OutOfRange, UnknownName
+from layouts.files.entries import FileFaulty
 
 # n circles in a circle, R/r: Kravitz 1967; Graham et al. 1998; proofs Graham 1968, Pirl 1969, Melissen 1994, Fodor 2000
 EXACT = {

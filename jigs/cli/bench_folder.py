@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 if TYPE_CHECKING:
-    from layouts.folder import Folder
-    from layouts.printers import Printers
+    from layouts.files.folder import Folder
+    from layouts.printing.printers import Printers
 
 VARIABLE = "COILWRIGHT_BENCH"
 
@@ -38,13 +38,13 @@ def bench_path(bench_dir: str | None) -> Path:
 
 def bench_folder(bench_dir: str | None) -> Folder:
     """The same as a folder of files to read and edit."""
-    from layouts.folder import Folder
+    from layouts.files.folder import Folder
 
     return Folder(path=bench_path(bench_dir))
 
 
 def printers(bench_dir: str | None) -> Printers:
     """The printers of the bench folder."""
-    from layouts.printers import Printers
+    from layouts.printing.printers import Printers
 
     return Printers(folder=bench_folder(bench_dir))

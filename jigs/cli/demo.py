@@ -10,7 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from jigs.planning.plan import Plan
-    from layouts.sheet import Content, Setup
+    from layouts.pages.sheet import Content, Setup
 
 _STORY = """An evening class of eight seats makes a bronze chain bracelet with a toggle clasp: 400 rings, 5.0 mm inside,
 of 1.2 mm phosphor bronze, and a few clasp rings of 1.6 mm wire wound on a wooden dowel.
@@ -38,8 +38,8 @@ def command(paper: str, out: str) -> None:
     from jigs.orders.example import example
     from jigs.orders.reading import order_of
     from jigs.planning.plan import make_plan
+    from layouts.pages.sheet import Setup
     from layouts.paper import find_paper
-    from layouts.sheet import Setup
 
     folder, order = Path(out), order_of(example())
     plan = make_plan(order)
@@ -53,7 +53,7 @@ def command(paper: str, out: str) -> None:
 
 def _write_order(path: Path, text: str) -> None:
     """The order as a file to play with. One that was changed is the user's, and stays."""
-    from layouts.files import write_whole
+    from layouts.files.whole import write_whole
 
     if path.exists() and path.read_bytes() != text.encode():
         click.echo(f"{path}  was changed by you and stays; the demo makes its own order")
@@ -65,8 +65,8 @@ def _write_order(path: Path, text: str) -> None:
 def _write_sheets(folder: Path, setup: Setup, plan: Plan) -> None:
     """Each sheet as PDF and SVG, and as a preview where the machine can draw one."""
     from layouts.errors import MissingLibrary
+    from layouts.pages.sheet import compose
     from layouts.render import save
-    from layouts.sheet import compose
 
     missing = ""
     for name, purpose, content in _sheets(plan):

@@ -32,7 +32,7 @@ def new(file: str) -> None:
       coilwright plan bracelet.toml
     """
     from jigs.orders.example import example
-    from layouts.files import write_whole
+    from layouts.files.whole import write_whole
 
     path = Path(file)
     if path.suffix != ".toml":

@@ -11,7 +11,7 @@ import click
 from jigs.orders.order import Order
 from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.stock.bench import Bench, read_bench
-from layouts.entries import MOST_FAULTS_SHOWN, FileFaulty
+from layouts.files.entries import MOST_FAULTS_SHOWN, FileFaulty
 
 Read = TypeVar("Read")
 

@@ -15,9 +15,9 @@ from layouts.errors import OutOfRange
 if TYPE_CHECKING:
     from datetime import date
 
+    from layouts.pages.sheet import Content, Page, Setup
     from layouts.paper import Paper
-    from layouts.printer import Printer
-    from layouts.sheet import Content, Page, Setup
+    from layouts.printing.printer import Printer
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -76,8 +76,8 @@ def _options() -> tuple[Callable[[Any], Any], ...]:
 
 def deliver(content: Content, name: str, sheet: SheetOptions) -> tuple[Path, ...]:
     """Composes the sheet, writes it in every format asked for, and says where. Returns the paths."""
+    from layouts.pages.sheet import compose
     from layouts.render import formats_in
-    from layouts.sheet import compose
 
     stem = stem_for(sheet.out, name, formats_in(sheet.formats))
     return write(compose(content, setup_for(sheet, corrects=not content.measures_printer)), stem, sheet)
@@ -85,8 +85,8 @@ def deliver(content: Content, name: str, sheet: SheetOptions) -> tuple[Path, ...
 
 def setup_for(sheet: SheetOptions, *, corrects: bool = True) -> Setup:
     """The paper and the printer of the options; without `corrects`, only a printer that is named."""
+    from layouts.pages.sheet import Setup
     from layouts.paper import find_paper
-    from layouts.sheet import Setup
 
     paper = find_paper(sheet.paper, landscape=sheet.landscape)
     return Setup(
@@ -119,7 +119,7 @@ _PATHS_SAID = 12
 def _printer(sheet: SheetOptions, paper: Paper, *, default: bool) -> Printer | None:
     """The printer that the sheet is made true for, with what there is to say of it said; None for none."""
     if sheet.printer:
-        from layouts.printer import NONE
+        from layouts.printing.printer import NONE
 
         if sheet.printer.casefold() == NONE:
             return None
@@ -142,7 +142,7 @@ def _today(words: str) -> date:
     from datetime import date
 
     from layouts.errors import QuantityRefused
-    from layouts.printer import parse_date
+    from layouts.printing.printer import parse_date
 
     try:
         return parse_date(words)

@@ -24,10 +24,10 @@ from jigs.making.pin import (
     Point,
 )
 from layouts import lettering
-from layouts.dimension import across, along, shown_mm
 from layouts.marks import Anchor, Draft, Drawing, union
+from layouts.pages.sheet import GAP_MM, Content, Field
+from layouts.parts.dimension import across, along, shown_mm
 from layouts.pens import Role
-from layouts.sheet import GAP_MM, Content, Field
 
 _HEAD, _WORDS = 3.4, 2.5  # em sizes, mm
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next

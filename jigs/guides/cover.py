@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from layouts.errors import OutOfRange
 from layouts.marks import Drawing
-from layouts.sheet import Content, Field
-from layouts.table import Column, Stack, Table, paragraph
+from layouts.pages.sheet import Content, Field
+from layouts.parts.table import Column, Stack, Table, paragraph
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

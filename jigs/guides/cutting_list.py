@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan
 from layouts.marks import Drawing
-from layouts.sheet import Content, Field
-from layouts.table import Boxes, Cell, Column, Stack, Table
+from layouts.pages.sheet import Content, Field
+from layouts.parts.table import Boxes, Cell, Column, Stack, Table
 
 
 def cutting_list(plan: Plan) -> Content:

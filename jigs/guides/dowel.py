@@ -8,11 +8,11 @@ from dataclasses import dataclass
 
 from jigs.making.anchor import Anchor, Dowel, wrap_length_mm
 from layouts import lettering
-from layouts.dimension import across, along, shown_mm
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing, Mark, inked, union
+from layouts.pages.sheet import Content, Field
+from layouts.parts.dimension import across, along, shown_mm
 from layouts.pens import Role
-from layouts.sheet import Content, Field
 
 _HEADING, _WORDS, _SMALL, _NUMERAL = 3.6, 2.5, 2.3, 2.2
 _GAP_MM = 5.0  # between the parts of a block

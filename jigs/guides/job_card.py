@@ -11,10 +11,10 @@ from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Lot, Share
 from layouts import lettering
 from layouts.marks import Draft, Drawing
+from layouts.pages.sheet import Content, Field
+from layouts.parts.table import HEADING, WORDS, Boxes, Column, Stack, Table, broken, draw_boxes
 from layouts.pens import PENS, Role
-from layouts.sheet import Content, Field
-from layouts.table import HEADING, WORDS, Boxes, Column, Stack, Table, broken, draw_boxes
-from layouts.trust import Gauge
+from layouts.printing.trust import Gauge
 
 _HAIR_MM = PENS[Role.AID].width_mm / 2
 _TWO_COLUMNS_MM = 150.0  # a narrower field has one

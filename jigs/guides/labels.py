@@ -12,9 +12,9 @@ from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
-from layouts.nested import PIECE_MM, piece_height_mm
+from layouts.pages.nested import PIECE_MM, piece_height_mm
+from layouts.parts.table import broken
 from layouts.pens import Role
-from layouts.table import broken
 
 WIDTH_MM = PIECE_MM
 SMALLEST_MM, LARGEST_MM = 0.5, 36.0  # inside and outside of a ring that is drawn beside the words

@@ -12,13 +12,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layouts import lettering
-from layouts.causes import causes
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing, Point
+from layouts.pages.sheet import Content, Field, Placed, Setup, compose
 from layouts.paper import Paper
 from layouts.pens import Role
-from layouts.printer import Printer
-from layouts.sheet import Content, Field, Placed, Setup, compose
+from layouts.printing.causes import causes
+from layouts.printing.printer import Printer
 from layouts.units import positive
 
 SHEET = "printer-check 1"  # its version: it rises when a base line or a marker moves

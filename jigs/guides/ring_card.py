@@ -13,11 +13,11 @@ from jigs.stock.wire import Wire
 from layouts import lettering
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing
+from layouts.pages.sheet import GAP_MM, Content, Field
+from layouts.parts.wedge import Wedge, draw_wedge
 from layouts.pens import PENS, Role
-from layouts.sheet import GAP_MM, Content, Field
-from layouts.trust import Gauge
+from layouts.printing.trust import Gauge
 from layouts.units import positive
-from layouts.wedge import Wedge, draw_wedge
 
 SMALLEST_MM = 0.5  # a disc under this is a few dots of a printer (common practice, no source)
 PAPER_READS_MM = 0.1  # at best (common practice, no source)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from layouts import rulers
-from layouts.dimension import shown_mm
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
+from layouts.pages.sheet import Content, Field
+from layouts.parts import rulers
+from layouts.parts.dimension import shown_mm
 from layouts.pens import Role
-from layouts.sheet import Content, Field
 from layouts.units import positive
 
 SHORTEST_MM, LONGEST_MM = 20.0, 3000.0

@@ -12,10 +12,10 @@ from typing import NamedTuple
 
 from jigs.making.coil import Coil
 from layouts import lettering
-from layouts.dimension import shown_mm
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
-from layouts.nested import PIECE_MM, piece_height_mm
+from layouts.pages.nested import PIECE_MM, piece_height_mm
+from layouts.parts.dimension import shown_mm
 from layouts.pens import Role
 
 WIDTH_MM = PIECE_MM  # as wide as a label: one cut serves both

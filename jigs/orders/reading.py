@@ -34,7 +34,8 @@ from jigs.orders.weave import Weave, find_weave
 from jigs.stock.bench import Bench
 from jigs.stock.metal import Metal, find_metal, temper_name
 from jigs.stock.wire import parse_wire
-from layouts.entries import (
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
+from layouts.files.entries import (
     Entries,
     entries_of,
     in_text,
@@ -48,7 +49,6 @@ from layouts.entries import (
     words,
     yes_or_no,
 )
-from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
 from layouts.paper import find_paper
 from layouts.units import parse_length, parse_quantity
 

@@ -33,8 +33,8 @@ from jigs.stock.blade import Blade, blades
 from jigs.stock.drill import Drill
 from jigs.stock.metal import Metal, find_metal, temper_name
 from jigs.stock.wire import Wire, parse_wire
-from layouts.entries import Entries, in_text, number, one_of, open_entries, words
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
+from layouts.files.entries import Entries, in_text, number, one_of, open_entries, words
 from layouts.units import parse_length, parse_quantity, positive
 
 KINDS = ("steel", "wood", "plastic", "household")

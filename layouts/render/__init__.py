@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from layouts.errors import FileRefused, UnknownName
-from layouts.files import write_whole
-from layouts.sheet import Page
+from layouts.files.whole import write_whole
+from layouts.pages.sheet import Page
 
 FORMATS = ("pdf", "svg", "png")
 _OURS = b"Coilwright"  # stands in every file that is written here, whatever its format

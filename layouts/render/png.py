@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from layouts.errors import MissingLibrary
 from layouts.marks import Draft
+from layouts.pages.sheet import Page, Placed
 from layouts.render.svg import write_svg
-from layouts.sheet import Page, Placed
 from layouts.units import INCH_MM
 
 PREVIEW_DPI = 150

@@ -15,8 +15,8 @@ import svgwrite
 from layouts import lettering
 from layouts.affine import IDENTITY, Affine
 from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.pages.sheet import Page
 from layouts.pens import PENS, Role
-from layouts.sheet import Page
 
 
 def write_svg(page: Page) -> bytes:

@@ -100,8 +100,8 @@ def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) 
 def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: str | None) -> None:
     """Writes one table under its name; what the file's own reader refuses is not written."""
     from jigs.stock.bench import READERS, named_entries
-    from layouts.entries import entries_of
-    from layouts.folder import Document
+    from layouts.files.entries import entries_of
+    from layouts.files.folder import Document
 
     file = f"{kind}s.toml"
     values = {key: value for key, value in given.items() if value is not None}

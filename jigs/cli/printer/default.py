@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from jigs.cli.bench_folder import bench_option, printers
-from layouts.printer import NONE
+from layouts.printing.printer import NONE
 
 
 @click.command("default")

@@ -12,9 +12,9 @@ import click
 
 from jigs.cli.bench_folder import bench_option, printers
 from jigs.cli.printer.show import described
-from layouts.causes import alike, settings_behind
 from layouts.errors import OutOfRange, Refusal
-from layouts.printer import Diagonals, InkPair, Printer, find_instrument, parse_date, parse_reading
+from layouts.printing.causes import alike, settings_behind
+from layouts.printing.printer import Diagonals, InkPair, Printer, find_instrument, parse_date, parse_reading
 from layouts.units import parse_length
 
 _INK = ("0.5 mm", "1 mm", "2 mm")

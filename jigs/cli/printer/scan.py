@@ -58,9 +58,9 @@ def command(
       coilwright printer scan scan.tif office --stock card --paper letter --dpi 600
     """
     from jigs.guides.printer_check import SHEET, printer_check
+    from layouts.pages.sheet import Setup, compose
     from layouts.paper import find_paper
     from layouts.scanning import scan_of
-    from layouts.sheet import Setup, compose
 
     if picture and not picture.lower().endswith(".png"):
         raise FileRefused(f"--picture {Path(picture).name} is no PNG", "give a name that ends in .png")
@@ -105,7 +105,7 @@ def _upside_down(scan: Scan) -> str:
 
 
 def _write_picture(scan: Scan, lines: list[str], path: Path) -> None:
-    from layouts.files import write_whole
+    from layouts.files.whole import write_whole
     from layouts.scanning.annotating import annotated
 
     write_whole(path, annotated(scan, lines), remedy="give another --picture")

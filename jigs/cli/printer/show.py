@@ -9,7 +9,7 @@ import click
 
 from jigs.cli.bench_folder import bench_option, printers
 from jigs.cli.columns import columns
-from layouts.printer import Budget, Printer, Reading, find_instrument
+from layouts.printing.printer import Budget, Printer, Reading, find_instrument
 
 _SIZES = (("5 mm disc", 5.0, 2), ("10 mm disc", 10.0, 2), ("100 mm, line to line", 100.0, 0))
 

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from layouts import lettering
 from layouts.errors import DoesNotFit
 from layouts.marks import Draft, Drawing
+from layouts.pages.sheet import GAP_MM, Field
 from layouts.pens import PENS, Role
-from layouts.sheet import GAP_MM, Field
 
 HEADING, WORDS = 3.6, 2.5  # em sizes, mm
 BOX_MM = 2.8  # a box to tick

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
 from layouts.errors import FileRefused
-from layouts.files import write_whole
+from layouts.files.whole import write_whole
 
 if TYPE_CHECKING:
     from tomlkit import TOMLDocument

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from layouts.printer import Printer
+    from layouts.printing.printer import Printer
 
 CALIPER_SHARE = 0.02  # a size to be held closer than this share of itself wants a caliper (common practice, no source)
 

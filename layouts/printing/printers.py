@@ -8,8 +8,8 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from layouts.errors import OutOfRange, Refusal, UnknownName, shown
-from layouts.folder import Document, Folder
-from layouts.printer import Diagonals, InkPair, Printer, Reading, parse_date, same_words
+from layouts.files.folder import Document, Folder
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, parse_date, same_words
 from layouts.units import parse_length
 
 if TYPE_CHECKING:

@@ -13,14 +13,14 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from layouts import lettering
-from layouts.clipping import clipped
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Annulus, Box, Draft, Drawing, Line, Mark, Point, Text
+from layouts.pages.clipping import clipped
+from layouts.parts.turning import quarter_turned
 from layouts.pens import Role
-from layouts.turning import quarter_turned
 
 if TYPE_CHECKING:
-    from layouts.sheet import Field
+    from layouts.pages.sheet import Field
 
 OVERLAP_MM = 15.0  # of neighbouring tiles
 CLEAR_MM = 15.0  # from a join to the nearest hole

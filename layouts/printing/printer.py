@@ -363,7 +363,7 @@ class Printer:
 
 def factor_refused(way: str, reading: Reading) -> OutOfRange:
     """The refusal of a factor that is no printer's, with the settings that may be behind it."""
-    from layouts.causes import causes
+    from layouts.printing.causes import causes
 
     likely = [f"{cause.words}: {cause.change}" for cause in causes() if cause.change and cause.fits(reading.ratio)]
     problem = (

@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from layouts.ink import compensated
 from layouts.marks import Draft, Drawing
-from layouts.nesting import Piece, nest
+from layouts.pages.nesting import Piece, nest
+from layouts.pages.sheet import GAP_MM, Content, Field, Page, Placed, Setup, compose
 from layouts.pens import Role
-from layouts.sheet import GAP_MM, Content, Field, Page, Placed, Setup, compose
+from layouts.printing.ink import compensated
 
 PIECE_MM = 88.0  # two abreast fill the field of A4
 MODULE_MM = 11.0  # twenty of them fill its height

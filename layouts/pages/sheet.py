@@ -11,18 +11,19 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, NamedTuple
 
-from layouts import lettering, rulers
+from layouts import lettering
 from layouts.affine import IDENTITY, Affine
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.ink import compensated
 from layouts.marks import Box, Draft, Drawing, Mark
+from layouts.pages.tiles import HOW_TO_JOIN, is_too_large, tiled
 from layouts.paper import Paper
+from layouts.parts import rulers
 from layouts.pens import PENS, Role
-from layouts.tiles import HOW_TO_JOIN, is_too_large, tiled
-from layouts.trust import Gauge, good_for
+from layouts.printing.ink import compensated
+from layouts.printing.trust import Gauge, good_for
 
 if TYPE_CHECKING:
-    from layouts.printer import Printer  # a sheet that is not corrected does without
+    from layouts.printing.printer import Printer  # a sheet that is not corrected does without
 
 COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything

@@ -15,9 +15,9 @@ from typing import NamedTuple
 
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Drawing, Polyline
+from layouts.pages.sheet import GAP_MM, Field, Placed
+from layouts.parts.turning import quarter_turned
 from layouts.pens import Role
-from layouts.sheet import GAP_MM, Field, Placed
-from layouts.turning import quarter_turned
 
 _SLACK_MM = 1e-9  # sums of sizes that should be equal differ by rounding
 _WEIGHT = 1.3  # power of a piece's area that it is worth: 1.15 to 2 did alike in trials, 1 worse

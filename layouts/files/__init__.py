@@ -1,0 +1,1 @@
+"""Files that people own: written whole, changed without loss, read with every fault named."""

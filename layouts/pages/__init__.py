@@ -1,0 +1,1 @@
+"""Drawings on pages: the sheet with its frame, tiles of what is too large, small pieces nested."""

@@ -1,0 +1,1 @@
+"""Things drawn from marks that many sheets share: scales, dimension lines, tables."""
