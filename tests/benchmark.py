@@ -68,7 +68,8 @@ def card(step: int = 0):  # type: ignore[no-untyped-def]
     """A ring card of 60 rings on A4: six wires by ten insides, composed. `step` makes each one different."""
     from jigs.guides.ring_card import ring_card
     from jigs.stock.wire import Wire
-    from layouts.pages.sheet import Setup, compose
+    from layouts.pages.page import Setup
+    from layouts.pages.sheet import compose
     from layouts.paper import find_paper
 
     wires = [Wire(diameter_mm=d, given=f"{d:g} mm") for d in (0.8, 0.9, 1.0, 1.2, 1.4, 1.6)]

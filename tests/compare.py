@@ -10,7 +10,7 @@ import numpy as np
 from readers import Matrix, Path, Points, Sheet, Subpath, through
 
 from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
-from layouts.pages.sheet import Page
+from layouts.pages.page import Page
 from layouts.pens import PENS
 
 

@@ -19,7 +19,8 @@ from jigs.stock.wire import parse_wire
 from layouts.affine import Affine
 from layouts.errors import DoesNotFit
 from layouts.marks import Draft, Drawing
-from layouts.pages.sheet import Content, Field, Page, Setup, compose
+from layouts.pages.page import Content, Field, Page, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf
@@ -119,6 +120,7 @@ def _tiles() -> dict[tuple[str, str], Callable[[], Content]]:
     thick = Anchor(dowel=Dowel(diameter_mm=90.0), wire=parse_wire("2 mm"))
     return {
         ("ruler", "usual"): lambda: ruler_sheet(100.0),
+        ("ruler", "nasty"): lambda: ruler_sheet(61.3),
         ("ruler", "tiled"): lambda: ruler_sheet(777.7),
         ("dowel", "tiled"): lambda: dowel_sheet([thick]),
     }

@@ -14,7 +14,7 @@ from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.packing.pack import Pack, make_pack
 from jigs.planning.plan import Plan, make_plan
 from jigs.stock.bench import Bench
-from layouts.pages.sheet import Setup
+from layouts.pages.page import Setup
 from layouts.paper import find_paper
 from layouts.render.pdf import write_pdf
 

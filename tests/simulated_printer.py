@@ -20,7 +20,7 @@ from PIL import Image, ImageFilter
 
 from layouts.affine import IDENTITY, Affine
 from layouts.marks import Annulus, Circle, Mark, Polyline
-from layouts.pages.sheet import Page
+from layouts.pages.page import Page
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.making.anchor import Anchor, Dowel, least_from_end_mm, least_hole_mm, wrap_length_mm
-from jigs.making.dowel_list import anchor_from_words, dowels_from_columns, grouped, read_dowels
+from jigs.orders.dowel_list import anchor_from_words, dowels_from_columns, grouped, read_dowels
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import FileRefused, OutOfRange, QuantityRefused, Refusal, UnknownName
 

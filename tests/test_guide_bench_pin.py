@@ -19,7 +19,8 @@ from jigs.making.pin import LAYOUTS, Pin
 from jigs.stock.blade import find_blade
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.marks import Box, Circle, Drawing, Line, Polyline, Text
-from layouts.pages.sheet import Field, Setup, compose
+from layouts.pages.page import Field, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.record import record

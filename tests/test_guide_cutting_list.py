@@ -15,7 +15,7 @@ from jigs.guides.cutting_list import cutting_list
 from jigs.planning.plan import Plan, make_plan
 from layouts.errors import OutOfRange
 from layouts.marks import Drawing, Text
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 
 A4 = Field(176, 220)
 

@@ -19,7 +19,8 @@ from jigs.making.anchor import Anchor, Dowel
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
 from layouts.marks import Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
-from layouts.pages.sheet import Field, Setup, compose
+from layouts.pages.page import Field, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.record import record

@@ -9,7 +9,7 @@ from packs import CLASS, ODD, order_of, plan
 from jigs.guides.job_card import Job, job_card
 from jigs.planning.plan import RingPlan, make_plan
 from layouts.marks import Annulus, Circle, Drawing, Polyline, Text
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 from layouts.pens import Role
 from layouts.render.record import record
 

@@ -22,7 +22,8 @@ from jigs.guides.printer_check import (
 from layouts.affine import Affine
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
-from layouts.pages.sheet import Field, Page, Setup, compose
+from layouts.pages.page import Field, Page, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import Paper, find_paper
 from layouts.pens import Role
 from layouts.printing.causes import Cause, causes

@@ -15,7 +15,8 @@ from jigs.guides.ring_card import ring_card, wedge_for
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
 from layouts.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
-from layouts.pages.sheet import Content, Field, Setup, compose
+from layouts.pages.page import Content, Field, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import find_paper
 from layouts.parts.wedge import Wedge
 from layouts.pens import Role

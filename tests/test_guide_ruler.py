@@ -12,7 +12,7 @@ from jigs.cli.sheet.ruler import command
 from jigs.guides.ruler import ruler_sheet
 from layouts.errors import OutOfRange, Refusal
 from layouts.marks import Drawing, Line, Polyline, Text
-from layouts.pages.sheet import Field
+from layouts.pages.page import Field
 from layouts.pens import Role
 from layouts.render.record import record
 

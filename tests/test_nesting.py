@@ -16,7 +16,7 @@ from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Arc, Draft, Drawing, Line, Text
 from layouts.pages import nesting
 from layouts.pages.nesting import Piece, nest
-from layouts.pages.sheet import Field, Placed
+from layouts.pages.page import Field, Placed
 from layouts.parts.turning import quarter_turned
 from layouts.pens import Role
 

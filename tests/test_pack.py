@@ -24,7 +24,7 @@ from jigs.stock.bench import Bench, Mandrel
 from jigs.stock.drill import Drill
 from layouts.affine import Affine
 from layouts.marks import Mark, Text, inked
-from layouts.pages.sheet import Page, Setup
+from layouts.pages.page import Page, Setup
 from layouts.paper import find_paper
 from layouts.pens import PENS, Role
 from layouts.render.pdf import write_pdf

@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 
 from layouts.affine import Affine
 from layouts.marks import Annulus, Circle, Draft, Line, Mark, Text, inked
-from layouts.pages.sheet import Page, Placed
+from layouts.pages.page import Page, Placed
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render.pdf import write_pdf

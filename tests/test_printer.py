@@ -17,7 +17,8 @@ from readers import read_pdf, read_svg
 from layouts.affine import Affine
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, UnknownName, Unprintable
 from layouts.marks import Annulus, Circle, Draft, Drawing, Line, Polyline, Text
-from layouts.pages.sheet import Content, Field, Page, Setup, compose
+from layouts.pages.page import Content, Field, Page, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import Paper, find_paper
 from layouts.pens import Role
 from layouts.printing.printer import (
@@ -493,5 +494,9 @@ def test_a_reading_that_is_no_length_is_refused(wrong: float) -> None:
 
 
 def test_every_instrument_has_words_and_a_source() -> None:
-    assert set(instruments()) == {"rule", "rule-class-1", "rule-jis-1", "loupe", "caliper", "card"}
+    assert set(instruments()) == {"rule", "rule-class-1", "rule-jis-1", "loupe", "caliper", "card"} | {
+        "scan",
+        "scan-card",
+        "scan-rule",
+    }
     assert all(tool.words and tool.source and tool.end > 0 for tool in instruments().values())

@@ -25,7 +25,8 @@ from test_ink import _text
 
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, UnknownName, Unprintable
 from layouts.marks import Circle, Draft, Line, Mark
-from layouts.pages.sheet import Content, Page, Placed, Setup, compose, repeated
+from layouts.pages.page import Content, Page, Placed, Setup
+from layouts.pages.sheet import compose, repeated
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.render import FORMATS, formats_in, save

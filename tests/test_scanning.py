@@ -24,7 +24,8 @@ from jigs.cli import cli
 from jigs.guides.printer_check import SHEET, printer_check
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, ScanRefused, UnknownName
 from layouts.marks import Circle, Polyline
-from layouts.pages.sheet import Page, Setup, compose
+from layouts.pages.page import Page, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import find_paper
 from layouts.pens import Role
 from layouts.printing.printer import Printer

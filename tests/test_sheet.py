@@ -13,20 +13,9 @@ from ink import buried_words, crossed_words, overlapping_words, strokes, word_bo
 
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing, Line, Mark, Text, inked
-from layouts.pages.sheet import (
-    EDGE_RULE,
-    GAP_MM,
-    PRINT_AT,
-    Content,
-    Field,
-    Page,
-    Placed,
-    Setup,
-    _Shelves,
-    compose,
-    corrected,
-    repeated,
-)
+from layouts.pages.frame import EDGE_RULE, PRINT_AT
+from layouts.pages.page import Content, Field, Page, Placed, Setup
+from layouts.pages.sheet import GAP_MM, _Shelves, compose, repeated
 from layouts.paper import find_paper
 from layouts.parts import rulers
 from layouts.pens import Role
@@ -275,9 +264,11 @@ def test_repeated_pages_are_the_same_objects() -> None:
 def test_a_corrected_page_keeps_its_marks() -> None:
     from every_sheet import CORRECTION
 
-    (page,) = compose(Content(title="One", facts=(), draw=lambda field: []), Setup(paper=find_paper("a5")))
-    assert list(page.marks()) == list(corrected(page, CORRECTION).marks())
-    assert corrected(page, CORRECTION).correction == CORRECTION
+    content, paper = Content(title="One", facts=(), draw=lambda field: []), find_paper("a5")
+    (page,) = compose(content, Setup(paper=paper))
+    (corrected,) = compose(content, Setup(paper=paper, correction=CORRECTION))
+    assert list(page.marks()) == list(corrected.marks())
+    assert corrected.correction == CORRECTION
 
 
 # -------------------------------------------------------------------------------------------------------- rulers

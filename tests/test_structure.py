@@ -18,7 +18,7 @@ HOMES = {  # one library, one file; pictures are written in one place and read i
     "reportlab": {"layouts/render/pdf.py"},
     "svgwrite": {"layouts/render/svg.py"},
     "cairosvg": {"layouts/render/png.py"},
-    "PIL": {"layouts/render/png.py", "layouts/scanning/picture.py"},
+    "PIL": {"layouts/render/png.py", "layouts/scanning/picture.py", "layouts/scanning/annotating.py"},
     "pint": {"layouts/units.py"},
     "fontTools": {"layouts/lettering.py"},
 }

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from layouts import lettering
 from layouts.errors import DoesNotFit
 from layouts.marks import Drawing, Polyline, Text
-from layouts.pages.sheet import GAP_MM, Field
+from layouts.pages.page import Field
+from layouts.pages.sheet import GAP_MM
 from layouts.parts.table import Boxes, Column, Stack, Table, broken, paragraph
 
 TWO = (Column("name", 0.5, bold=True), Column("mm", 0.5, right=True))

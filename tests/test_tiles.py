@@ -19,7 +19,8 @@ from jigs.guides.ruler import ruler_sheet
 from layouts.affine import IDENTITY, Affine
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text
-from layouts.pages.sheet import Content, Field, Page, Setup, compose
+from layouts.pages.page import Content, Field, Page, Setup
+from layouts.pages.sheet import compose
 from layouts.pages.tiles import BAR_MM, HOW_TO_JOIN, OVERLAP_MM, Tile, tiled, tiles
 from layouts.paper import find_paper
 from layouts.pens import Role

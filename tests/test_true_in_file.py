@@ -21,7 +21,8 @@ from readers import Sheet, read_pdf, read_pdf_by_pdfium, read_svg
 
 from layouts.errors import DoesNotFit
 from layouts.marks import Annulus, Arc, Circle, Draft, Line, Polyline, Text
-from layouts.pages.sheet import Page, Placed, repeated
+from layouts.pages.page import Page, Placed
+from layouts.pages.sheet import repeated
 from layouts.paper import find_paper
 from layouts.pens import PENS, Role
 from layouts.render.pdf import write_pdf

@@ -9,7 +9,8 @@ import pytest
 from printing import Press, measured
 
 from layouts.marks import Draft, Drawing, Text
-from layouts.pages.sheet import Content, Field, Setup, compose
+from layouts.pages.page import Content, Field, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import find_paper
 from layouts.printing.trust import Gauge, good_for
 

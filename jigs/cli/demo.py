@@ -10,7 +10,7 @@ import click
 
 if TYPE_CHECKING:
     from jigs.planning.plan import Plan
-    from layouts.pages.sheet import Content, Setup
+    from layouts.pages.page import Content, Setup
 
 _STORY = """An evening class of eight seats makes a bronze chain bracelet with a toggle clasp: 400 rings, 5.0 mm inside,
 of 1.2 mm phosphor bronze, and a few clasp rings of 1.6 mm wire wound on a wooden dowel.
@@ -38,7 +38,7 @@ def command(paper: str, out: str) -> None:
     from jigs.orders.example import example
     from jigs.orders.reading import order_of
     from jigs.planning.plan import make_plan
-    from layouts.pages.sheet import Setup
+    from layouts.pages.page import Setup
     from layouts.paper import find_paper
 
     folder, order = Path(out), order_of(example())

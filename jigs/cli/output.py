@@ -15,7 +15,7 @@ from layouts.errors import OutOfRange
 if TYPE_CHECKING:
     from datetime import date
 
-    from layouts.pages.sheet import Content, Page, Setup
+    from layouts.pages.page import Content, Page, Setup
     from layouts.paper import Paper
     from layouts.printing.printer import Printer
 
@@ -85,7 +85,7 @@ def deliver(content: Content, name: str, sheet: SheetOptions) -> tuple[Path, ...
 
 def setup_for(sheet: SheetOptions, *, corrects: bool = True) -> Setup:
     """The paper and the printer of the options; without `corrects`, only a printer that is named."""
-    from layouts.pages.sheet import Setup
+    from layouts.pages.page import Setup
     from layouts.paper import find_paper
 
     paper = find_paper(sheet.paper, landscape=sheet.landscape)

@@ -25,7 +25,8 @@ from jigs.making.pin import (
 )
 from layouts import lettering
 from layouts.marks import Anchor, Draft, Drawing, union
-from layouts.pages.sheet import GAP_MM, Content, Field
+from layouts.pages.page import Content, Field
+from layouts.pages.sheet import GAP_MM
 from layouts.parts.dimension import across, along, shown_mm
 from layouts.pens import Role
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from layouts.errors import OutOfRange
 from layouts.marks import Drawing
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 from layouts.parts.table import Column, Stack, Table, paragraph
 
 

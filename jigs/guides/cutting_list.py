@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan
 from layouts.marks import Drawing
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 from layouts.parts.table import Boxes, Cell, Column, Stack, Table
 
 

@@ -10,7 +10,7 @@ from jigs.making.anchor import Anchor, Dowel, wrap_length_mm
 from layouts import lettering
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing, Mark, inked, union
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 from layouts.parts.dimension import across, along, shown_mm
 from layouts.pens import Role
 

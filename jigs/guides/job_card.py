@@ -11,7 +11,7 @@ from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Lot, Share
 from layouts import lettering
 from layouts.marks import Draft, Drawing
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 from layouts.parts.table import HEADING, WORDS, Boxes, Column, Stack, Table, broken, draw_boxes
 from layouts.pens import PENS, Role
 from layouts.printing.trust import Gauge

@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 from layouts import lettering
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing, Point
-from layouts.pages.sheet import Content, Field, Placed, Setup, compose
+from layouts.pages.page import Content, Field, Placed, Setup
+from layouts.pages.sheet import compose
 from layouts.paper import Paper
 from layouts.pens import Role
 from layouts.printing.causes import causes

@@ -13,7 +13,8 @@ from jigs.stock.wire import Wire
 from layouts import lettering
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Draft, Drawing
-from layouts.pages.sheet import GAP_MM, Content, Field
+from layouts.pages.page import Content, Field
+from layouts.pages.sheet import GAP_MM
 from layouts.parts.wedge import Wedge, draw_wedge
 from layouts.pens import PENS, Role
 from layouts.printing.trust import Gauge

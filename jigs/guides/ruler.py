@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
-from layouts.pages.sheet import Content, Field
+from layouts.pages.page import Content, Field
 from layouts.parts import rulers
 from layouts.parts.dimension import shown_mm
 from layouts.pens import Role

@@ -17,9 +17,11 @@ from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from layouts import lettering
 from layouts.errors import DoesNotFit, OutOfRange, UnknownName
 from layouts.marks import Draft, Drawing
+from layouts.pages.frame import CHECK_MM, COLUMN_MM
 from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece
-from layouts.pages.sheet import CHECK_MM, COLUMN_MM, Content, Page, Placed, Setup, compose
+from layouts.pages.page import Content, Page, Placed, Setup
+from layouts.pages.sheet import compose
 
 MOST_CARDS = 2000  # job cards; with what is cut out for them a pack has some hundred pages more
 SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats with the same work

@@ -19,7 +19,7 @@ from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from jigs.stock.blade import Blade, blades
 from layouts.errors import OutOfRange, Refusal
 from layouts.marks import Drawing
-from layouts.pages.sheet import Content
+from layouts.pages.page import Content
 
 TOLERANCE_MM = 0.1  # of the small and the large disc: what paper reads (common practice, no source)
 OFF_MM = 0.05  # a planned ring this far from the wanted one stands on the card beside it

@@ -8,7 +8,8 @@ from dataclasses import replace
 
 from layouts.marks import Draft, Drawing
 from layouts.pages.nesting import Piece, nest
-from layouts.pages.sheet import GAP_MM, Content, Field, Page, Placed, Setup, compose
+from layouts.pages.page import Content, Field, Page, Placed, Setup
+from layouts.pages.sheet import GAP_MM, compose
 from layouts.pens import Role
 from layouts.printing.ink import compensated
 

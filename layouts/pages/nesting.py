@@ -15,7 +15,8 @@ from typing import NamedTuple
 
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.marks import Drawing, Polyline
-from layouts.pages.sheet import GAP_MM, Field, Placed
+from layouts.pages.page import Field, Placed
+from layouts.pages.sheet import GAP_MM
 from layouts.parts.turning import quarter_turned
 from layouts.pens import Role
 

@@ -20,7 +20,7 @@ from layouts.parts.turning import quarter_turned
 from layouts.pens import Role
 
 if TYPE_CHECKING:
-    from layouts.pages.sheet import Field
+    from layouts.pages.page import Field
 
 OVERLAP_MM = 15.0  # of neighbouring tiles
 CLEAR_MM = 15.0  # from a join to the nearest hole

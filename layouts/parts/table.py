@@ -9,7 +9,8 @@ from typing import NamedTuple
 from layouts import lettering
 from layouts.errors import DoesNotFit
 from layouts.marks import Draft, Drawing
-from layouts.pages.sheet import GAP_MM, Field
+from layouts.pages.page import Field
+from layouts.pages.sheet import GAP_MM
 from layouts.pens import PENS, Role
 
 HEADING, WORDS = 3.6, 2.5  # em sizes, mm

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from layouts.errors import FileRefused, UnknownName
 from layouts.files.whole import write_whole
-from layouts.pages.sheet import Page
+from layouts.pages.page import Page
 
 FORMATS = ("pdf", "svg", "png")
 _OURS = b"Coilwright"  # stands in every file that is written here, whatever its format

@@ -23,7 +23,7 @@ from layouts import lettering
 from layouts.affine import Affine
 from layouts.errors import OutOfRange
 from layouts.marks import Annulus, Arc, Circle, Drawing, Line, Point, Polyline, Text
-from layouts.pages.sheet import Page, Placed
+from layouts.pages.page import Page, Placed
 from layouts.pens import PENS, Pen, Role
 from layouts.units import INCH_MM
 

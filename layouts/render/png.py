@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from layouts.errors import MissingLibrary
 from layouts.marks import Draft
-from layouts.pages.sheet import Page, Placed
+from layouts.pages.page import Page, Placed
 from layouts.render.svg import write_svg
 from layouts.units import INCH_MM
 

@@ -15,7 +15,7 @@ import svgwrite
 from layouts import lettering
 from layouts.affine import IDENTITY, Affine
 from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
-from layouts.pages.sheet import Page
+from layouts.pages.page import Page
 from layouts.pens import PENS, Role
 
 

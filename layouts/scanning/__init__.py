@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from layouts.errors import MissingLibrary
 
 if TYPE_CHECKING:
-    from layouts.pages.sheet import Page
+    from layouts.pages.page import Page
     from layouts.scanning.reading import Scan
 
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import io
 from collections.abc import Iterable
-from pathlib import Path
 
 from PIL import Image, ImageDraw, ImageFont
 
+from layouts import lettering
 from layouts.affine import Affine
 from layouts.scanning.reading import Scan
 
 _LONGEST = 1600  # dots
 _RED, _BLUE = (200, 30, 30), (20, 70, 200)
 _TIMES = 500  # residuals are drawn so much longer than they are
-_FONT = Path(__file__).parent.parent / "fonts" / "Coilwright-Regular.ttf"
+_FONT = lettering.font_path(bold=False)
 
 
 def annotated(scan: Scan, lines: Iterable[str]) -> bytes:

@@ -45,7 +45,7 @@ def find_rule(probe: Probe, target: Target) -> Yardstick:
     if target.rule is None:
         raise ScanRefused("the sheet has no place for a rule", "scan the printer-check sheet")
     wave = _strongest(probe, target.rule)
-    along = _along(target.rule, max(probe.dot_mm, 0.04))
+    along = _along(target.rule, max(probe.dot_mm / 2, 0.02))
     for _ in range(2):  # the second time along the rule as the first found it to lie
         across, up = _gradient(probe, target.rule, along, wave)
         wave = _Wave(offset=wave.offset, slope=up / across, waves=across + up * up / across)

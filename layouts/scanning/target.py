@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from layouts.errors import OutOfRange
 from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, inked, union
-from layouts.pages.sheet import Page
+from layouts.pages.page import Page
 from layouts.pens import Role
 
 MARKERS = 8

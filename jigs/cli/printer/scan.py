@@ -58,7 +58,8 @@ def command(
       coilwright printer scan scan.tif office --stock card --paper letter --dpi 600
     """
     from jigs.guides.printer_check import SHEET, printer_check
-    from layouts.pages.sheet import Setup, compose
+    from layouts.pages.page import Setup
+    from layouts.pages.sheet import compose
     from layouts.paper import find_paper
     from layouts.scanning import scan_of
 

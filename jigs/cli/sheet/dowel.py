@@ -54,7 +54,7 @@ def command(listed: str, sheet: SheetOptions, **columns: tuple[str, ...]) -> Non
       turns = 12
     """
     from jigs.guides.dowel import dowel_sheet
-    from jigs.making.dowel_list import dowels_from_columns, read_dowels
+    from jigs.orders.dowel_list import dowels_from_columns, read_dowels
 
     given = [key.replace("_", "-") for key, column in columns.items() if column]
     if listed and given:

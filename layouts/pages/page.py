@@ -1,0 +1,97 @@
+"""What a sheet is made of: its content and setup as they come, pages with placed drawings as they leave."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, NamedTuple
+
+from layouts import lettering
+from layouts.affine import IDENTITY, Affine
+from layouts.errors import OutOfRange
+from layouts.marks import Box, Drawing, Mark
+from layouts.paper import Paper
+from layouts.printing.trust import Gauge
+
+if TYPE_CHECKING:
+    from layouts.printing.printer import Printer  # a sheet that is not corrected does without
+
+
+class Field(NamedTuple):
+    """The space on a page for drawings, mm."""
+
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Content:
+    """What a sheet shows. `draw` takes the field of a page and gives the drawings, in reading order."""
+
+    title: str
+    facts: tuple[tuple[str, str], ...]  # the numbers that made it: name, value with unit
+    draw: Callable[[Field], Sequence[Drawing]]
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    longest_bars: bool = False  # check bars as long as the paper allows, instead of 100 mm
+    gauges: tuple[Gauge, ...] = ()  # what on it has a size that counts: the sheet says what each is good for
+    measures_printer: bool = False  # what it shows is the printer: no printer is corrected unless it is named
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setup:
+    """The paper that a sheet goes on, and what its user adds to it."""
+
+    paper: Paper
+    title: str = ""  # a line of the user's own
+    date: str = ""
+    printer: Printer | None = None  # the one that it is made true for
+    correction: Affine = IDENTITY  # instead of a printer's: a matrix of one's own, laid over the same layout
+    tile: bool = False  # what is larger than a page is split into tiles
+
+    def __post_init__(self) -> None:
+        for words in (self.title, self.date):
+            lettering.check(words)  # before they are set in lines: some control characters pass for spaces there
+        if self.printer and self.correction != IDENTITY:
+            raise OutOfRange("a sheet with a printer and a correction of its own", "give one of them")
+
+    @property
+    def matrix(self) -> Affine:
+        """What the renderers apply last."""
+        return self.printer.correction(self.paper) if self.printer else self.correction
+
+    @property
+    def reach(self) -> Box:
+        """The part of the paper for the layout: within the safe edges as drawn, and as corrected."""
+        return self.printer.reach(self.paper) if self.printer else self.paper.safe
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placed:
+    """A drawing with its lower left corner at (x, y) on the page."""
+
+    drawing: Drawing
+    x: float = 0.0
+    y: float = 0.0
+
+    @property
+    def extent(self) -> Box:
+        """What its ink covers on the page."""
+        left, bottom, right, top = self.drawing.extent
+        return left + self.x, bottom + self.y, right + self.x, top + self.y
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """One page, complete. The correction is for the renderers: they apply it once, last, as one matrix."""
+
+    paper: Paper
+    placed: tuple[Placed, ...]
+    title: str
+    correction: Affine = IDENTITY
+
+    def marks(self) -> Iterator[Mark]:
+        """Every mark in page coordinates (mm, origin lower left), before the correction."""
+        for placed in self.placed:
+            for mark in placed.drawing.marks:
+                yield mark.moved(placed.x, placed.y)
