@@ -376,7 +376,7 @@ _CARD = (
     "is true. Line covered: too small. Line seen whole: too large. The ticks read the size in %."
 )
 _CARD_LIMITS = "Cards are made 85.47–85.72 × 53.92–54.03 mm (from memory)."
-_SCAN = "For a scan: a card on the outline, or a steel rule's edge on the dashes."
+_SCAN = "For a scan: a card here, a little turned, or a rule's edge on the dashes."
 
 
 def _record(base: Base, width: float, height: float) -> Drawing:

@@ -79,6 +79,14 @@ def find_instrument(name: str) -> Instrument:
     return instruments()[name]
 
 
+def find_hand_tool(name: str) -> Instrument:
+    """The instrument called `name` that a person reads; what a scan reads is none (`UnknownName`)."""
+    by_hand = [known for known in instruments() if not known.startswith("scan")]
+    if name not in by_hand:
+        raise UnknownName("instrument", name, by_hand)
+    return find_instrument(name)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
     """A base line: its true length, and what was read off the print."""

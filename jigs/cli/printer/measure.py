@@ -14,7 +14,7 @@ from jigs.cli.bench_folder import bench_option, printers
 from jigs.cli.printer.show import described
 from layouts.errors import OutOfRange, Refusal
 from layouts.printing.causes import alike, settings_behind
-from layouts.printing.printer import Diagonals, InkPair, Printer, find_instrument, parse_date, parse_reading
+from layouts.printing.printer import Diagonals, InkPair, Printer, find_hand_tool, parse_date, parse_reading
 from layouts.units import parse_length
 
 _INK = ("0.5 mm", "1 mm", "2 mm")
@@ -110,7 +110,7 @@ class Answers:
         return Printer(
             name=self.name,
             stock=self.stock,
-            instrument=find_instrument(tool).name,
+            instrument=find_hand_tool(tool).name,
             across=parse_reading(self.across, across_mm, tool),
             along=parse_reading(self.along, along_mm, tool),
             diagonals=self._diagonals(),
@@ -289,7 +289,7 @@ def _length_or_nothing(words: str) -> str:
 
 
 def _tool(words: str) -> str:
-    return find_instrument(words.strip()).name
+    return find_hand_tool(words.strip()).name
 
 
 def _day(words: str) -> str:
