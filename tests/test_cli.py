@@ -32,6 +32,17 @@ def commands(group: LazyGroup = cli, path: tuple[str, ...] = ()) -> Iterator[tup
             yield from commands(found, (*path, name))
 
 
+def command_of(words: tuple[str, ...]) -> click.Command:
+    """The command that the words lead to."""
+    context = click.Context(cli)
+    command: click.Command | None = cli
+    for word in words:
+        assert isinstance(command, LazyGroup)
+        command = command.get_command(context, word)
+    assert command is not None
+    return command
+
+
 EVERY_COMMAND = sorted(commands())
 
 
@@ -50,12 +61,7 @@ def test_the_help_of_each_command_is_as_it_was(words: tuple[str, ...]) -> None:
 
 @pytest.mark.parametrize("words", EVERY_COMMAND, ids="-".join)
 def test_each_help_begins_with_what_you_get_and_shows_examples(words: tuple[str, ...]) -> None:
-    context = click.Context(cli)
-    command: click.Command | None = cli
-    for word in words:
-        assert isinstance(command, LazyGroup)
-        command = command.get_command(context, word)
-    assert command is not None
+    command = command_of(words)
     assert command.help is not None
     first, *rest = command.help.splitlines()
     assert first.strip().endswith((".", "?"))
@@ -64,12 +70,7 @@ def test_each_help_begins_with_what_you_get_and_shows_examples(words: tuple[str,
 
 @pytest.mark.parametrize("words", EVERY_COMMAND, ids="-".join)
 def test_each_option_has_help(words: tuple[str, ...]) -> None:
-    context = click.Context(cli)
-    command: click.Command | None = cli
-    for word in words:
-        assert isinstance(command, LazyGroup)
-        command = command.get_command(context, word)
-    assert command is not None
+    command = command_of(words)
     missing = [option.name for option in command.params if isinstance(option, click.Option) and not option.help]
     assert missing == []
 

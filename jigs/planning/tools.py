@@ -91,7 +91,7 @@ class BladeChoice:
 
     @property
     def teeth_in_wire(self) -> float:
-        """Teeth in the metal where the wire is thickest: d x teeth per inch / 25.4."""
+        """Teeth in the metal where the wire is thickest: d in inches x teeth per inch."""
         return self.wire_mm * self.blade.teeth_per_inch / INCH_MM
 
     @property
