@@ -135,8 +135,24 @@ def test_strength_is_judged_by_the_thinner_of_two_diameters() -> None:
     assert "quarter" in anchor(5.65, second_mm=5.55).warnings[0]
 
 
+def test_a_slot_says_its_length_and_how_to_make_it() -> None:
+    """Drills go by 0.1 mm: a wire of 1.6 mm takes 1.7, and a slot is three of them."""
+    made = anchor(9.5, "1.6 mm", second="slot")
+    assert "Slot 5.1 mm long, end to end: drill a row of holes, file out between them." in made.advice
+    assert not any("Slot" in line for line in anchor(9.5, "1.6 mm", second="hole").advice)
+
+
+def test_a_nominal_dowel_has_one_diameter() -> None:
+    assert Dowel(diameter_mm=9.5, measured=False).mean_mm == 9.5
+    with pytest.raises(OutOfRange, match="a dowel of two diameters is not nominal; give one, or say that it is measu"):
+        Dowel(diameter_mm=9.5, second_diameter_mm=9.4, measured=False)
+
+
 def test_wood_below_5_mm_snaps() -> None:
-    assert any(line.startswith("4.90 mm of wood snaps: under 5 mm") for line in anchor(4.9, "1 mm").warnings)
+    assert any(
+        line.startswith("wood 4.90 mm thick snaps: under 5 mm wind on a metal rod")
+        for line in anchor(4.9, "1 mm").warnings
+    )
     assert anchor(5.0, "1 mm").warnings == ()
 
 

@@ -200,6 +200,21 @@ def test_the_usual_pin_takes_one_page(paper: str, hand: str) -> None:
     assert len(compose(bench_pin(pin(hand=hand)), Setup(paper=find_paper(paper)))) == 1
 
 
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+@pytest.mark.parametrize("hand", ["left", "right"])
+@pytest.mark.parametrize("coil", [13.0, 16.0])
+def test_the_pin_of_a_large_coil_takes_one_page_too(paper: str, hand: str, coil: float) -> None:
+    assert len(compose(bench_pin(pin(hand=hand, coil_outside_mm=coil)), Setup(paper=find_paper(paper)))) == 1
+
+
+def test_a_section_too_wide_for_the_column_leaves_the_steps_beside_the_template() -> None:
+    first, *_ = compose(bench_pin(pin(coil_outside_mm=26.0, thickness_mm=25.0)), Setup(paper=find_paper("a4")))
+    assert [placed.drawing.name for placed in first.placed if "bench pin" in placed.drawing.name] == [
+        "the template of the bench pin",
+        "how to make and use the bench pin",
+    ]
+
+
 def test_on_a5_the_usual_pin_is_refused_with_both_sizes() -> None:
     with pytest.raises(
         DoesNotFit, match=r"the template of the bench pin needs 111.1 x 16\d.\d mm and the space is 114"

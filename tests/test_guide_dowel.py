@@ -230,10 +230,25 @@ def test_out_of_round_is_said() -> None:
     )
 
 
+def test_a_nominal_dowel_is_not_called_measured() -> None:
+    nominal = Anchor(dowel=Dowel(diameter_mm=9.5, measured=False), wire=parse_wire("1 mm"))
+    said = " ".join(words(block(nominal)))
+    assert "For a wooden dowel. Ø 9.50 mm is nominal: measure it, then print again with what you read." in said
+    assert "Measured" not in said
+    assert "Measured once: measure at right angles too" in " ".join(words(block(anchor(9.5))))
+
+
+def test_a_slot_is_named_where_it_lies_and_how_it_is_made() -> None:
+    """The middle of the slot is where the last turn ends: 10 + 10 x 1.6 = 26 mm."""
+    said = words(block(anchor(9.5, "1.6 mm", second="slot")))
+    assert "26.0 slot" in said or "26 slot" in said
+    assert "Slot 5.1 mm long, end to end: drill a row of holes, file out between them." in " ".join(said)
+
+
 def test_warnings_stand_on_the_sheet_in_bold() -> None:
     bold = " ".join(m.string for m in block(anchor(4.3)).marks if isinstance(m, Text) and m.bold)
     assert "Warning: the hole of 1.10 mm is over a quarter of the dowel" in bold
-    assert "Warning: 4.30 mm of wood snaps" in bold
+    assert "Warning: wood 4.30 mm thick snaps" in bold
 
 
 def test_the_sheet_warns_of_drill_and_spring_and_defers_to_local_codes() -> None:
@@ -382,7 +397,7 @@ def test_the_command_writes_the_sheet_and_says_the_warnings(tmp_path: Path) -> N
     assert result.exit_code == 0, result.output
     assert (tmp_path / "dowel.svg").exists()
     assert "quarter" not in result.output  # 1.10 is just a quarter of 4.40
-    assert "warning: dowel 2: 4.40 mm of wood snaps" in result.output
+    assert "warning: dowel 2: wood 4.40 mm thick snaps" in result.output
     assert "dowel 1" not in result.output
 
 

@@ -142,7 +142,7 @@ def test_every_pin_that_is_not_refused_keeps_its_wood(given_values: dict[str, An
     assert not made.groove or made.thickness_mm - made.groove.depth_mm >= LEAST_WOOD_MM - 1e-6
 
 
-@pytest.mark.parametrize("kerf_mm", [0.36, 0.5, 2.0])
+@pytest.mark.parametrize("kerf_mm", [0.36, 0.5, 0.68])
 def test_the_least_width_leaves_exactly_8_mm(kerf_mm: float) -> None:
     made = pin(width_mm=22 + 2 * (16 + kerf_mm), blade=find_blade("2").with_kerf(kerf_mm))
     assert made.narrowest_mm == pytest.approx(8)
@@ -156,6 +156,7 @@ REFUSED = [
     ({"length_mm": 107.0, "layouts": ("vee",)}, "make the pin 108 mm long or more"),
     ({"length_mm": 67.0, "layouts": ("kerfs",)}, "make the pin 68 mm long or more"),
     ({"coil_outside_mm": 18.0}, r"11.7 mm deep leaves 7.3 mm of 19 mm of wood; 8 mm must stay: .* 19.7 mm .* 16.9 mm"),
+    ({"thickness_mm": 1.0}, "a groove 5.2 mm deep goes right through 1 mm of wood; 8 mm must stay: take wood of 13.2"),
     ({"thickness_mm": 8.5, "coil_outside_mm": 3.0}, "take wood of 10 mm or more$"),
     ({"coil_outside_mm": 1.5}, "a coil of 1.5 mm is too small to saw to a line; give a coil of 2 mm outside or more"),
     ({"length_mm": 0.0}, "the length of the pin"),
@@ -177,6 +178,13 @@ def test_what_a_refusal_proposes_is_accepted() -> None:
     pin(length_mm=111.0)
     pin(coil_outside_mm=16.9)
     pin(coil_outside_mm=18.0, thickness_mm=19.7)
+
+
+def test_a_kerf_over_twice_the_blade_is_refused_with_both() -> None:
+    """Blade 2 is 0.34 mm thick."""
+    words = "a kerf of 0.69 mm is over 2 times the 0.34 mm of blade 2; measure the cut again, or name the blade"
+    with pytest.raises(OutOfRange, match=words):
+        pin(blade=find_blade("2").with_kerf(0.69))
 
 
 def test_an_unknown_hand_names_both() -> None:

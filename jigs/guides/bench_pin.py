@@ -36,7 +36,7 @@ _ROW = 5.5  # the same for rows
 _NARROWEST_COLUMN = 50.0
 _WIDEST_COLUMN = 110.0
 _MIDDLE: Anchor = "middle"
-_BEHIND = 5.0  # wood shown behind the slit in the section
+_BEHIND = 5.0, 2.0  # wood shown behind the slit in the section, and where that is too wide
 
 
 def bench_pin(pin: Pin) -> Content:
@@ -74,7 +74,8 @@ def _notes(pin: Pin) -> Iterator[str]:
 
 def _cautions(pin: Pin) -> Iterator[str]:
     yield (
-        "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: eyes (EN 166, ANSI Z87.1)."
+        "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: "
+        "protect your eyes (EN 166, ANSI Z87.1)."
     )
     if pin.has_hole:
         yield "no gloves, loose sleeves or hair near the drill (EN 510); clamp the board, scrap under the exit."
@@ -84,16 +85,19 @@ def _cautions(pin: Pin) -> Iterator[str]:
 
 
 def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
-    """The template, and beside it the section over the steps; a wide pin has them under it or on the next page."""
+    """The template, beside it the section over the steps; what is too wide for that is under it or on the next page."""
     template = _template(pin)
-    section = [_section(pin, pin.groove)] if pin.groove else []
-    least = max(_NARROWEST_COLUMN, *(drawing.width_mm for drawing in section), 0.0)
+    sections = [[_section(pin, pin.groove, behind)] for behind in _BEHIND] if pin.groove else [[]]
     beside = field.width_mm - template.width_mm - GAP_MM
-    if beside >= least:
-        return [template, _column(pin, section, min(beside, _WIDEST_COLUMN))]
+    if beside >= _NARROWEST_COLUMN:
+        width = min(beside, _WIDEST_COLUMN)
+        for section in sections:
+            if all(drawing.width_mm <= width for drawing in section):
+                return [template, _column(pin, section, width)]
+        return [template, _column(pin, [], width), *sections[0]]
     third = (field.width_mm - 2 * GAP_MM) / 3
     lists = [_list(heading, steps, third) for heading, steps in _lists(pin)]
-    return [template, *section, *lists]
+    return [template, *sections[0], *lists]
 
 
 # --- the template: the top face and the flap
@@ -324,18 +328,18 @@ def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
 # --- the section
 
 
-def _section(pin: Pin, groove: Groove) -> Drawing:
-    """The cut A–A through the groove, front to the left, top face at y = 0."""
+def _section(pin: Pin, groove: Groove, behind: float) -> Drawing:
+    """The cut A–A through the groove to `behind` the slit, front to the left, top face at y = 0."""
     draft = Draft()
     near, far, thick = GROOVE_SETBACK_MM, pin.groove_far_mm, pin.thickness_mm
-    bottom, end = ((near + far) / 2, -groove.depth_mm), pin.slit_length_mm + _BEHIND
+    bottom, end = ((near + far) / 2, -groove.depth_mm), pin.slit_length_mm + behind
     top = [(0.0, 0.0), (near, 0.0), bottom, (far, 0.0), (end, 0.0)]
     draft.patch([(0, -thick), *top, *_break(end, thick), (end, -thick)], Role.TINT)
     draft.polyline([(end, -thick), (0, -thick), *top], Role.CUT)
     draft.polyline([(end, 0), *_break(end, thick), (end, -thick)], Role.AID)
     draft.line(pin.slit_length_mm, 0, pin.slit_length_mm, -thick, Role.FOLD)
     _coil(draft, groove, bottom[0])
-    _section_dimensions(draft, groove, pin)
+    _section_dimensions(draft, groove, pin, end)
     _section_words(draft, groove, pin)
     return draft.trimmed("the section of the groove")
 
@@ -352,9 +356,9 @@ def _coil(draft: Draft, groove: Groove, x: float) -> None:
     draft.cross(x, groove.centre_mm, min(1.5, r / 2), Role.AID)
 
 
-def _section_dimensions(draft: Draft, groove: Groove, pin: Pin) -> None:
+def _section_dimensions(draft: Draft, groove: Groove, pin: Pin, end: float) -> None:
     thick, depth, far = pin.thickness_mm, groove.depth_mm, pin.groove_far_mm
-    middle, end = GROOVE_SETBACK_MM + depth, pin.slit_length_mm + _BEHIND
+    middle = GROOVE_SETBACK_MM + depth
     for y1, y2 in ((-thick, -depth), (-depth, 0.0)):
         along(draft, y1, y2, -_FIRST, shown_mm(y2 - y1), out_from=0)
     draft.line(-0.8, -depth, 0, -depth, Role.AID)

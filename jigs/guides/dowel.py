@@ -26,7 +26,7 @@ _ARM_MM = 1.4  # a cross reaches so far beyond its hole, less on thin dowels
 
 _CAUTIONS = (
     "clamp the dowel on a vee, scrap under the exit, never hold it in the hand. No gloves, loose sleeves or hair near "
-    "a drill (EN 510). Eye protection (EN 166, ANSI Z87.1); dust mask for wood dust.",
+    "a drill (EN 510). Protect your eyes (EN 166, ANSI Z87.1); dust mask for wood dust.",
     "hard wire wound on a dowel is a spring: it unwinds when let go or snipped. Follow your workshop's rules and local "
     "codes.",
 )
@@ -189,6 +189,10 @@ def _drilling(anchor: Anchor) -> str:
 
 
 def _measured(dowel: Dowel) -> str:
+    if not dowel.measured:
+        return (
+            f"For a wooden dowel. Ø {dowel.mean_mm:.2f} mm is nominal: measure it, then print again with what you read."
+        )
     if dowel.second_diameter_mm is None:
         return "Measured once: measure at right angles too, dowels are seldom round."
     apart = f"out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
@@ -331,7 +335,8 @@ def _distances(draft: Draft, anchor: Anchor, edge: float) -> None:
     second = () if anchor.second_at_mm is None else (anchor.second_at_mm,)
     x = edge - 4.0
     for distance in sorted((anchor.from_end_mm, *second)):
-        words = shown_mm(distance)
+        slot = " slot" if anchor.second == "slot" and distance in second else ""
+        words = f"{shown_mm(distance)}{slot}"
         along(draft, 0.0, distance, x, words, out_from=edge)
         x -= lettering.width_mm(words, _WORDS) + 4.0
 

@@ -26,7 +26,7 @@ _APART_MM = 0.6  # marks closer than this run together on paper (common practice
 _FIGURES_Y = 6.4  # from the edge down to the figures' baseline
 _ZERO_Y = 8.4  # and to that of the 0
 _FLAGS_Y = 7.2, 9.2  # down to the tips and the feet of the arrows
-_WORDS_Y = 12.3  # down to the first line of words
+_WORDS_Y = 12.8  # down to the first line of words
 _LINE_MM = 3.1
 
 
@@ -47,7 +47,7 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     if not windings:
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
     lines = list(_lines(name, wire, coil, windings))
-    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(lines) - 1) + 2.2)
+    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(lines) - 1) + 1.9)
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
     _begin(draft, height)

@@ -58,12 +58,15 @@ def least_from_end_mm(hole_mm: float) -> float:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dowel:
-    """A dowel as measured, in mm: once, or twice at right angles, since dowels are seldom round."""
+    """A dowel, in mm: measured once, or twice at right angles, since dowels are seldom round; or as it is named."""
 
     diameter_mm: float
     second_diameter_mm: float | None = None
+    measured: bool = True  # else the diameter is nominal
 
     def __post_init__(self) -> None:
+        if not self.measured and self.second_diameter_mm is not None:
+            raise OutOfRange("a dowel of two diameters is not nominal", "give one, or say that it is measured")
         for size in self.measured_mm:
             if not THINNEST_MM <= positive(size, "dowel diameter") <= THICKEST_MM:
                 raise OutOfRange(
@@ -79,7 +82,7 @@ class Dowel:
 
     @property
     def measured_mm(self) -> tuple[float, ...]:
-        """What was measured: one diameter or two."""
+        """What was measured: one diameter or two; the name's, where nobody did."""
         second = self.second_diameter_mm
         return (self.diameter_mm,) if second is None else (self.diameter_mm, second)
 
@@ -219,6 +222,10 @@ class Anchor:
         lines = []
         if self.pilot:
             lines.append(f"In hardwood drill {self.pilot.name} first: a hole over {PILOT_OVER_MM:g} mm wants a pilot.")
+        if self.second == "slot":
+            lines.append(
+                f"Slot {self.slot_length_mm:.1f} mm long, end to end: drill a row of holes, file out between them."
+            )
         if self.coil_length_mm > USUAL_SAWN_COIL_MM:
             lines.append(
                 f"For the saw, wind coils of {USUAL_SAWN_COIL_MM:g} mm or less, not {self.coil_length_mm:.1f} mm."
@@ -237,8 +244,8 @@ class Anchor:
         if self.dowel.thinnest_mm >= SNAPS_BELOW_MM:
             return ""
         return (
-            f"{self.dowel.thinnest_mm:.2f} mm of wood snaps: under {SNAPS_BELOW_MM:g} mm take a metal rod, "
-            "where no saw goes"
+            f"wood {self.dowel.thinnest_mm:.2f} mm thick snaps: under {SNAPS_BELOW_MM:g} mm wind on a metal rod, "
+            "and take the coil off it before you saw"
         )
 
     def _oval(self) -> str:

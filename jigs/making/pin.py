@@ -27,6 +27,7 @@ MOST_KERFS = 3
 GROOVE_SETBACK_MM = 12.0  # 8 to 12, from the front edge to the near lip: no finger under 8 in front of it either
 GROOVE_DEPTH_SHARE = 0.65  # of the coil's outside diameter; 0.6 to 0.7
 SLIT_PAST_MM = 3.0  # the slit runs on behind the groove
+WIDEST_KERF = 2.0  # in thicknesses of the blade: no saw cuts wider that runs true
 LEAST_COIL_MM = 2.0  # a smaller groove is lost between its own lines
 
 HANDS = ("left", "right")
@@ -108,6 +109,7 @@ class Pin:
         ):
             positive(value, name)
         self._known_names()
+        self._kerf_is_the_blades()
         self._fingers_hold()
         self._groove_holds()
         self._clamp_holds()
@@ -223,6 +225,16 @@ class Pin:
         if not self.layouts:
             raise OutOfRange("a bench pin without a layout", f"name one or more of {', '.join(LAYOUTS)}")
 
+    def _kerf_is_the_blades(self) -> None:
+        """A kerf under the blade's thickness is refused by `Blade` itself."""
+        blade = self.blade
+        if blade.kerf_mm > WIDEST_KERF * blade.thickness_mm + 1e-9:
+            raise OutOfRange(
+                f"a kerf of {blade.kerf_mm:g} mm is over {WIDEST_KERF:g} times the {blade.thickness_mm:g} mm of blade "
+                f"{blade.name}",
+                "measure the cut again, or name the blade that made it",
+            )
+
     def _fingers_hold(self) -> None:
         split = "kerfs" in self.parts or "groove" in self.parts
         finger = 2 * LEAST_WOOD_MM + self.blade.kerf_mm if split else LEAST_WOOD_MM
@@ -241,8 +253,10 @@ class Pin:
         if left < LEAST_WOOD_MM - 1e-9:
             coil = (self.thickness_mm - LEAST_WOOD_MM) / GROOVE_DEPTH_SHARE
             smaller = f" or a coil up to {_down(coil)} mm" if coil >= LEAST_COIL_MM else ""
+            deep = f"a groove {self.groove.depth_mm:.1f} mm deep"
+            wood = f"{self.thickness_mm:g} mm of wood"
             raise OutOfRange(
-                f"a groove {self.groove.depth_mm:.1f} mm deep leaves {left:.1f} mm of {self.thickness_mm:g} mm of wood",
+                f"{deep} leaves {left:.1f} mm of {wood}" if left > 0 else f"{deep} goes right through {wood}",
                 f"{LEAST_WOOD_MM:g} mm must stay: take wood of {_up(self.groove.depth_mm + LEAST_WOOD_MM)} mm"
                 f" or more{smaller}",
             )
