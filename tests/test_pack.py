@@ -196,11 +196,11 @@ def test_pages_for_card_come_last(name: str, paper: str) -> None:
 def test_every_page_is_numbered_and_a_job_card_says_whose_it_is() -> None:
     made = pack("class")
     last = [words(page).rpartition("4 in ")[2] for page in made.pages]
-    assert "page 1 of 28" in words(made.pages[0])
-    assert "seat 1 · 7 of 28" in words(made.pages[6])
-    assert "seat 8 · 22 of 28" in words(made.pages[21])
-    assert all(f"{number} of 28" in words(page) for number, page in enumerate(made.pages, 1))
-    assert len(last) == 28
+    assert "page 1 of 27" in words(made.pages[0])
+    assert "seat 1 · 6 of 27" in words(made.pages[5])
+    assert "seat 8 · 21 of 27" in words(made.pages[20])
+    assert all(f"{number} of 27" in words(page) for number, page in enumerate(made.pages, 1))
+    assert len(last) == 27
 
 
 def test_a_maker_alone_has_no_seats_and_no_teacher() -> None:
@@ -221,6 +221,35 @@ def test_a_steel_mandrel_gets_no_dowel_sheet_and_the_cover_says_why() -> None:
         "chain ring: no dowel sheet. Drill 4.90 mm is a shank of steel: bend the tail and clamp it with the mandrel.",
     )
     assert "no dowel sheet" in words(made.pages[0])
+
+
+def test_what_is_drilled_or_wound_from_a_page_of_pieces_has_its_caution() -> None:
+    made = pack("class")
+    text = {entry.what: words(made.pages[entry.last - 1]) for entry in made.entries}
+    assert "Care: clamp the dowel on a vee" in text["Dowel strips"]
+    assert "Care: a wound coil is a spring and cut ends fly" in text["Labels and winding strips"]
+
+
+def test_a_mandrel_that_nobody_measured_is_nominal_on_the_dowel_sheet() -> None:
+    made = pack("class")
+    (entry,) = [entry for entry in made.entries if entry.what == "Dowels"]
+    assert "Ø 9.50 mm is nominal: measure it" in words(made.pages[entry.first - 1])
+
+
+def test_a_spool_says_in_which_lengths_its_wire_comes() -> None:
+    """By the plan of the class: 464 chain rings of 13.84 m in lengths of 5 and 1 m."""
+    assert any("2 × 5 m + 4 × 1 m; 13.84 m to cut" in words(page) for page in pack("class").pages)
+
+
+@pytest.mark.parametrize(
+    ("kerf", "why"), [("1.5 mm", "over 2 times the 0.5 mm of blade 8"), ("0.1 mm", "under the 0.16")]
+)
+def test_a_kerf_that_no_blade_cuts_has_no_bench_pin(kerf: str, why: str) -> None:
+    ring = 'name = "disc"\nwire = "1.2 mm"\nmetal = "copper"\ninside = "8 mm"\ncount = 20\ncut = "saw"'
+    made = packed(f'[[ring]]\n{ring}\nkerf = "{kerf}"\n')
+    (left_out,) = [words for words in made.left_out if "pin" in words]
+    assert left_out.startswith("disc: no bench pin. A kerf of")
+    assert why in left_out
 
 
 def test_an_owned_wooden_mandrel_gets_a_dowel_sheet_with_the_owned_drill() -> None:

@@ -47,7 +47,7 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     if not windings:
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
     lines = list(_lines(name, wire, coil, windings))
-    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(lines) - 1) + 1.9)
+    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(lines) - 1) + 1.7)
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
     _begin(draft, height)

@@ -270,6 +270,7 @@ class _Maker:
             facts=(("pieces", str(len(pieces))), ("print on", on)),
             draw=lambda field: [],
             notes=_CUT_OUT[on],
+            cautions=_CARE[on],
         )
         setup = self.card if on == "card" else self.paper
         return Part(what=what, use=use, on=on, pages=compose_nested(content, pieces, setup) if pieces else ())
@@ -283,6 +284,18 @@ _CUT_OUT = {
     "paper": (
         "Wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every cross, drill"
         " from both sides to the middle. How: see the sheet Dowels.",
+    ),
+}
+
+_CARE = {
+    "card": (
+        "a wound coil is a spring and cut ends fly: protect your eyes (EN 166, ANSI Z87.1); follow your workshop's"
+        " rules.",
+    ),
+    "paper": (
+        "clamp the dowel on a vee, scrap under the exit, never hold it in the hand. No gloves, loose sleeves or hair"
+        " near a drill (EN 510). Protect your eyes (EN 166, ANSI Z87.1); dust mask for wood dust. Follow your"
+        " workshop's rules and local codes.",
     ),
 }
 

@@ -76,7 +76,11 @@ class Sheets:
             outside = sawn[0].batch.coil.outside_mm
             served = [r for r in sawn if abs(r.batch.coil.outside_mm / outside - 1) <= SAME_GROOVE]
             sawn = [ring for ring in sawn if ring not in served]
-            yield tuple(served), bench_pin(self._pin(served[0]))
+            try:
+                yield tuple(served), bench_pin(self._pin(served[0]))
+            except Refusal as refusal:
+                for ring in served:
+                    self.leave_out(ring.name, "bench pin", refusal)
 
     def _pin(self, ring: RingPlan) -> Pin:
         """The pin with its groove, in thicker wood where it must be; without a groove where no wood will do."""
@@ -93,9 +97,10 @@ class Sheets:
                 return make(thickness_mm=thickness)
             except OutOfRange:  # the groove is too deep, too wide or too small for this wood
                 continue
+        without = make(thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide"))
         coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it on its wood"
         self.leave_out(ring.name, "groove in the bench pin", coil)
-        return make(thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide"))
+        return without
 
     # --- ring cards
 
@@ -144,7 +149,7 @@ class Sheets:
 
     def _spool(self, buying: Buying) -> Iterator[tuple[str, str]]:
         rings = [ring for ring in self.plan.rings if ring.ordered.supply_key == buying.key]
-        yield "length", f"{(buying.bought_mm + buying.drawn_mm) / 1000:g} m, {buying.cut_mm / 1000:g} m to cut"
+        yield "length", f"{_lengths(buying)}; {buying.cut_mm / 1000:g} m to cut"
         for ring in rings[:_RINGS_ON_A_SPOOL]:
             closed = ring.ring
             size = f"ID {closed.inside_mm:.2f} mm, AR {closed.aspect_ratio:.2f}, on {_mandrel(ring)}"
@@ -154,6 +159,12 @@ class Sheets:
 
 
 _RINGS_ON_A_SPOOL = 4
+
+
+def _lengths(buying: Buying) -> str:
+    """What comes, piece by piece, and what is drawn from spools at hand: '2 × 5 m + 4 × 1 m'."""
+    bought = [f"{count} × {mm / 1000:g} m" if count > 1 else f"{mm / 1000:g} m" for mm, count in buying.cutting.lengths]
+    return " + ".join(bought + ([f"{buying.drawn_mm / 1000:g} m at hand"] if buying.drawn_mm else []))
 
 
 def _no_wood(ring: RingPlan) -> str:
@@ -173,7 +184,7 @@ def _anchor(ring: RingPlan) -> Anchor:
     turns = min(max(lot.turns for lot in lots), max(1, int((DRAWN_COIL_MM - pitch) / pitch)))
     own = ring.drill.drill if ring.drill.owned else None
     return Anchor(
-        dowel=Dowel(diameter_mm=ring.mandrel.diameter_mm),
+        dowel=Dowel(diameter_mm=ring.mandrel.diameter_mm, measured=ring.mandrel.owned),
         wire=ring.ordered.wire,
         turns=turns,
         pitch_mm=pitch,
