@@ -62,9 +62,9 @@ def test_the_plan_for_people_goes_from_the_ledger_to_the_cost(job: str) -> None:
         "mandrel, best first",
         "core ",
         "blade ",
-        "drill   1",
-        "weave   chain: good",
-        "share   each seat: 50 and 8 spare",
+        "cross-hole  none: ",
+        "weave       chain: good",
+        "share       each seat: 50 and 8 spare",
         "each seat  rings",
         "  buy  ",
         "  left ",
@@ -165,7 +165,7 @@ def test_what_is_owned_is_used(job: str, tmp_path: Path) -> None:
     (bench / "weaves.toml").write_text("[chain]\nlow = 4.5\nhigh = 6\n")
     result = CliRunner().invoke(plan, [job, "--bench", str(bench)], catch_exceptions=False)
     assert "rod 7, measured" in result.output
-    assert "weave   chain: tight" in result.output
+    assert "weave       chain: tight" in result.output
     assert "is tight for chain" in result.output
 
 

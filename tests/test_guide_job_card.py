@@ -93,7 +93,21 @@ def test_a_ring_too_large_for_the_page_is_left_to_the_ring_card() -> None:
 
 def test_a_caliper_band_keeps_the_ratio_within_two_percent() -> None:
     # 5.0 x 0.98 and x 1.02
-    assert "ID 4.90 to 5.10 mm keeps the AR within 2 %" in words(job_card(job()))
+    assert "ID 4.90 to 5.10 mm (5.00 ±0.10) keeps the AR within 2 %" in words(job_card(job()))
+
+
+def test_the_first_coil_is_stopped_only_where_it_gives_no_good_ring() -> None:
+    # 1.2 mm, saw 0.26 mm. 4.90 back: turn pi 6.1 + 0.26 = 19.4237, around sqrt(19.4237^2 - 1.2^2) = 19.3866,
+    # / pi - 1.2 = 4.9709 -> 4.97; 5.10 back: turn 20.0521, around 20.0162, 5.1714 -> 5.18
+    assert "Measure its inside: 4.97 to 5.18 mm closes to ID 4.90 to 5.10 mm." in words(job_card(job()))
+
+
+def test_a_named_mandrel_that_is_far_off_is_kept_with_a_caution_and_no_stop() -> None:
+    ring = ring_of(CLASS.replace('# mandrel = "rod 5" ', 'mandrel = "6.02 mm" '))
+    content = job_card(Job(plan=ring, share=ring.shares[0]))
+    assert "mandrel 6.02 mm gives AR 5.16, not 4.17 (+23.8 % off)" in content.cautions[1]
+    assert "by plan, not the wanted ring: see Care." in words(content)
+    assert "Stop" not in words(content)
 
 
 @pytest.mark.parametrize(

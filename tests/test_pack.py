@@ -264,6 +264,15 @@ def test_an_owned_wooden_mandrel_gets_a_dowel_sheet_with_the_owned_drill() -> No
     assert "drills yours" in words(made.pages[entry.first - 1])
 
 
+def test_ring_card_and_job_card_accept_the_same_rings() -> None:
+    # 5.00: 2 % are 0.10; 9.80: 0.196, rounded down 0.19
+    cards = " ".join(words(page) for page in pack("class").pages if title(page) == "Ring card")
+    jobs = " ".join(words(page) for page in pack("class").pages if title(page) == "Job card")
+    for low, high in (("4.90", "5.10"), ("9.61", "9.99")):
+        assert f"small {low} large {high}" in cards
+        assert f"By caliper: ID {low} to {high} mm" in jobs
+
+
 def test_coils_of_nearly_one_size_share_a_bench_pin() -> None:
     text = CLASS.replace('inside = "9.8 mm"', 'inside = "5.2 mm"').replace('wire = "1.6 mm"', 'wire = "1.2 mm"')
     text = text.rpartition("[[supply]]")[0]

@@ -12,6 +12,7 @@ from jigs.planning.buying import Buying
 from jigs.planning.inverse import FromWire
 from jigs.planning.plan import Plan, RingPlan
 from jigs.planning.shares import Lot, Metal
+from jigs.planning.tools import DrillChoice
 
 _WORDS_WIDTH = 60
 _PATTERNS_SHOWN = 12
@@ -88,17 +89,22 @@ def _mandrels(ring: RingPlan) -> str:
 
 def _workings(ring: RingPlan) -> Iterator[str]:
     if ring.mandrel.advice:
-        yield f"core    {ring.mandrel.advice}"
+        yield f"core        {ring.mandrel.advice}"
     if ring.blade:
         choice = ring.blade
         kerf = f"kerf {choice.blade.kerf_mm:.2f} mm ({choice.blade.kerf_source})"
-        yield f"blade   {choice.blade.name}: {choice.teeth_in_wire:.1f} teeth in the wire, {kerf}"
-    drill = ring.drill
-    yield f"drill   {drill.drill.name}, {drill.clearance_mm:.2f} mm over the wire; {drill.advice}"
+        yield f"blade       {choice.blade.name}: {choice.teeth_in_wire:.1f} teeth in the wire, {kerf}"
+    yield f"cross-hole  {_cross_hole(ring.drill)}"
     if ring.verdict:
-        yield f"weave   {_verdict(ring.verdict)}"
-    yield f"waste   {ring.winding.rejects} rejects and {ring.winding.tails_mm:g} mm of tails per coil"
+        yield f"weave       {_verdict(ring.verdict)}"
+    yield f"waste       {ring.winding.rejects} rejects and {ring.winding.tails_mm:g} mm of tails per coil"
     yield from _shares(ring)
+
+
+def _cross_hole(drill: DrillChoice) -> str:
+    if not drill.in_wood:
+        return f"none: {drill.advice.removeprefix('no cross-hole: ')}"
+    return f"drill {drill.drill.name}, {drill.clearance_mm:.2f} mm over the wire; {drill.advice}"
 
 
 def _verdict(verdict: Verdict) -> str:
@@ -117,9 +123,9 @@ def _shares(ring: RingPlan) -> Iterator[str]:
         who = "each seat" if len(ring.shares) == 1 else f"{share.seats} seats, each"
         grams = f"{share.metal.cut_mg / 1000:.3f} g"
         spares = f"{share.wanted} and {share.spares} spare"
-        yield f"share   {who}: {spares}, {_coils(share.coils)}, {share.cut_mm} mm of wire, {grams}"
+        yield f"share       {who}: {spares}, {_coils(share.coils)}, {share.cut_mm} mm of wire, {grams}"
         for lot in share.lots:
-            yield f"wind    {_lot(lot)}"
+            yield f"wind        {_lot(lot)}"
 
 
 def _coils(count: int) -> str:

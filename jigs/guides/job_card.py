@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from jigs.making.batch import Line
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Lot, Share
+from jigs.planning.tools import MandrelChoice
 from layouts import lettering
 from layouts.marks import Draft, Drawing
 from layouts.pages.page import Content, Field
@@ -159,7 +160,7 @@ def _tools(job: Job) -> Iterator[tuple[str, str, str]]:
     whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
     yield "mandrel", f"{use.name}, {use.diameter_mm:.3f} mm", f"{whose}; AR {_percent(use.ratio_error)} off"
     if others:
-        names = ", ".join(f"{other.name} (AR {_percent(other.ratio_error)})" for other in others)
+        names = ", ".join(f"{_whose(other)} (AR {_percent(other.ratio_error)})" for other in others)
         yield "or", f"{len(others)} next best", names
     if use.advice:
         yield "core", *_split(use.advice, plan)
@@ -174,6 +175,10 @@ def _tools(job: Job) -> Iterator[tuple[str, str, str]]:
         near = ", near a limit" if plan.verdict.is_near_a_limit else ""
         words = f"{plan.verdict.word}{near}: AR {plan.verdict.ratio:.2f}, range {weave.low:g} to {weave.high:g}"
         yield "weave", weave.name, f"{words} (common practice)"
+
+
+def _whose(choice: MandrelChoice) -> str:
+    return f"your {choice.name}" if choice.owned else choice.name
 
 
 def _split(advice: str, plan: RingPlan) -> tuple[str, str]:
@@ -245,7 +250,6 @@ def _column(heading: str, items: Sequence[str], width: float, foot_mm: float = 0
 
 def _steps(job: Job) -> Iterator[str]:
     plan, lots = job.plan, job.share.lots
-    inside = next(line for line in plan.ledger if line.name == "coil ID")
     yield "Measure mandrel and wire; write both down below."
     yield f"Cut the wire: {job.lengths}."
     if job.drilled:
@@ -253,13 +257,22 @@ def _steps(job: Job) -> Iterator[str]:
     else:
         yield "Bend 10–13 mm of tail and clamp it with the mandrel."
     yield f"Wind one coil of {lots[0].turns} turns, tight and touching. Hold its end and let it go slowly."
-    yield f"Measure its inside: {_band(inside) or f'{inside.value_mm:.3f}'} mm. Not so? Stop: take another mandrel."
+    yield _measured_coil(plan)
     if sum(lot.coils for lot in lots) > 1:
         yield "Wind the others; count them with the winding strip."
     yield from _cutting(plan)
     yield "Close one ring and check it before you go on."
     yield f"Close, check and count {job.share.made} good rings; bag and label them."
     yield "Harden and polish: about an hour in a tumbler with shot."
+
+
+def _measured_coil(plan: RingPlan) -> str:
+    """When to stop after the first coil: rounded outwards, so that none is stopped that gives a good ring."""
+    if plan.mandrel.is_off_loudly:
+        return f"Measure its inside: {plan.batch.coil.inside_mm:.2f} mm by plan, not the wanted ring: see Care."
+    low, high = plan.accepted_coil_mm
+    coil = f"{math.floor(100 * low + 1e-6) / 100:.2f} to {math.ceil(100 * high - 1e-6) / 100:.2f} mm"
+    return f"Measure its inside: {coil} closes to ID {_accepted(plan)} mm. Not so? Stop: take another mandrel."
 
 
 def _cutting(plan: RingPlan) -> Iterator[str]:
@@ -309,16 +322,17 @@ def _check_words(job: Job, fits: bool) -> Iterator[str]:
         yield "Laid on the black ring: no black outside, none inside. Seen through the ring, the disc just fills it."
     else:
         yield "Its size, on the ring card."
-    yield f"By caliper: ID {_tolerance(job)} mm keeps the AR within 2 %."
+    wanted = f"{job.plan.wanted.inside_mm:.2f} ±{job.plan.tolerance_mm:.2f}"
+    yield f"By caliper: ID {_accepted(job.plan)} mm ({wanted}) keeps the AR within 2 %."
     metal = job.plan.ordered.material.name
     precious = any(word in metal for word in ("gold", "silver")) and "nickel" not in metal
     yield "A bad cut: trim and file it; it closes smaller." if precious else "A bad cut: scrap the ring."
 
 
-def _tolerance(job: Job) -> str:
-    """The insides that change AR by under 2 %, rounded inwards."""
-    wanted = job.plan.wanted.inside_mm
-    return f"{math.ceil(98 * wanted) / 100:.2f} to {math.floor(102 * wanted) / 100:.2f}"
+def _accepted(plan: RingPlan) -> str:
+    """The insides of a good ring: the small and the large disc of the ring card."""
+    low, high = plan.accepted_mm
+    return f"{low:.2f} to {high:.2f}"
 
 
 # --- what came out ------------------------------------------------------------------------------------------

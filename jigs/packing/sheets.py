@@ -21,8 +21,7 @@ from layouts.errors import OutOfRange, Refusal
 from layouts.marks import Drawing
 from layouts.pages.page import Content
 
-TOLERANCE_MM = 0.1  # of the small and the large disc: what paper reads (common practice, no source)
-OFF_MM = 0.05  # a planned ring this far from the wanted one stands on the card beside it
+LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)
 DRAWN_COIL_MM = 20.0  # of a coil on a dowel: what saws well (common practice, no source)
 PIN_LENGTH_MM, PIN_WIDTH_MM = 120.0, 75.0  # usual wood (common practice, no source)
 PIN_THICKNESSES_MM = USUAL_THICKNESS_MM, 25.0
@@ -105,13 +104,12 @@ class Sheets:
     # --- ring cards
 
     def ring_cards(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
-        """A card for each wire with all its rings: the wanted ones, and the planned ones that are others."""
-        wires = dict.fromkeys(ring.ordered.wire.diameter_mm for ring in self.plan.rings)
-        for wire_mm in wires:
-            rings = tuple(ring for ring in self.plan.rings if ring.ordered.wire.diameter_mm == wire_mm)
-            insides = list(dict.fromkeys(inside for ring in rings for inside in _insides(ring)))
+        """A card of the wanted rings for each wire and tolerance."""
+        for key in dict.fromkeys(_card_key(ring) for ring in self.plan.rings):
+            rings = tuple(ring for ring in self.plan.rings if _card_key(ring) == key)
+            insides = list(dict.fromkeys(ring.wanted.inside_mm for ring in rings))
             try:
-                yield rings, ring_card([rings[0].ordered.wire], insides, _tolerance(min(insides)))
+                yield rings, ring_card([rings[0].ordered.wire], insides, key[1])
             except Refusal as refusal:
                 for ring in rings:
                     self.leave_out(ring.name, "ring card", refusal)
@@ -170,11 +168,10 @@ def _lengths(buying: Buying) -> str:
 def _no_wood(ring: RingPlan) -> str:
     """Why the ring's mandrel takes no cross-hole; empty where it may be of wood."""
     use = ring.mandrel
-    if use.kind and use.kind != "wood":
-        return f"{use.name} is of {use.kind}: bend the tail and clamp it with the mandrel"
-    if not use.kind and use.name.startswith("drill "):
-        return f"{use.name} is a shank of steel: bend the tail and clamp it with the mandrel"
-    return ""
+    if use.may_be_wood:
+        return ""
+    what = f"of {use.kind}" if use.kind else "a shank of steel"
+    return f"{use.name} is {what}: bend the tail and clamp it with the mandrel"
 
 
 def _anchor(ring: RingPlan) -> Anchor:
@@ -201,14 +198,10 @@ def _blade(ring: RingPlan) -> Blade:
     return replace(near, kerf_mm=kerf, kerf_source="measured")
 
 
-def _insides(ring: RingPlan) -> Iterator[float]:
-    yield ring.wanted.inside_mm
-    if abs(ring.ring.inside_mm - ring.wanted.inside_mm) >= OFF_MM:
-        yield ring.ring.inside_mm
-
-
-def _tolerance(smallest_mm: float) -> float | None:
-    return TOLERANCE_MM if smallest_mm >= 1.0 else None
+def _card_key(ring: RingPlan) -> tuple[float, float | None]:
+    """What rings of one card share: the wire, and the tolerance of the job card for the small and the large disc."""
+    has_pair = ring.wanted.inside_mm >= LEAST_WITH_PAIR_MM
+    return ring.ordered.wire.diameter_mm, ring.tolerance_mm if has_pair else None
 
 
 def _mandrel(ring: RingPlan) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jigs.making.batch import Batch, Line
-from jigs.making.ring import Ring
+from jigs.making.ring import Ring, coil_for_ring
 from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
 from jigs.orders.weave import Verdict
@@ -20,6 +20,7 @@ from jigs.planning.buying import Buying, Money, buy
 from jigs.planning.cutting_stock import USUAL_EFFORT
 from jigs.planning.shares import Metal, Share, share_of, winding_of
 from jigs.planning.tools import (
+    RATIO_WITHIN,
     BladeChoice,
     DrillChoice,
     MandrelChoice,
@@ -127,14 +128,45 @@ class RingPlan:
     def _cautions(self) -> Iterator[str]:
         choice = self.mandrel
         if choice.is_off_loudly:
-            [rod] = nearest_rods(self.exact_mandrel_mm, 1)
+            rod, *_ = nearest_rods(self.exact_mandrel_mm, 3)  # one of each kind, the nearest first
             exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind}, {rod.diameter_mm:.3f} mm)"
-            yield f"{choice.name} gives an AR {100 * choice.ratio_error:+.1f} % off; the exact mandrel is {exact}"
+            ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
+            wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
+            yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"
         yield from self.batch.cautions
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
         if self.blade and not self.blade.keeps_the_rule:
             yield f"blade {self.blade.blade.name} has {self.blade.teeth_in_wire:.1f} teeth in the wire; 2 to 3 cut well"
+
+    @property
+    def remark(self) -> str:
+        """Why no owned mandrel is used, where the plan chose a rod as sold in spite of those owned; else empty."""
+        owned = [choice for choice in self.mandrels[1:] if choice.owned]
+        if self.mandrel.owned or self.ordered.mandrel_mm is not None or not owned:
+            return ""
+        off = f"{owned[0].name} gives an AR {100 * owned[0].ratio_error:+.1f} % off, more than {100 * RATIO_WITHIN:g} %"
+        return f"{self.name}: your {off}: {self.mandrel.name} as sold is planned; measure the one you take"
+
+    @property
+    def accepted_mm(self) -> tuple[float, float]:
+        """The least and the largest inside of a good closed ring: wanted -+ tolerance."""
+        return self.wanted.inside_mm - self.tolerance_mm, self.wanted.inside_mm + self.tolerance_mm
+
+    @property
+    def tolerance_mm(self) -> float:
+        """What the inside may be off so that the AR keeps within 2 %, in whole hundredths, rounded down."""
+        return max(1, math.floor(100 * RATIO_WITHIN * self.wanted.inside_mm + 1e-9)) / 100
+
+    @property
+    def accepted_coil_mm(self) -> tuple[float, float]:
+        """The insides of the coil let go off which the rings of `accepted_mm` come."""
+        low, high = (self._coil_inside_mm(inside) for inside in self.accepted_mm)
+        return low, high
+
+    def _coil_inside_mm(self, inside_mm: float) -> float:
+        ring = Ring(wire_mm=self.ring.wire_mm, inside_mm=inside_mm)
+        return coil_for_ring(ring, loss_mm=self.batch.cut.loss_mm, pitch_mm=self.batch.pitch_mm).inside_mm
 
     @property
     def exact_mandrel_mm(self) -> float:
@@ -252,10 +284,11 @@ class Plan:
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """What the plan rests on where nothing is owned, a line each."""
+        """What the plan rests on where nothing is owned, or nothing that serves, a line each."""
         said = []
         if not self.bench.mandrels:
             said.append("no mandrel of yours is recorded: rods as they are sold; measure the one you take")
+        said += [ring.remark for ring in self.rings if ring.remark]
         if not self.bench.blades and any(ring.blade for ring in self.rings):
             said.append("no blade of yours is recorded: kerfs of the table; measure a cut")
         if not self.bench.drills:
@@ -303,7 +336,7 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
         ordered=ring,
         mandrels=mandrels,
         blade=blade,
-        drill=choose_drill(ring.wire.diameter_mm, batch.acting_mandrel_mm, bench),
+        drill=choose_drill(ring.wire.diameter_mm, mandrels[0], bench),
         winding=winding,
         shares=shares,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
@@ -22,7 +22,7 @@ from layouts.units import INCH_MM, parse_length
 CHOICES = 3
 LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
 FEWEST_TEETH, MOST_TEETH = 2.0, 3.0  # in the metal at once (common practice, no source)
-OFF_LOUDLY = 0.02  # a ring whose AR is off by more is said loudly (common practice, no source)
+RATIO_WITHIN = 0.02  # what AR may be off, of a good ring and off a mandrel (common practice, no source)
 _SAME = 4  # decimals of an AR error to which two mandrels are equally good
 
 
@@ -59,7 +59,12 @@ class MandrelChoice:
     @property
     def is_off_loudly(self) -> bool:
         """Whether its ring is off by more than 2 %."""
-        return abs(self.ratio_error) > OFF_LOUDLY
+        return abs(self.ratio_error) > RATIO_WITHIN
+
+    @property
+    def may_be_wood(self) -> bool:
+        """Whether a cross-hole can be drilled in it: not where it is known to be of something else."""
+        return self.kind == "wood" or (not self.kind and not self.name.startswith("drill "))
 
     @property
     def suits_the_cut(self) -> bool:
@@ -108,6 +113,7 @@ class DrillChoice:
     owned: bool
     wire_mm: float
     mandrel_mm: float
+    in_wood: bool = True
 
     @property
     def clearance_mm(self) -> float:
@@ -117,6 +123,8 @@ class DrillChoice:
     @property
     def advice(self) -> str:
         """What the wood bears: a hole of D/4 at most is sound, over D/3 is refused (common practice, no source)."""
+        if not self.in_wood:
+            return "no cross-hole: the mandrel is not of wood; clamp the tail"
         if self.drill.diameter_mm > self.mandrel_mm / 3:
             return f"no cross-hole: over a third of {self.mandrel_mm:.2f} mm; clamp the tail instead"
         if self.drill.diameter_mm > self.mandrel_mm / 4:
@@ -158,25 +166,31 @@ def cut_of(ring: OrderedRing, blade: BladeChoice | None) -> Cut:
     )
 
 
-def choose_drill(wire_mm: float, mandrel_mm: float, bench: Bench) -> DrillChoice:
+def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillChoice:
     """The thinnest drill that is at least 1.05 d and d + 0.1: of those owned, else of the metric series."""
     least = least_hole_mm(wire_mm)
     owned = sorted((d for d in bench.drills if d.diameter_mm >= least - 1e-9), key=lambda d: (d.diameter_mm, d.name))
     drill = owned[0] if owned else next_drill("metric", least)
-    return DrillChoice(drill=drill, owned=bool(owned), wire_mm=wire_mm, mandrel_mm=mandrel_mm)
+    return DrillChoice(
+        drill=drill,
+        owned=bool(owned),
+        wire_mm=wire_mm,
+        mandrel_mm=mandrel.diameter_mm,
+        in_wood=mandrel.may_be_wood,
+    )
 
 
 def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelChoice, ...]:
-    """The mandrel to use and the next best, at most three: those owned where there are any, else rods as sold.
+    """The mandrel to use and the next best, at most three: those owned where one is within 2 %, else rods as sold too.
 
     Ranked by the AR error of the ring each gives; of equals, the one that suits the cut. One that the order names
-    comes first whatever it gives.
+    comes first whatever it gives. Where rods as sold come before those owned, the best owned one is still listed.
     """
     exact = batch_on(ring, cut).acting_mandrel_mm
     forced = list(_forced(ring, cut, bench))
-    ranked = sorted(_candidates(ring, cut, bench, exact), key=_rank)
     taken = {choice.name for choice in forced}
-    found = (*forced, *(choice for choice in ranked if choice.name not in taken))[:CHOICES]
+    ranked = [choice for choice in _ranked(ring, cut, bench, exact) if choice.name not in taken]
+    found = (*forced, *_with_an_owned(ranked, CHOICES - len(forced)))
     if not found:
         raise OutOfRange(
             f"no mandrel gives a ring of {ring.wanted.inside_mm:.3f} mm inside", f"the exact one is {exact:.3f} mm"
@@ -212,13 +226,26 @@ def _forced(ring: OrderedRing, cut: Cut, bench: Bench) -> Iterator[MandrelChoice
         yield MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)
 
 
-def _candidates(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> Iterator[MandrelChoice]:
-    if bench.mandrels:
-        near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
-        makers = [partial(_owned, ring, cut, mandrel) for mandrel in near]
-    else:
-        rods = nearest_rods(exact, LOOKED_AT)
-        makers = [partial(_sold, ring, cut, rod.name, rod.diameter_mm) for rod in rods]
+def _ranked(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> list[MandrelChoice]:
+    """Those owned, best first, where the best is within 2 %; else those owned and rods as sold together."""
+    near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
+    owned = sorted(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]), key=_rank)
+    if owned and not owned[0].is_off_loudly:
+        return owned
+    sold = _made([partial(_sold, ring, cut, rod.name, rod.diameter_mm) for rod in nearest_rods(exact, LOOKED_AT)])
+    return sorted((*owned, *sold), key=_rank)
+
+
+def _with_an_owned(ranked: list[MandrelChoice], count: int) -> list[MandrelChoice]:
+    """The best of them; in the last place the best owned one, where it would be left out."""
+    best = ranked[:count]
+    owned = [choice for choice in ranked if choice.owned]
+    if owned and not any(choice.owned for choice in best):
+        return [*best[:-1], owned[0]]
+    return best
+
+
+def _made(makers: Iterable[Callable[[], MandrelChoice]]) -> Iterator[MandrelChoice]:
     for make in makers:
         try:
             yield make()
