@@ -414,6 +414,7 @@ def _registry() -> UnitRegistry[Fraction]:
 
 # --- reading a range ----------------------------------------------------------------------------------------
 
+_ZERO = re.compile(r" *0+([.,]0*)?( *[a-z]+)? *")  # with or without a unit
 _RANGE_EXAMPLE = 'write it as "3 mm..8 mm by 0.5 mm"'
 
 
@@ -425,8 +426,13 @@ def _range_parts(text: str) -> tuple[int, int, int, int]:
         raise QuantityRefused(f"the range {shown(text)} has no step", _RANGE_EXAMPLE)
     if not dots or last.startswith(".") or ".." in last or ".." in step:
         raise QuantityRefused(f"the range {shown(text)} is not two lengths with two dots between", _RANGE_EXAMPLE)
-    for length in (first, last, step):
+    for length in (first, last):
         parse_length(length)  # its bounds hold here too
+    if _ZERO.fullmatch(step):
+        raise OutOfRange(
+            f"the range {shown(text)} has a step of zero", 'give a step of more than zero, such as "by 0.5 mm"'
+        )
+    parse_length(step)
     ratios = [_nanometres(length.strip(" ")) for length in (first, last, step)]
     common = lcm(*(under for _, under in ratios))
     low, high, rise = (over * (common // under) for over, under in ratios)

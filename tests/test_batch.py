@@ -271,6 +271,22 @@ def test_a_hard_coil_is_said_to_be_a_spring():
     assert batch(mandrel_mm=5.0).cautions == ()
 
 
+@pytest.mark.parametrize(
+    ("mandrel", "says"),
+    [
+        (0.1, "an AR of 0.15 is very tight"),
+        (1.6, ""),
+        (20.0, ""),
+        (60.0, "is very wide: so thin a ring holds no shape"),
+    ],
+)
+def test_a_size_that_no_jump_ring_has_is_said(mandrel, says):
+    cautions = [
+        caution for caution in batch(wire=parse_wire("1 mm"), mandrel_mm=mandrel).cautions if "an AR" in caution
+    ]
+    assert [says in caution for caution in cautions] == ([True] if says else [])
+
+
 # -- the material
 
 

@@ -100,10 +100,22 @@ def test_ink_that_cannot_be_read_is_said() -> None:
 def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named(bench: Path) -> None:
     words = ("printer", "measure", "office", "--stock", "plain", "--across", "145.9 mm", "--along", "194.6 mm")
     result = run(*words)
-    assert "Settings or printer?" in result.output
-    assert "0.973  a letter page fitted on A4: make the sheet with --paper a4" in result.output
-    assert "not saved: across 0.9727 and along 0.9730 look like a print setting" in str(result.exception)
+    assert result.output == ""
+    assert "not saved: across 0.9727 and along 0.9730 are alike, the sign of a print setting" in str(result.exception)
+    assert "it may be a letter page fitted on A4: make the sheet with --paper a4" in str(result.exception)
     assert "or save nevertheless with --save-anyway" in str(result.exception)
+    assert not bench.exists()
+    assert "Saved office on plain" in good(*words, "--save-anyway")
+
+
+@pytest.mark.parametrize(("across", "along"), [("154.5 mm", "206 mm"), ("156 mm", "208 mm"), ("152.9 mm", "203.9 mm")])
+def test_an_equal_enlargement_is_not_saved_without_a_word(bench: Path, across: str, along: str) -> None:
+    words = ("printer", "measure", "office", "--stock", "plain", "--across", across, "--along", along)
+    said = refused(*words)
+    assert (
+        "it may be a zoom over 100 %: set the zoom to 100 %, or borderless, which enlarges the page: print with" in said
+    )
+    assert "print and measure again, or save nevertheless with --save-anyway" in said
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
 
@@ -123,6 +135,14 @@ def test_a_setting_that_only_comes_near_is_said_and_the_printer_saved() -> None:
         (
             ("--stock", "x", "--across", "140 mm", "--along", "186.7 mm"),
             "0.933, and a printer's factor is 0.95 to 1.05",
+        ),
+        (
+            ("--stock", "x", "--across", "141 mm", "--along", "188 mm"),
+            "both ways are alike, the sign of a print setting: across 0.940, along 0.940, and",
+        ),
+        (
+            ("--stock", "x", "--across", "141 mm", "--along", "199.5 mm"),
+            "across 0.940, along 0.998, and a printer's factor is 0.95 to 1.05; a setting changes both alike, so",
         ),
         (("--stock", "x", "--across", "187.5 mm", "--along", "250 mm"), "it may be a zoom left at 125 %"),
         (("--stock", "x", *BASE, "--diagonal-ac", "250 mm"), "one diagonal without the other"),

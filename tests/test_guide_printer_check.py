@@ -286,8 +286,8 @@ def test_every_cause_has_a_source_and_they_come_largest_first() -> None:
 def test_every_cause_is_on_the_sheet_and_none_is_claimed(paper: Paper) -> None:
     shown = words(paper)
     for cause in causes():
-        assert cause.words in shown
-        assert cause.ratio in shown
+        assert (cause.words in shown) is cause.on_sheet
+        assert (cause.ratio in shown) is cause.on_sheet
     assert "a hint, not a proof" in " ".join(shown)
 
 

@@ -77,20 +77,39 @@ def test_a_spool_written_over_by_weight_loses_its_length(tmp_path: Path) -> None
 @pytest.mark.parametrize(
     ("words", "message"),
     [
-        (("mandrel", "x", "--measured", "5"), 'mandrels.toml:4: measured: a length needs a unit; write "5 mm"'),
-        (("mandrel", "x", "--measured", "5 mm", "--kind", "glass"), "kind: no choice is called 'glass'; known: "),
+        (("mandrel", "x", "--measured", "5"), '--measured: a length needs a unit; write "5 mm"'),
+        (("mandrel", "x", "--measured", "5 mm", "--kind", "glass"), "--kind: no choice is called 'glass'; known: "),
         (("mandrel", "x", "--measured", "600 mm"), "a mandrel of 600 mm is none for rings; give 0.2 mm to 500 mm"),
         (("mandrel", " ", "--measured", "6 mm"), "'' is no name; write 1 to 60 printable characters"),
-        (("blade", "odd", "--kerf", "0.3 mm"), "blade 'odd' is not in the table; give its thickness"),
+        (("blade", "odd", "--kerf", "0.3 mm"), "blade 'odd' is not in the table; give --thickness and"),
         (("blade", "2/0", "--kerf", "0.2 mm"), "a kerf of 0.2 mm is under the 0.26 mm of blade 2/0; measure the cut"),
-        (("spool", "s", "--wire", "18", "--metal", "copper", "--length", "1 m"), "wire: '18' could be 18 AWG"),
-        (("spool", "s", "--wire", "1 mm", "--metal", "copper"), "spool 's' has no length and mass; give one"),
+        (("spool", "s", "--wire", "18", "--metal", "copper", "--length", "1 m"), "--wire: '18' could be 18 AWG"),
+        (("spool", "s", "--wire", "1 mm", "--metal", "copper"), "spool 's' has no length and mass; give --length or"),
         (("spool", "s", "--wire", "1 mm", "--metal", "copper", "--length", "1 m", "--mass", "2 g"), "are two answers"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_refused_and_nothing_is_written(words: tuple[str, ...], message: str, tmp_path: Path) -> None:
     assert message in refused(tmp_path, *words)
     assert not list(tmp_path.glob("*.toml"))
+
+
+def forget(folder: Path, *words: str) -> Result:
+    return CliRunner().invoke(command, ["forget", *words, "--bench", str(folder)])
+
+
+def test_what_was_added_is_taken_back_and_the_rest_stays(tmp_path: Path) -> None:
+    mine = '# my rods\n\n["rod 7"] # the bent one\nmeasured = "6.02 mm" # on a cold day\n'
+    (tmp_path / "mandrels.toml").write_text(mine)
+    add(tmp_path, "mandrel", "peg", "--measured", "4 mm")
+    assert forget(tmp_path, "mandrel", "peg").output == "forgot mandrel peg\n"
+    assert (tmp_path / "mandrels.toml").read_text().strip() == mine.strip()
+
+
+def test_what_is_not_there_cannot_be_forgotten(tmp_path: Path) -> None:
+    assert str(forget(tmp_path, "drill", "a").exception) == "no drill is called 'a'; there is none on this bench"
+    add(tmp_path, "drill", "b", "--diameter", "1 mm")
+    assert str(forget(tmp_path, "drill", "a").exception) == "no drill is called 'a'; known: b"
+    assert [drill.name for drill in read_bench(tmp_path).drills] == ["b"]
 
 
 def test_the_folder_named_before_add_is_the_one_written_to(tmp_path: Path) -> None:

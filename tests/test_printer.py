@@ -418,7 +418,7 @@ def test_a_record_over_90_days_old_or_of_another_stock_or_paper_is_said() -> Non
 
 
 @pytest.mark.parametrize(
-    ("across", "refusal"), [(0.94, "0.940, and a printer's factor is 0.95 to 1.05"), (1.06, "1.06")]
+    ("across", "refusal"), [(0.94, "across 0.940, along 1.000, and a printer's factor is 0.95 to 1.05"), (1.06, "1.06")]
 )
 def test_a_factor_that_is_no_printers_is_refused(across: float, refusal: str) -> None:
     with pytest.raises(OutOfRange, match=refusal):
@@ -429,7 +429,7 @@ def test_a_refused_factor_names_the_settings_that_may_be_behind_it() -> None:
     with pytest.raises(OutOfRange, match="it may be 72 taken for 96 dots an inch"):
         printer(0.75, 0.75)
     with pytest.raises(OutOfRange, match="print at 100 %, actual size, and measure again"):
-        printer(1.1)
+        printer(1.3, 1.3)
 
 
 @pytest.mark.parametrize("factor", [0.95, 1.05])

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import re
 import sys
+from typing import TYPE_CHECKING
 
 from jigs.cli.lazy import LazyGroup
+
+if TYPE_CHECKING:
+    import click
 
 _COMMANDS = {
     "ring": "The numbers from a mandrel to a closed ring, with what each rests on.",
@@ -50,6 +55,25 @@ def main() -> None:
         click.echo("coilwright: stopped", err=True)
         sys.exit(130)
     except (Refusal, click.ClickException) as error:
-        words = error.format_message() if isinstance(error, click.ClickException) else str(error)
+        words = _words(error) if isinstance(error, click.ClickException) else str(error)
         click.echo(f"coilwright: {' '.join(words.split())}", err=True)
         sys.exit(2)
+
+
+def _words(error: click.ClickException) -> str:
+    """What click found wrong, and what to write instead where it does not say."""
+    import click
+
+    words = error.format_message()
+    if isinstance(error, click.NoSuchOption) and re.match(r"-[0-9.,]", error.option_name):
+        return f"{error.option_name} begins with a minus, and no size is under zero; give one over zero, as in 1.2 mm"
+    if isinstance(error, click.MissingParameter) and (example := _example(error)):
+        return f"{words.rstrip('.')}; for example: {example}"
+    return words
+
+
+def _example(error: click.MissingParameter) -> str:
+    """The first example of the command's help that has what is missing; none where there is none."""
+    lines = (error.ctx.command.help or "").splitlines() if error.ctx else []
+    option = next((name for name in error.param.opts if name.startswith("-")), "") if error.param else ""
+    return next((line.strip() for line in lines if line.strip().startswith("coilwright ") and option in line), "")

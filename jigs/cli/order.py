@@ -39,6 +39,6 @@ def new(file: str) -> None:
         raise FileRefused(f"{path.name} would be no TOML file", f"name it {path.stem or 'order'}.toml")
     if path.exists():
         raise FileRefused(f"{path} is there already", "give another name")
-    write_whole(path, example().encode())
+    write_whole(path, example().encode(), remedy="give another FILE, in a folder that you can write in")
     click.echo(f"wrote {path}")
     click.echo(f"Change it in any editor, then: coilwright plan {path}")

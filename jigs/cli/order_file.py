@@ -11,6 +11,7 @@ import click
 from jigs.orders.order import Order
 from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.stock.bench import Bench, read_bench
+from layouts.errors import FileRefused
 from layouts.files.entries import MOST_FAULTS_SHOWN, FileFaulty
 
 Read = TypeVar("Read")
@@ -24,14 +25,17 @@ def order_and_bench(file: str, folder: Path) -> tuple[Order, Bench]:
 
 
 def with_all_faults(read: Callable[[], Read]) -> Read:
-    """What is read. Where a file has several faults, all but the last go to the error stream first."""
+    """What is read. Where a file has several faults, each is a line of the error stream, and their count refuses it."""
     try:
         return read()
     except FileFaulty as refusal:
         shown = refusal.faults[:MOST_FAULTS_SHOWN]
-        for fault in shown[:-1]:
+        if len(shown) == 1:
+            raise
+        for fault in shown:
             click.echo(str(fault), err=True)
         left = len(refusal.faults) - len(shown)
         if left:
             click.echo(f"and {left} more faults", err=True)
-        raise FileFaulty(shown[-1:]) from None
+        count, name = len(refusal.faults), refusal.faults[0].file
+        raise FileRefused(f"{count} faults in {name}", "nothing was made") from None

@@ -477,13 +477,14 @@ def _causes(width: float) -> Drawing:
     """The ratios that mean settings, each a candidate."""
     close = lettering.wrap("Several lie close together: a ratio is a hint, not a proof.", _WORDS, width)
     pitch = 4.1
-    height = 5.2 + pitch * len(causes()) + _LEAD * len(close) + 1.2
+    listed = [cause for cause in causes() if cause.on_sheet]
+    height = 5.2 + pitch * len(listed) + _LEAD * len(close) + 1.2
     draft = Draft()
     y = height - 2.5
     draft.text(0, y, "Measured / true, and what it may be", _HEADING, bold=True)
     draft.line(0, y - 1.7, width, y - 1.7, Role.AID)
     y -= 1.2
-    for cause in causes():
+    for cause in listed:
         y -= pitch
         draft.text(0, y, cause.ratio, _WORDS, bold=True)
         draft.text(23, y, cause.words, _WORDS)

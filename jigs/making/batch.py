@@ -28,6 +28,8 @@ from layouts.units import INCH_MM, finite, positive
 LOUD_NAME_ERROR = 0.02  # P: a rod further than this from its name is said loudly
 SPRINGY_RATIO = 1.05  # P: from here a wound coil jumps when it is let go
 RODS_SHOWN = 3
+TIGHTEST_RATIO = 1.5  # P: under this AR hardly a second wire goes through a ring, and the bend may crack
+WIDEST_RATIO = 30  # P: over this AR a ring is too thin for its size to hold its shape
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -284,7 +286,7 @@ class Batch:
             said.append("at the strong end of the band this wire springs straight: wind a trial coil first")
         if self.springback_ratio >= SPRINGY_RATIO:
             said.append("a wound coil of this wire is a spring: hold its end when letting go or snipping")
-        return tuple(said)
+        return (*said, *_unlike_a_jump_ring(self.ring.aspect_ratio))
 
     @property
     def ledger(self) -> tuple[Line, ...]:
@@ -372,6 +374,15 @@ def _name_off(batch: Batch, error: float) -> str:
     side = "over" if error >= 0 else "under"
     off = f"{abs(named - measured):.3f} mm ({100 * abs(error):.1f} %) {side}"
     return f"named {named:.3f} mm, that is {off} the measured {measured:.3f} mm"
+
+
+def _unlike_a_jump_ring(ratio: float) -> tuple[str, ...]:
+    """What to say of an AR that no jump ring has."""
+    if ratio < TIGHTEST_RATIO:
+        return (f"an AR of {ratio:.2f} is very tight: hardly another ring goes through, and the bend may crack",)
+    if ratio > WIDEST_RATIO:
+        return (f"an AR of {ratio:.0f} is very wide: so thin a ring holds no shape; check wire and mandrel",)
+    return ()
 
 
 def _springback_basis(batch: Batch) -> str:

@@ -174,7 +174,9 @@ def spool_of(name: str, entry: Entries) -> Spool | None:
     length = entry.take("length", in_text(parse_length), None)
     mass = entry.take("mass", in_text(lambda text: parse_quantity(text, "mass")), None)
     if entry.has("length") == entry.has("mass"):
-        entry.fault(f"spool {shown(name)} has {'both' if mass else 'no'} length and mass", "give one of the two")
+        entry.fault(
+            f"spool {shown(name)} has {'both' if mass else 'no'} length and mass", "give length or mass, one of the two"
+        )
     if wire is None or metal is None:
         return None
     if mass is not None:

@@ -22,6 +22,7 @@ class Cause:
     words: str
     change: str
     source: str
+    on_sheet: bool = True  # whether the printer-check sheet lists it
 
     def __post_init__(self) -> None:
         if not 0 < positive(self.low, "a ratio") <= positive(self.high, "a ratio"):

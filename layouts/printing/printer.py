@@ -192,9 +192,8 @@ class Printer:
         find_instrument(self.instrument)
         if self.date:
             parse_date(self.date)
-        for way, reading in (("across", self.across), ("along", self.along)):
-            if not LOW <= reading.ratio <= HIGH:
-                raise factor_refused(way, reading)
+        if not all(LOW <= reading.ratio <= HIGH for reading in (self.across, self.along)):
+            raise factors_refused(self.across.ratio, self.along.ratio)
         self._check_skew_and_spread()
 
     def _check_skew_and_spread(self) -> None:
@@ -369,17 +368,19 @@ class Printer:
         return f"Corrected for {self}{when} with {find_instrument(self.instrument).words}: {factors}{skew}{ink}."
 
 
-def factor_refused(way: str, reading: Reading) -> OutOfRange:
-    """The refusal of a factor that is no printer's, with the settings that may be behind it."""
-    from layouts.printing.causes import causes
+def factors_refused(across: float, along: float) -> OutOfRange:
+    """The refusal of factors that are no printer's: alike they are a setting's work, else a reading is wrong."""
+    from layouts.printing.causes import alike, settings_behind
 
-    likely = [f"{cause.words}: {cause.change}" for cause in causes() if cause.change and cause.fits(reading.ratio)]
-    problem = (
-        f"{way} {reading.read_mm:g} mm for {reading.length_mm:g} mm is {reading.ratio:.3f}, and a printer's "
-        f"factor is {LOW:g} to {HIGH:g}"
-    )
-    remedy = f"it may be {', or '.join(likely)}" if likely else "print at 100 %, actual size, and measure again"
-    return OutOfRange(problem, remedy)
+    ratios, limits = f"across {across:.3f}, along {along:.3f}", f"and a printer's factor is {LOW:g} to {HIGH:g}"
+    if not alike(across, along):
+        return OutOfRange(
+            f"the two ways disagree: {ratios}, {limits}",
+            "a setting changes both alike, so measure both again, cross to cross",
+        )
+    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in settings_behind(across, along))
+    problem = f"both ways are alike, the sign of a print setting: {ratios}, {limits}"
+    return OutOfRange(problem, f"it may be {likely}" if likely else "print at 100 %, actual size, and measure again")
 
 
 def parse_date(text: str) -> Day:

@@ -42,7 +42,10 @@ def _entries(data: object) -> str:
 command = LazyGroup(
     name="bench",
     package="jigs.cli.bench",
-    commands={"add": "What you own: a mandrel, a drill, a blade, a spool of wire."},
+    commands={
+        "add": "What you own: a mandrel, a drill, a blade, a spool of wire.",
+        "forget": "Take one of them out again.",
+    },
     invoke_without_command=True,
     callback=_show,
     help="""Where your bench folder is, and what is in it.

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from jigs.cli.bench_folder import bench_folder, bench_option
 from layouts.errors import QuantityRefused, shown
+
+if TYPE_CHECKING:
+    from layouts.files.folder import Document
 
 replace_option = click.option("--replace", is_flag=True, help="Write over what is there under that name.")
 
@@ -99,24 +103,48 @@ def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) 
 
 def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: str | None) -> None:
     """Writes one table under its name; what the file's own reader refuses is not written."""
-    from jigs.stock.bench import READERS, named_entries
-    from layouts.files.entries import entries_of
-    from layouts.files.folder import Document
-
     file = f"{kind}s.toml"
     values = {key: value for key, value in given.items() if value is not None}
-
-    def check(document: Document) -> object:
-        return named_entries(entries_of(document.text, file), READERS[kind])
-
-    folder = bench_folder(_named(bench_dir))
+    _refuse_options(kind, name, values, list(given))
+    folder = bench_folder(named_folder(bench_dir))
     folder.edit(
-        file, _change(kind, name.strip(), values, replace), check, head=f"# {kind.capitalize()}s of this bench.\n"
+        file,
+        _change(kind, name.strip(), values, replace),
+        checker(kind),
+        head=f"# {kind.capitalize()}s of this bench.\n",
     )
     click.echo(f"{kind} {name.strip()} is in {folder.path / file}")
 
 
-def _named(bench_dir: str | None) -> str | None:
+def checker(kind: str) -> Callable[[Document], object]:
+    """What refuses a file of that kind with any fault, by its line."""
+    from jigs.stock.bench import READERS, named_entries
+    from layouts.files.entries import entries_of
+
+    return lambda document: named_entries(entries_of(document.text, f"{kind}s.toml"), READERS[kind])
+
+
+def _refuse_options(kind: str, name: str, values: dict[str, Any], keys: list[str]) -> None:
+    """Refuses what was typed by the names of the options, before any file is read."""
+    from jigs.stock.bench import READERS, named_entries
+    from layouts.files.entries import Book, Entries, FileFaulty
+
+    try:
+        named_entries(Entries({name.strip(): values}, Book(file="", lines={})), READERS[kind])
+    except FileFaulty as refusal:
+        fault = refusal.faults[0]
+        key, colon, rest = fault.wrong.partition(": ")
+        if colon and key in keys:
+            raise QuantityRefused(f"{_option(key)}: {rest}", fault.right) from None
+        right = re.sub(r"\w+", lambda word: _option(word[0]) if word[0] in keys else word[0], fault.right)
+        raise QuantityRefused(fault.wrong, right.replace("its --", "--")) from None
+
+
+def _option(key: str) -> str:
+    return f"--{key.replace('_', '-')}"
+
+
+def named_folder(bench_dir: str | None) -> str | None:
     """The folder that was typed, here or before "add", as in `coilwright bench --bench DIR add`; else what is set."""
     context: click.Context | None = click.get_current_context()
     while context is not None:

@@ -182,11 +182,9 @@ def _refuse_a_setting(printer: Printer, *, save_anyway: bool) -> None:
     causes = settings_behind(across, along)
     if not causes or not alike(across, along) or save_anyway:
         return
-    click.echo("Settings or printer? These settings would give the same:")
-    for cause in causes:
-        click.echo(f"  {cause.ratio}  {cause.words}: {cause.change}")
-    problem = f"not saved: across {across:.4f} and along {along:.4f} look like a print setting, {causes[0].words}"
-    raise OutOfRange(problem, f"{causes[0].change}, print and measure again; or save nevertheless with --save-anyway")
+    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes)
+    problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
+    raise OutOfRange(problem, f"it may be {likely}; print and measure again, or save nevertheless with --save-anyway")
 
 
 # --- asking, in a terminal
