@@ -26,7 +26,7 @@ def cutting_list(plan: Plan) -> Content:
         ),
         draw=lambda field: _drawings(plan, field),
         notes=("Wire is snipped to whole millimetres, rounded up for each coil; a snip takes nothing.",),
-        cautions=("wire ends cut fingers and fly when snipped: protect your eyes (EN 166, ANSI Z87.1), hold both ends.",),
+        cautions=("wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1).",),
     )
 
 

@@ -85,7 +85,8 @@ def _cautions(job: Job) -> Iterator[str]:
     """Reference figures, section 9, as far as they apply; then what the plan says loudly."""
     drill = " No gloves, loose sleeves or hair near a drill (EN 510); clamp the dowel." if job.drilled else ""
     yield (
-        f"protect your eyes (EN 166, ANSI Z87.1): wire ends and blades fly, and ends cut fingers. A wound coil is a spring.{drill}"
+        "protect your eyes (EN 166, ANSI Z87.1): wire ends and blades fly, and ends cut fingers. "
+        f"A wound coil is a spring.{drill}"
         f"{_dust(job)} Follow your workshop's rules and local codes."
     )
     yield from (f"{caution}." for caution in job.plan.cautions)
