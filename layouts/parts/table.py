@@ -18,6 +18,7 @@ BOX_MM = 2.8  # a box to tick
 _BOX_STEP = 4.0
 _GUTTER_MM = 3.0
 _HEADING_MM = 5.4  # a heading with the room under it
+_DOWN_MM = 0.3  # words have more below them, the descenders, than above: even to the eye
 _HAIR_MM = PENS[Role.AID].width_mm / 2
 _MOST_BOXES = 60  # more are not drawn: nobody ticks them
 
@@ -137,7 +138,7 @@ class Table:
             x += width + _GUTTER_MM
 
     def _draw_row(self, draft: Draft, top: float, number: int) -> None:
-        x, first = 0.0, top - self.pad_mm - lettering.ASCENT * WORDS
+        x, first = 0.0, top - self.pad_mm - _DOWN_MM - lettering.ASCENT * WORDS
         for column, width, lines in zip(self.columns, self._widths(), self._cells(number), strict=True):
             for line, words in enumerate(lines):
                 y = first - lettering.LINE * WORDS * line
