@@ -96,6 +96,7 @@ def _ring_cards() -> dict[tuple[str, str], Callable[[], Content]]:
     halves = [3 + 0.5 * step for step in range(11)]
     return {
         ("ring-card", "usual"): lambda: ring_card([wire], [5.0], 0.1),
+        ("ring-card", "corrected"): lambda: ring_card([wire], [5.0, 6.5], 0.1),
         ("ring-card", "many"): lambda: ring_card([wire, swg], halves),
         ("ring-card", "nasty"): lambda: ring_card([thin, wire, thick], [1.501, 7.9375, 12.7, 21.37], 0.05),
     }
@@ -112,6 +113,7 @@ def _dowels() -> dict[tuple[str, str], Callable[[], Content]]:
     return {
         ("dowel", "usual"): lambda: dowel_sheet([usual]),
         ("dowel", "nasty"): lambda: dowel_sheet(odd),
+        ("dowel", "corrected"): lambda: dowel_sheet([usual]),
         ("dowel", "many"): lambda: dowel_sheet([*odd, usual] * 2),
     }
 
@@ -120,6 +122,7 @@ def _tiles() -> dict[tuple[str, str], Callable[[], Content]]:
     thick = Anchor(dowel=Dowel(diameter_mm=90.0), wire=parse_wire("2 mm"))
     return {
         ("ruler", "usual"): lambda: ruler_sheet(100.0),
+        ("ruler", "corrected"): lambda: ruler_sheet(100.0),
         ("ruler", "nasty"): lambda: ruler_sheet(61.3),
         ("ruler", "tiled"): lambda: ruler_sheet(777.7),
         ("dowel", "tiled"): lambda: dowel_sheet([thick]),
@@ -133,6 +136,7 @@ def _pins() -> dict[tuple[str, str], Callable[[], Content]]:
 
     return {
         ("bench-pin", "usual"): pin(),
+        ("bench-pin", "corrected"): pin(),
         ("bench-pin", "left"): pin(hand="left"),
         ("bench-pin", "nasty"): pin(
             length_mm=127.013, width_mm=63.5, thickness_mm=22.2, coil_outside_mm=11.37, blade=find_blade("8/0")

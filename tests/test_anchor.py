@@ -26,7 +26,7 @@ def anchor(diameter_mm: float = 8.0, wire: str = "16 AWG", second_mm: float | No
 
 @pytest.mark.parametrize(("paper", "once_round"), [(0.10, 16.0221), (0.25, 16.4934)])
 def test_a_strip_round_5_mm_is_pi_times_diameter_and_paper(paper: float, once_round: float) -> None:
-    # reference figures, section 7: D 5, t 0.10 and 0.25
+    # C, computed: D 5, t 0.10 and 0.25
     assert round(wrap_length_mm(5.0, paper), 4) == once_round
 
 
@@ -86,7 +86,7 @@ def test_a_dowel_no_ring_is_wound_on_is_refused(size: float) -> None:
     ],
 )
 def test_the_snug_drill_is_the_next_from_1_05_wires(wire: str, number: str, metric: str) -> None:
-    # reference figures, section 6: computed with 1.05
+    # C, computed with 1.05
     assert anchor(20, wire, series="number").snug_drill.name == number
     assert anchor(20, wire, series="metric").snug_drill.name == metric
 

@@ -57,7 +57,7 @@ def wire_of(diameter: float) -> Wire:
 
 
 def test_the_check_coil_and_the_check_cut_meet_in_a_batch():
-    # Y 450, E 75e3 off a 5 mm mandrel: free ID 5.3903; kerf 0.26. Source: C, reference figures sections 2 and 3
+    # Y 450, E 75e3 off a 5 mm mandrel: free ID 5.3903; kerf 0.26. Source: C, computed from theory
     made = batch(material=SPRINGY, mandrel_mm=5.0, cut=Saw(measured_kerf_mm=0.26))
     assert pytest.approx(5.3903, abs=5e-5) == made.coil.inside_mm
     turn = math.hypot(math.pi * 6.3903, 1)
@@ -70,7 +70,7 @@ def test_springback_is_the_free_mean_over_the_wound_mean():
 
 
 def test_the_unsprung_sawn_ring_is_the_check_ring():
-    # ID 5, d 1, p 1, k .26: closed 4.92568, sterling 0.15147 g. Source: C, reference figures section 3
+    # ID 5, d 1, p 1, k .26: closed 4.92568, sterling 0.15147 g. Source: C, computed from theory
     made = batch(material=choose_material(None, density_g_cm3=10.36), mandrel_mm=5.0, cut=Saw(measured_kerf_mm=0.26))
     assert pytest.approx(4.92568, abs=5e-6) == made.ring.inside_mm
     assert pytest.approx(0.15147, abs=5e-6) == made.ring_mass_g
@@ -216,7 +216,7 @@ def test_a_band_of_strengths_is_a_band_of_rings():
 
 
 def test_the_low_end_of_soft_sterling_is_its_yield():
-    # Y 124, E 75e3 off a 5 mm mandrel: 5.1028. Source: C, reference figures section 2; Y from section 4
+    # Y 124, E 75e3 off a 5 mm mandrel: 5.1028. Source: C, computed from theory; Y from the table of metals
     assert pytest.approx(5.1028, abs=5e-5) == batch(material=STERLING, mandrel_mm=5.0).coil_low.inside_mm
 
 
@@ -228,7 +228,7 @@ def test_hardening_copper_has_no_band():
 
 
 def test_two_published_hardening_pairs_are_a_band():
-    # 304: Callister 1400/0.44 and Kalpakjian & Schmid 1275/0.45. Source: reference figures section 2
+    # 304: Callister 1400/0.44 and Kalpakjian & Schmid 1275/0.45, Table 2.3
     made = batch(material=choose_material(find_metal("304"), "soft"), mandrel_mm=5.0)
     assert made.coil_low.inside_mm < made.coil.inside_mm == made.coil_high.inside_mm
     assert "Kalpakjian" in made.ledger[1].rests_on

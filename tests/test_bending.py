@@ -122,7 +122,7 @@ def test_the_integrator_can_be_wrong():
     ],
 )
 def test_the_closed_form_gives_the_check_values(b, expected):
-    # Source: C, reference figures section 2
+    # Source: C, computed from theory
     assert expected == pytest.approx(PerfectlyPlastic(yield_strain=b / 8).kept(8.0), abs=5e-11)
 
 
@@ -145,7 +145,7 @@ def test_the_closed_form_agrees_with_the_quadrature(b, index):
 
 @pytest.mark.parametrize("b", [0.001, 0.01, 0.03])
 def test_the_closed_form_follows_its_series(b):
-    # 1 - (16/3pi) b + (8/3pi) b^3. Source: C, reference figures section 2
+    # 1 - (16/3pi) b + (8/3pi) b^3. Source: C, computed from theory
     expected = 1 - 16 / (3 * math.pi) * b + 8 / (3 * math.pi) * b**3
     assert expected == pytest.approx(PerfectlyPlastic(yield_strain=b).kept(1.0), abs=b**5)
 
@@ -155,13 +155,13 @@ def test_the_closed_form_follows_its_series(b):
     [(124, 75, 5.1028), (450, 75, 5.3903), (350, 110, 5.2009), (1800, 187.5, 5.6491)],
 )
 def test_a_coil_off_a_5_mm_mandrel_has_the_check_values(flow, modulus, expected):
-    # mandrel 5, d 1. Source: C, reference figures section 2
+    # mandrel 5, d 1. Source: C, computed from theory
     law = PerfectlyPlastic.of(flow_mpa=flow, modulus_gpa=modulus)
     assert expected == pytest.approx(free_inside_mm(wire_mm=1, mandrel_mm=5, law=law), abs=5e-5)
 
 
 def test_a_6_mm_coil_wants_the_check_mandrel():
-    # ID 6.000, d 1, Y 450, E 75e3 wants 5.5344. Source: C, reference figures section 2
+    # ID 6.000, d 1, Y 450, E 75e3 wants 5.5344. Source: C, computed from theory
     law = PerfectlyPlastic.of(flow_mpa=450, modulus_gpa=75)
     assert pytest.approx(5.5344, abs=5e-5) == mandrel_for_inside_mm(wire_mm=1, inside_mm=6, law=law)
 
@@ -209,14 +209,14 @@ def test_the_power_law_agrees_with_the_quadrature(k, n, index):
 @pytest.mark.parametrize(("k", "n", "modulus"), [(530, 0.44, 117), (900, 0.49, 110), (180, 0.2, 69), (1400, 0.44, 190)])
 @pytest.mark.parametrize("index", [4.0, 8.0, 15.0])
 def test_the_power_law_is_the_plastic_law_at_its_equivalent_stress(k, n, modulus, index):
-    # Y = K (0.56 / C)^n, within 1 %. Source: C, reference figures section 2
+    # Y = K (0.56 / C)^n, within 1 %. Source: C, computed from theory
     equal = PerfectlyPlastic.of(flow_mpa=k * (0.56 / index) ** n, modulus_gpa=modulus)
     power = PowerLaw(k_mpa=k, n=n, modulus_gpa=modulus)
     assert equal.kept(index) == pytest.approx(power.kept(index), rel=0.01)
 
 
 def test_a_power_of_zero_is_the_full_plastic_moment():
-    # M_p = Y d^3 / 6, so 1 - M / (E I kappa) = 1 - (16 / 3 pi) C Y / E. Source: C, reference figures section 2
+    # M_p = Y d^3 / 6, so 1 - M / (E I kappa) = 1 - (16 / 3 pi) C Y / E. Source: C, computed from theory
     expected = 1 - 16 / (3 * math.pi) * 6 * 450 / 75e3
     assert expected == pytest.approx(PowerLaw(k_mpa=450, n=0, modulus_gpa=75).kept(6), abs=1e-15)
 

@@ -86,7 +86,7 @@ def test_the_json_has_the_figures():
     given = figures(*COPPER, "--rings", "100")
     assert given["cut"] == "saw"
     assert given["rings"] == 100
-    assert given["wire_mm"] == pytest.approx(1.290846, abs=5e-7)  # ASTM B258, reference figures section 1
+    assert given["wire_mm"] == pytest.approx(1.290846, abs=5e-7)  # ASTM B258
     assert given["springback_ratio"] > 1
 
 
@@ -97,7 +97,7 @@ def test_a_ratio_gives_that_ratio():
 def test_a_kerf_alone_means_the_saw_and_a_trim_alone_the_cutters():
     assert figures("--wire", "1 mm", "--mandrel", "5 mm", "--kerf", "0.26 mm")["ring_inside_mm"] == pytest.approx(
         4.92568, abs=5e-6
-    )  # C, reference figures section 3
+    )  # C, computed from theory
     assert figures("--wire", "1 mm", "--mandrel", "5 mm", "--trim", "0.5 mm")["cut"] == "cutters"
 
 
@@ -106,7 +106,7 @@ def test_a_certificate_is_read_in_any_unit():
     assert "strength 241 MPa as given, E 110.3" in run("--wire", "1 mm", "--mandrel", "5 mm", *words).stdout.replace(
         "\n" + " " * 60, " "
     )
-    # 0.32 lb/in3 = 8.8576 g/cm3, by hand; the turn of 18.87606 mm is C, reference figures section 3:
+    # 0.32 lb/in3 = 8.8576 g/cm3, by hand; the turn of 18.87606 mm is C, computed from theory:
     # pi/4 x 18.87606 x 8.8576 / 1000
     given = figures("--wire", "1 mm", "--mandrel", "5 mm", "--density", "0.32 lb/in^3")
     assert given["ring_mass_g"] == pytest.approx(0.131316, abs=5e-6)

@@ -73,7 +73,7 @@ def test_an_unknown_table_is_refused_with_the_known_ones() -> None:
 
 def test_help_says_what_you_get_and_shows_three_lines() -> None:
     text = output("--help")
-    assert text.splitlines()[2] == "  A table of gauges, metals, blades or drills, a source in each row."
+    assert text.splitlines()[2] == "  A table of gauges, metals, blades, drills or weaves, a source in each row."
     assert text.count("    coilwright tables ") == 3
 
 
@@ -85,3 +85,14 @@ def test_columns_put_figures_flush_right_and_words_flush_left() -> None:
 def test_columns_refuse_a_row_of_another_length() -> None:
     with pytest.raises(ValueError, match="zip"):
         columns(("name", "mm"), [("a",)])
+
+
+def test_weaves_are_listed_with_their_ranges_and_how_to_add_ones_own() -> None:
+    text = output("weaves")
+    assert "byzantine" in text
+    assert "common practice, no source" in text
+    assert "weaves.toml in your bench folder" in text
+    rows = json.loads(output("weaves", "--json"))
+    assert {"weave": "byzantine", "ratio_low": 3.3, "ratio_good": 3.5, "ratio_high": 4.0}.items() <= next(
+        row for row in rows if row["weave"] == "byzantine"
+    ).items()

@@ -19,13 +19,13 @@ gaps = st.floats(0.0, 1.0)
 
 @pytest.mark.parametrize(("index", "expected"), [(3, 1.005613), (5, 1.002024), (10, 1.000506)])
 def test_the_helix_lengthens_a_close_wound_turn(index, expected):
-    # helix factor at p = d. Source: C, reference figures section 3
+    # helix factor at p = d. Source: C, computed from theory
     coil = Coil(wire_mm=1, inside_mm=index - 1, pitch_mm=1)
     assert expected == pytest.approx(coil.turn_length_mm / (math.pi * index), abs=5e-7)
 
 
 def test_a_5_mm_coil_of_1_mm_wire_takes_the_check_length_a_turn():
-    # Source: C, reference figures section 3
+    # Source: C, computed from theory
     assert pytest.approx(18.87606, abs=5e-6) == Coil(wire_mm=1, inside_mm=5, pitch_mm=1).turn_length_mm
 
 

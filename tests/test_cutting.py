@@ -12,7 +12,7 @@ from layouts.errors import OutOfRange, QuantityRefused, UnknownName
 
 
 def test_a_saw_takes_its_blades_kerf():
-    # blade 2: 0.34 thick (M), kerf = thickness + 0.01-0.03 (P). Source: reference figures section 5
+    # blade 2: 0.34 thick (M), kerf = thickness + 0.01-0.03 (P). M, makers differ
     saw = Saw(blade=find_blade("2"))
     assert 0.35 <= saw.loss_mm <= 0.37
     assert "blade 2" in saw.rests_on

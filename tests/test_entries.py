@@ -193,10 +193,10 @@ def test_what_is_no_file_or_no_text_is_refused(tmp_path: Path) -> None:
 def test_a_file_of_ten_megabytes_meets_a_clear_limit_at_once(tmp_path: Path) -> None:
     path = tmp_path / "f.toml"
     path.write_text("[[ring]]\n" * 1_200_000)
-    begun = time.perf_counter()
+    begun = time.process_time()
     with pytest.raises(FileRefused, match="is longer than 256 KiB; split it into several files"):
         open_entries(path)
-    assert time.perf_counter() - begun < 1
+    assert time.process_time() - begun < 1
 
 
 @pytest.mark.parametrize(
@@ -204,10 +204,10 @@ def test_a_file_of_ten_megabytes_meets_a_clear_limit_at_once(tmp_path: Path) -> 
 )
 def test_the_longest_file_allowed_is_read_within_ten_seconds(line: str) -> None:
     text = "".join(f"{line.replace('a', f'a{i}', 1)}\n" for i in range(MOST_BYTES // (len(line) + 7)))
-    begun = time.perf_counter()
+    begun = time.process_time()
     said = refusal_of(lambda: entries_of(text, "f.toml"))
     assert not said or "no TOML" in said  # a name twice
-    assert time.perf_counter() - begun < 10
+    assert time.process_time() - begun < 10
 
 
 KEYS = st.text("ab-_ .#\"'[]=é", min_size=1, max_size=5)

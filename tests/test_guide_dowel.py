@@ -74,7 +74,7 @@ def words(drawing: Drawing) -> list[str]:
 
 @pytest.mark.parametrize(("paper", "once_round"), [(0.10, 16.0221), (0.25, 16.4934)])
 def test_the_strip_is_cut_pi_times_diameter_and_paper_long(paper: float, once_round: float) -> None:
-    # reference figures, section 7: D 5
+    # C, computed: D 5
     assert Strip(block(anchor(5.0, paper_mm=paper))).once_round == pytest.approx(once_round, abs=5e-5)
 
 
@@ -268,7 +268,7 @@ def test_a_strip_longer_than_the_paper_is_refused_with_both_sizes() -> None:
 
 
 def test_a_strip_longer_than_the_paper_is_split_into_tiles_when_asked() -> None:
-    # reference figures, section 7: pi (D + t), here 90.1 mm: 283.06 mm round
+    # C, computed: pi (D + t), here 90.1 mm: 283.06 mm round
     strip, views = dowel_sheet([anchor(90.0)]).draw(A4)
     assert Strip(strip).once_round == pytest.approx(math.pi * 90.1, abs=5e-5)
     assert views.width_mm == A4.width_mm

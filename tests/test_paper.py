@@ -1,4 +1,4 @@
-"""Reference: sheet sizes against ISO 216 and ASME Y14.1, as reference figures, section 7, give them."""
+"""Reference: sheet sizes against ISO 216 and ASME Y14.1."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Measure: sheets as a printer would get them, at 1200 dpi. Discs by their area, bars by the middle of their ticks.
 
 Wanted: 0.01 mm. pdfium stretches a page to whole pixels, so a pixel's size is taken from the page it made; it also
-snaps upright and level filled rectangles outwards, so none is measured here (reference figures, section 10).
+snaps upright and level filled rectangles outwards, so none is measured here (measured of the library).
 """
 
 from __future__ import annotations

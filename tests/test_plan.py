@@ -59,7 +59,7 @@ def plan() -> Plan:
     return make_plan(order_of(BY_HAND))
 
 
-# -- one order worked by hand, line by line; formulas: reference figures, sections 2 and 3
+# -- one order worked by hand, line by line; formulas: C, computed from theory
 
 
 def test_the_ring_worked_by_hand(plan: Plan) -> None:

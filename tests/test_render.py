@@ -201,7 +201,7 @@ def test_a_pdf_of_two_paper_sizes_is_refused() -> None:
 
 @pytest.mark.parametrize("r", [0.05, 1, 10, 25, 100, 400])
 def test_a_circle_has_the_arcs_to_be_true(r: float) -> None:
-    """Off by 2.73e-4 r (4/n)^6 (reference figures, section 10, give 2.7 micrometres for 4 arcs at r = 10)."""
+    """Off by 2.73e-4 r (4/n)^6 (measured of reportlab: 2.7 micrometres for 4 arcs at r = 10)."""
     count = arcs_for(r)
     assert count >= 8
     assert 2.73e-4 * r * (4 / count) ** 6 <= 0.0002
@@ -254,7 +254,7 @@ def test_the_words_of_a_preview_are_in_its_picture() -> None:
 
 
 def _without_cairo(monkeypatch: pytest.MonkeyPatch) -> None:
-    """cairosvg without libcairo: its import raises OSError, not ImportError (reference figures, section 10)."""
+    """cairosvg without libcairo: its import raises OSError, not ImportError (measured of the library)."""
     real = builtins.__import__
 
     def refuse(name: str, *args: Any, **kwargs: Any) -> Any:

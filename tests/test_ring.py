@@ -16,7 +16,7 @@ wires = st.floats(0.3, 4.0)
 indices = st.floats(2.5, 15.0)
 losses = st.floats(0.0, 0.9)
 
-# inside, wire, pitch, kerf, density -> closed ID, mass. Source: C, reference figures section 3
+# inside, wire, pitch, kerf, density -> closed ID, mass. Source: C, computed from theory
 CHECKS = [
     (5.0, 1.0, 1.0, 0.26, 10.36, 4.92568, 0.15147),
     (4.0, 0.8, 0.85, 0.22, 8.96, 3.93759, 0.06703),
@@ -32,13 +32,13 @@ def test_a_sawn_turn_closes_to_the_check_ring(inside, wire, pitch, kerf, density
 
 
 def test_the_kept_wire_of_the_first_check_is_its_circumference():
-    # turn 18.87606 less kerf 0.26 keeps 18.61606. Source: C, reference figures section 3
+    # turn 18.87606 less kerf 0.26 keeps 18.61606. Source: C, computed from theory
     ring = ring_of_coil(Coil(wire_mm=1, inside_mm=5, pitch_mm=1), 0.26)
     assert pytest.approx(18.61606, abs=5e-6) == ring.circumference_mm
 
 
 def test_a_ring_weighs_what_pappus_says():
-    # torus of mean diameter 6, wire 1, rho 10.36: pi^2/4 d^2 D rho. Source: C, reference figures section 3, which
+    # torus of mean diameter 6, wire 1, rho 10.36: pi^2/4 d^2 D rho. Source: C, computed from theory, which
     # prints 0.153375; its own formula gives 0.1533737, so the printed figure is good to 2e-6 only
     mass = Ring(wire_mm=1, inside_mm=5).mass_g(10.36)
     assert pytest.approx(math.pi**2 / 4 * 6 * 10.36 / 1000, rel=1e-14) == mass
@@ -47,7 +47,7 @@ def test_a_ring_weighs_what_pappus_says():
 
 @pytest.mark.parametrize(("loss", "less"), [(0.26, 0.083), (1.0, 0.318)])
 def test_a_cut_takes_its_loss_over_pi_off_the_inside(loss, less):
-    # a blade of 0.26 takes 0.083 off the ID, a trim of 1.0 takes 0.318. Source: C, reference figures section 3
+    # a blade of 0.26 takes 0.083 off the ID, a trim of 1.0 takes 0.318. Source: C, computed from theory
     coil = Coil(wire_mm=1, inside_mm=5, pitch_mm=1)
     assert less == pytest.approx(ring_of_coil(coil, 0).inside_mm - ring_of_coil(coil, loss).inside_mm, abs=5e-4)
 

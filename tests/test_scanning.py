@@ -194,7 +194,7 @@ def test_a_marker_near_the_edge_of_the_picture_is_read() -> None:
 
 
 def test_the_stated_uncertainty_covers_cards_within_their_limits() -> None:
-    """85.47 to 85.72 x 53.92 to 54.03 mm (reference figures, section 7, from memory)."""
+    """85.47 to 85.72 x 53.92 to 54.03 mm (from memory)."""
     for width, height in ((85.47, 53.92), (85.72, 54.03), (85.47, 54.03)):
         card = replace(card_on_the_sheet(PRESS), width_mm=width, height_mm=height)
         scan = read(shot(PRESS, replace(TURNED, dpi=200), (card,)), dpi=200)
@@ -451,10 +451,10 @@ def test_a_bad_file_is_refused_by_the_command_and_nothing_is_saved(tmp_path: Pat
 
 def test_a_bomb_is_refused_at_once(tmp_path: Path) -> None:
     (tmp_path / "scan").write_bytes(_bomb())
-    start = time.perf_counter()
+    start = time.process_time()
     with pytest.raises(FileRefused):
         load(tmp_path / "scan")
-    assert time.perf_counter() - start < 0.1
+    assert time.process_time() - start < 0.1
 
 
 def test_a_file_that_is_not_there_or_a_folder_is_refused(tmp_path: Path) -> None:
@@ -532,7 +532,7 @@ def test_the_command_says_that_a_sheet_lay_upside_down(tmp_path: Path) -> None:
 
 
 def test_a_print_setting_is_not_saved_as_a_printer(tmp_path: Path) -> None:
-    """0.973: letter fitted on A4 (reference figures, section 7)."""
+    """0.973: letter fitted on A4 (C, computed from the paper sizes)."""
     saved(tmp_path / "scan.png", shot(Press(across=0.973, along=0.973), replace(TURNED, dpi=300)), dpi=(300, 300))
     with pytest.raises(OutOfRange, match=r"not saved.*letter"):
         command(tmp_path, "scan.png", "--picture", str(tmp_path / "found.png"))

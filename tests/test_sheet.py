@@ -153,7 +153,7 @@ def test_no_page_has_an_empty_field(case: Case) -> None:
     ],
 )
 def test_sheets_for_sawing_and_drilling_carry_their_cautions(sheet: str, wanted: tuple[str, ...]) -> None:
-    """Words from the reference figures, section 9."""
+    """The usual cautions: EN 166, ANSI Z87.1, EN 510; deferral to local codes."""
     for case in every_case():
         if case.sheet == sheet:
             for page in pages(case):

@@ -247,7 +247,7 @@ def test_an_inner_edge_two_micrometres_off_is_caught(read) -> None:  # type: ign
 
 
 def test_a_circle_of_four_arcs_is_caught(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Four arcs stand out by 2.73e-4 r (reference figures, section 10): 2.7 micrometres at 10 mm."""
+    """Four arcs stand out by 2.73e-4 r (measured of the library): 2.7 micrometres at 10 mm."""
     monkeypatch.setattr("layouts.render.pdf.arcs_for", lambda r_mm: 4)
     disc = _page(Circle(x=50, y=60, r=10, role=Role.GAUGE, filled=True))
     assert page_off_by(disc, read_pdf(write_pdf([disc]))[0]) == pytest.approx(0.0027, abs=0.0002)

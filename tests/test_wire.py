@@ -283,7 +283,7 @@ def test_no_text_of_64_characters_takes_ten_milliseconds() -> None:
     parse_wire("18 SWG")  # the table is read once
     texts = ["0" * 64, "AWG" * 21, "1 " * 32, "16 AWG".ljust(64), "9" * 60 + " AWG", " " * 64, "1/" * 32]
     for text in texts:
-        start = time.perf_counter()
+        start = time.process_time()
         with suppress(Refusal):
             parse_wire(text)
-        assert time.perf_counter() - start < 0.01
+        assert time.process_time() - start < 0.01

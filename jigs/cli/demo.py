@@ -20,7 +20,7 @@ How to print: choose "actual size" or 100 %, never "fit" or "shrink". Print the 
 minutes; lay a steel rule on both check bars. They must read 100 mm across and along. If they do not, mend the setting.
 Every other sheet carries the same bars.
 
-The chain ring, from the mandrel to the closed ring:
+The chain rings of one seat, spares among them, from the mandrel to the closed ring:
 """
 
 
@@ -128,4 +128,4 @@ def _ledger(plan: Plan) -> str:
     from jigs.cli.ring import for_people
 
     chain = plan.rings[0]
-    return for_people(replace(chain.batch, rings=chain.wanted_rings))
+    return for_people(replace(chain.batch, rings=chain.shares[0].made))

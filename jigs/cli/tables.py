@@ -1,4 +1,4 @@
-"""The command `tables`: what the project knows of gauges, metals, blades and drills, with sources."""
+"""The command `tables`: what the project knows of gauges, metals, blades, drills and weaves, with sources."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from jigs.cli.columns import columns
+from jigs.orders.weave import weaves
 from jigs.stock.blade import blades
 from jigs.stock.drill import SERIES, drills
 from jigs.stock.metal import TEMPERS, Band, Metal, Temper, metals
@@ -19,12 +20,13 @@ Row = dict[str, Any]
 
 
 @click.command("tables")
-@click.argument("table", type=click.Choice(["gauges", "metals", "blades", "drills"]))
+@click.argument("table", type=click.Choice(["gauges", "metals", "blades", "drills", "weaves"]))
 @click.option("--json", "as_json", is_flag=True, help="The same for scripts, keys with units.")
 def command(table: str, as_json: bool) -> None:
-    """A table of gauges, metals, blades or drills, a source in each row.
+    """A table of gauges, metals, blades, drills or weaves, a source in each row.
 
-    Strengths of metals are yield (Y) and tensile (U), in MPa.
+    Strengths of metals are yield (Y) and tensile (U), in MPa. Ranges of weaves are of AR, inside / wire; your own
+    stand in weaves.toml of your bench folder.
 
     \b
       coilwright tables gauges
@@ -96,6 +98,20 @@ def _blade_rows() -> list[Row]:
     ]
 
 
+def _weave_rows() -> list[Row]:
+    return [
+        {
+            "weave": weave.name,
+            "ratio_low": weave.low,
+            "ratio_good": weave.good,
+            "ratio_high": weave.high,
+            "wires_through": weave.wires_through,
+            "source": weave.source,
+        }
+        for weave in weaves()
+    ]
+
+
 def _drill_rows() -> list[Row]:
     return [
         {
@@ -119,9 +135,13 @@ _HEADINGS = {
     "width_mm": "width mm",
     "teeth_per_inch": "teeth/in",
     "kerf_mm": "kerf mm",
+    "ratio_low": "AR low",
+    "ratio_good": "good",
+    "ratio_high": "high",
+    "wires_through": "wires through",
 }
 
-_FORMATS = {"diameter_mm": ".4f", "diameter_in": ".4f", "teeth_per_inch": ".1f"}
+_FORMATS = {"diameter_mm": ".4f", "diameter_in": ".4f", "teeth_per_inch": ".1f", "wires_through": "d"}
 
 
 def _grid(rows: list[Row], leave_out: str = "") -> str:
@@ -129,7 +149,9 @@ def _grid(rows: list[Row], leave_out: str = "") -> str:
     return columns([_HEADINGS.get(key, key) for key in keys], [[_cell(key, row[key]) for key in keys] for row in rows])
 
 
-def _cell(key: str, value: str | float) -> str:
+def _cell(key: str, value: str | float | None) -> str:
+    if value is None:
+        return ""
     return value if isinstance(value, str) else format(value, _FORMATS.get(key, ".2f"))
 
 
@@ -145,6 +167,18 @@ def _blades_text() -> str:
     rows = _blade_rows()
     kerf = "\n".join(dict.fromkeys(f"kerf: {row['kerf_source']}" for row in rows))
     return f"{_grid(rows, leave_out='kerf_source')}\n\n{kerf}"
+
+
+def _weaves_text() -> str:
+    return f"{_grid(_weave_rows())}\n\n{_OWN_WEAVES}"
+
+
+_OWN_WEAVES = """Your own, or other figures for these: weaves.toml in your bench folder, a table for each, such as
+["my chain"]
+low = 3.4
+good = 3.8
+high = 4.2
+wires_through = 4"""
 
 
 def _metals_text() -> str:
@@ -188,4 +222,5 @@ _TABLES: dict[str, tuple[Callable[[], list[Row]], Callable[[], str]]] = {
     "metals": (_metal_rows, _metals_text),
     "blades": (_blade_rows, _blades_text),
     "drills": (_drill_rows, _drills_text),
+    "weaves": (_weave_rows, _weaves_text),
 }

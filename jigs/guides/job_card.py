@@ -82,7 +82,7 @@ def _is_off(plan: RingPlan) -> bool:
 
 
 def _cautions(job: Job) -> Iterator[str]:
-    """Reference figures, section 9, as far as they apply; then what the plan says loudly."""
+    """The usual cautions (EN 166, ANSI Z87.1, EN 510), as far as they apply; then what the plan says loudly."""
     drill = " No gloves, loose sleeves or hair near a drill (EN 510); clamp the dowel." if job.drilled else ""
     yield (
         "protect your eyes (EN 166, ANSI Z87.1): wire ends and blades fly, and ends cut fingers. "

@@ -15,7 +15,7 @@ from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, UnknownName
 from layouts.units import finite, positive
 
-PAPER_MM = 0.10  # paper of 80 g/m2 (published; reference figures, section 7)
+PAPER_MM = 0.10  # paper of 80 g/m2 (published)
 DRILL_SERIES = ("metric", "number", "inch")
 SECONDS = ("hole", "slot")
 
@@ -38,7 +38,7 @@ _SAME_MM = 1e-9
 def wrap_length_mm(diameter_mm: float, paper_mm: float) -> float:
     """Length in mm of a strip of paper that goes once round a rod: pi x (D + t).
 
-    The middle of the paper keeps its length when it is bent. Source: reference figures, section 7.
+    The middle of the paper keeps its length when it is bent. Source: C, computed (the neutral line of a bent strip).
 
     >>> round(wrap_length_mm(5, 0.10), 4), round(wrap_length_mm(5, 0.25), 4)
     (16.0221, 16.4934)

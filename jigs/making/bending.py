@@ -39,7 +39,7 @@ class NoSpringback:
 class PerfectlyPlastic:
     """Elastic up to a yield strain Y / E, then a constant flow stress Y.
 
-    Source: C, reference figures section 2; a quadrature over the section agrees to 5e-14.
+    Source: C, computed from theory; a quadrature over the section agrees to 5e-14.
     """
 
     yield_strain: float
@@ -70,7 +70,7 @@ class PerfectlyPlastic:
 class PowerLaw:
     """A wire that hardens as it is bent: stress = K strain^n all through the section.
 
-    Source: C, reference figures section 2. It has no elastic core, so it suits tight bends, not wide ones.
+    Source: C, computed from theory. It has no elastic core, so it suits tight bends, not wide ones.
     """
 
     k_mpa: float

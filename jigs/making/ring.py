@@ -72,7 +72,7 @@ class Ring:
 def ring_of_coil(coil: Coil, loss_mm: float) -> Ring:
     """The ring from one turn of a coil after a cut that takes some wire: mean diameter = (turn - loss) / pi.
 
-    Source: C, reference figures section 3.
+    Source: C, computed from theory.
 
     >>> round(ring_of_coil(Coil(wire_mm=1.0, inside_mm=5.0, pitch_mm=1.0), 0.26).inside_mm, 5)
     4.92568

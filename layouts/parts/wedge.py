@@ -63,11 +63,6 @@ class Wedge:
         return along, diameter_mm / 2 * math.sqrt(1 - self.sine**2)
 
     @property
-    def beside_mm(self) -> float:
-        """How far ink and words reach to the left of the first tick and to the right of the last."""
-        return max(_RUN_OUT_MM, self._numeral_width / 2)
-
-    @property
     def above_mm(self) -> float:
         """From the axis to the top of the highest numeral."""
         return self._outside + _LONG_MM + 0.6 + lettering.ASCENT * _NUMERAL_MM

@@ -58,10 +58,6 @@ class Instrument:
         """Standard uncertainty of reading both ends: sqrt(2) end / sqrt(3)."""
         return math.sqrt(2.0) * self.end / _ROOT3
 
-    def standard_mm(self, length_mm: float) -> float:
-        """Standard uncertainty of a length that was read: instrument and both ends."""
-        return math.hypot(self.error_mm(length_mm) / _ROOT3, self.ends_mm)
-
 
 @cache
 def instruments() -> dict[str, Instrument]:
