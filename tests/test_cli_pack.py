@@ -43,7 +43,7 @@ def test_one_pdf_is_written_here_and_named_after_the_order(job: Path, monkeypatc
 
 def test_it_says_what_is_where_and_what_is_left_out(job: Path) -> None:
     said = run(job, "--out", str(job.parent / "a.pdf")).stdout
-    assert said.startswith("page  sheet ")
+    assert said.split()[:4] == ["page", "sheet", "on", "use"]
     assert "Job cards" in said
     assert "Left out: chain ring: no dowel sheet." in said
 
@@ -84,6 +84,19 @@ def test_the_pack_is_made_true_for_a_measured_printer(job: Path) -> None:
     sheets = read_pdf(out.read_bytes())
     assert any("study on plain" in said.string for said in sheets[0].words)
     assert any("study on card" in said.string for said in sheets[-1].words)
+
+
+def test_card_without_a_printer_is_refused_by_its_own_name(
+    job: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    said = refused(monkeypatch, capsys, "pack", str(job), "--card", "x", "--out", str(job.parent / "x.pdf"))
+    assert "--card without a printer; name one with --printer, or choose a default one" in said
+    assert "--stock" not in said
+
+
+def test_the_help_says_what_each_seat_gets_and_what_comes_once(job: Path) -> None:
+    said = " ".join(run(job, "--help").stdout.split())
+    assert "job cards, ring cards, strips and labels for each seat; pins and totals once" in said
 
 
 def test_too_many_pictures_are_refused(

@@ -34,7 +34,8 @@ MOST_PICTURES = 300  # pages as SVG or PNG: each is a file
     type=click.Choice(["each", "once"]),
     default="each",
     show_default=True,
-    help="A set of sheets for each seat, or once for all with the same work.",
+    help="each: job cards, ring cards, strips and labels for each seat; pins and totals once."
+    " once: one set for all seats with the same work.",
 )
 @click.option("--format", "formats", default="pdf", metavar="LIST", show_default=True, help="pdf, svg, png.")
 @click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]")
@@ -90,6 +91,8 @@ def write_pack(
     formats = formats_in(options.formats)
     stem = stem_for(options.out, name, formats)
     paper = setup_for(options)
+    if card and paper.printer is None:
+        raise OutOfRange("--card without a printer", "name one with --printer, or choose a default one")
     on_card = setup_for(replace(options, stock=card)) if card else paper
     with Progress("Laying out") as bar:
         pack = make_pack(plan, paper, on_card, hand=hand, sets=sets, report=bar.show)

@@ -1,7 +1,8 @@
 """The pack of a plan: every sheet that the bench needs, at true size, as pages of one print job.
 
 In order: the cover; on paper the teacher's sheet, dowels, bench pins, a set of job cards for each seat, strips for
-its dowels; then on card, ring cards, labels and winding strips. The pages depend on the plan and the setups alone.
+its dowels; then on card, a set of ring cards for each seat, labels and winding strips. The pages depend on the plan
+and the setups alone.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from dataclasses import dataclass, replace
 from jigs.guides.cover import Entry, cover
 from jigs.guides.cutting_list import cutting_list
 from jigs.guides.job_card import Job, job_card
-from jigs.packing.sheets import Sheets
+from jigs.packing.sheets import Sheets, card_keys
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from layouts import lettering
 from layouts.errors import DoesNotFit, OutOfRange, UnknownName
@@ -23,7 +24,7 @@ from layouts.pages.nesting import Piece
 from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.sheet import compose
 
-MOST_CARDS = 2000  # job cards; with what is cut out for them a pack has some hundred pages more
+MOST_CARDS = 2000  # job cards and ring cards; with what is cut out for them a pack has some hundred pages more
 SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats with the same work
 _NUMBER = 2.5  # em size, mm
 _NAMED_RINGS = 4
@@ -63,9 +64,9 @@ def make_pack(
 ) -> Pack:
     """The pack of a plan for the setups of paper and of card (the same where there is one).
 
-    `report` is told how many steps of how many are done. Refuses more than 2000 job cards (`OutOfRange`) before any
-    is made. A sheet that is too large for the paper is left out, and the cover says so; what each seat needs is not:
-    it is refused (`DoesNotFit`).
+    `report` is told how many steps of how many are done. Refuses more than 2000 job cards and ring cards
+    (`OutOfRange`) before any is made. A sheet that is too large for the paper is left out, and the cover says so;
+    a job card, label or winding strip is not: it is refused (`DoesNotFit`).
     """
     if sets not in SETS:
         raise UnknownName("way to make sets", sets, SETS)
@@ -150,12 +151,17 @@ class _Maker:
         return group.seats if self.each else 1
 
     def refuse_too_many(self) -> None:
-        """Refuses a pack of too many pages before the work, by its job cards."""
-        cards = sum(self._sets(group) * len(jobs) for group, jobs in self.jobs)
+        """Refuses a pack of too many pages before the work, by its job cards and ring cards."""
+        cards = sum(self._sets(group) * len(jobs) for group, jobs in self.jobs) + self._count_of_ring_cards()
         if cards > MOST_CARDS:
             once = "make one set for all seats with the same work (--sets once) and print it as often as it is needed"
             remedy = once if self.each else "split the order"
-            raise OutOfRange(f"{cards} job cards are more than the {MOST_CARDS} of a pack", remedy)
+            raise OutOfRange(f"{cards} job cards and ring cards are more than the {MOST_CARDS} of a pack", remedy)
+
+    def _count_of_ring_cards(self) -> int:
+        if not self.each:
+            return len(card_keys(self.plan.rings))
+        return sum(group.seats * len(card_keys([job.plan for job in jobs])) for group, jobs in self.jobs)
 
     def parts(self) -> Iterator[Part]:
         """Everything after the cover, in order."""
@@ -200,7 +206,7 @@ class _Maker:
     def _job_cards(self) -> Iterator[Part]:
         """A set for each seat, seat after seat; or one set for each group of seats with the same work."""
         if self.each:
-            pages, seats = self._all_sets()
+            pages, seats = self._seat_by_seat(self._cards_of)
             one = "from mandrel to bag, steps to tick, what came out"
             use = f"a set for each seat, seat after seat: {_named(self.plan.rings)}"
             if self.plan.order.seats == 1:
@@ -215,15 +221,21 @@ class _Maker:
             use = f"{times}: {names}"
             yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=(whose,) * len(pages))
 
-    def _all_sets(self) -> tuple[tuple[Page, ...], tuple[str, ...]]:
-        leaves = [
-            (page, f"seat {seat}")
-            for group, jobs in self.jobs
-            for seat in range(group.first, group.last + 1)
-            for job in jobs
-            for page in self._job(job)
-        ]
+    def _seat_by_seat(
+        self, pages_of: Callable[[Sequence[Job]], Iterator[Page]]
+    ) -> tuple[tuple[Page, ...], tuple[str, ...]]:
+        """The pages of every seat, seat after seat, and whose each is; seats with the same work share theirs."""
+        leaves: list[tuple[Page, str]] = []
+        for group, jobs in self.jobs:
+            own = tuple(pages_of(jobs))
+            for seat in range(group.first, group.last + 1):
+                leaves += [(page, f"seat {seat}") for page in own]
         return tuple(page for page, _ in leaves), tuple(seat for _, seat in leaves)
+
+    def _cards_of(self, jobs: Sequence[Job]) -> Iterator[Page]:
+        """The job cards of one seat."""
+        for job in jobs:
+            yield from self._job(job)
 
     def _job(self, job: Job) -> tuple[Page, ...]:
         if job not in self.composed:
@@ -245,8 +257,31 @@ class _Maker:
             self.sheets.leave_out("each seat", "strip for a dowel of its own", refusal)
 
     def _ring_cards(self) -> Iterator[Part]:
-        for rings, content in self.sheets.ring_cards():
-            yield from self._optional("Ring card", "to lay rings on", rings, content, "card")
+        """A card for each wire and tolerance: a set for each seat of a class, seat after seat; or each card once."""
+        cards = [
+            (rings, part)
+            for rings, content in self.sheets.ring_cards()
+            for part in self._optional("Ring card", "to lay rings on", rings, content, "card")
+        ]
+        if self.each and self.plan.order.seats > 1:
+            yield self._ring_card_sets(cards)
+        else:
+            yield from (part for _, part in cards)
+
+    def _ring_card_sets(self, cards: Sequence[tuple[Sequence[RingPlan], Part]]) -> Part:
+        """For each seat the cards with a ring that it makes."""
+
+        def pages_of(jobs: Sequence[Job]) -> Iterator[Page]:
+            made = {job.plan.name for job in jobs}
+            for rings, part in cards:
+                if made.intersection(ring.name for ring in rings):
+                    yield from part.pages
+
+        pages, seats = self._seat_by_seat(pages_of)
+        use = (
+            f"to lay rings on, a set for each seat, seat after seat: {_named([r for rings, _ in cards for r in rings])}"
+        )
+        return Part(what="Ring cards", use=use, on="card", pages=pages, seats=seats)
 
     def _labels(self) -> Part:
         pieces = []

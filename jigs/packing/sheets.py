@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -105,7 +105,7 @@ class Sheets:
 
     def ring_cards(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
         """A card of the wanted rings for each wire and tolerance."""
-        for key in dict.fromkeys(_card_key(ring) for ring in self.plan.rings):
+        for key in card_keys(self.plan.rings):
             rings = tuple(ring for ring in self.plan.rings if _card_key(ring) == key)
             insides = list(dict.fromkeys(ring.wanted.inside_mm for ring in rings))
             try:
@@ -196,6 +196,11 @@ def _blade(ring: RingPlan) -> Blade:
     kerf = ring.batch.cut.loss_mm
     near = min(blades(), key=lambda blade: abs(blade.kerf_mm - kerf))
     return replace(near, kerf_mm=kerf, kerf_source="measured")
+
+
+def card_keys(rings: Sequence[RingPlan]) -> tuple[tuple[float, float | None], ...]:
+    """One for each ring card that the rings need, in their order."""
+    return tuple(dict.fromkeys(_card_key(ring) for ring in rings))
 
 
 def _card_key(ring: RingPlan) -> tuple[float, float | None]:
