@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import os
+from collections.abc import Iterable
 from itertools import combinations, pairwise
 from pathlib import Path
 
@@ -17,6 +18,7 @@ from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
 from layouts.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
 from layouts.pages.page import Content, Field, Setup
 from layouts.pages.sheet import compose
+from layouts.pages.tiles import tiles
 from layouts.paper import find_paper
 from layouts.parts.wedge import Wedge
 from layouts.pens import Role
@@ -305,10 +307,61 @@ def test_a_card_is_refused(wires: list[float], insides: list[float], tolerance: 
         ring_card([wire(d) for d in wires], insides, tolerance)
 
 
-@pytest.mark.parametrize("inside", [90.0, 300.0, 1e7])
+@pytest.mark.parametrize("inside", [90.0, 170.0, 300.0])
 def test_a_ring_larger_than_the_paper_is_refused_with_both_sizes(inside: float) -> None:
-    with pytest.raises(DoesNotFit, match=rf"OD {inside + 2:.1f} mm .* needs .* and the space is 176.0 x 226.0 mm; try"):
-        ring_card([wire(1)], [inside]).draw(A4)
+    wanted = rf"OD {inside + 2:.1f} mm .* needs .* and the space is 176.0 x .* mm; try .*; --tile splits it"
+    with pytest.raises(DoesNotFit, match=wanted):
+        compose(ring_card([wire(1)], [inside]), Setup(paper=find_paper("a4")))
+
+
+def test_a_ring_of_more_than_half_a_metre_is_refused_tiles_or_not() -> None:
+    with pytest.raises(OutOfRange, match=r"OD 10000002\.0 mm is too large for a ring card; give .* 500 mm or less"):
+        ring_card([wire(1)], [1e7])
+
+
+def is_black(marks: Iterable[Mark], x: float, y: float) -> bool:
+    """Whether a point lies on a filled part of a gauge, by the even-odd rule."""
+    return any(mark.role is Role.GAUGE and isinstance(mark, Polyline) and encloses(mark, x, y) for mark in marks)
+
+
+def encloses(polygon: Polyline, x: float, y: float) -> bool:
+    crossed = [
+        (y1 > y) != (y2 > y) and x < x1 + (y - y1) * (x2 - x1) / (y2 - y1)
+        for (x1, y1), (x2, y2) in pairwise((*polygon.points, polygon.points[0]))
+    ]
+    return sum(crossed) % 2 == 1
+
+
+def test_the_tiles_of_a_ring_larger_than_the_paper_hold_all_of_it_and_no_more() -> None:
+    content, field = ring_card([wire(1.6)], [170]), Field(176, 200)
+    (whole,) = [drawing for drawing in content.draw(field) if drawing.width_mm > field.width_mm]
+    (ring,) = [mark for mark in whole.marks if isinstance(mark, Annulus)]
+    assert (2 * ring.r_inner, 2 * ring.r_outer) == pytest.approx((170, 173.2))  # OD = ID + 2 d
+    parts, shown = tiles(whole, field), 0
+    for turn in range(0, 360, 5):
+        for radius, black in ((84.9, False), (85.1, True), (86.5, True), (86.7, False)):
+            x = ring.x + radius * math.cos(math.radians(turn))
+            y = ring.y + radius * math.sin(math.radians(turn))
+            over = [t for t in parts if t.window[0] < x < t.window[2] and t.window[1] < y < t.window[3]]
+            assert over
+            shown += len(over)
+            assert all(is_black(t.drawing.marks, x + t.origin[0], y + t.origin[1]) is black for t in over)
+    assert shown > 4 * 72  # some points lie where two tiles overlap
+
+
+def test_tiles_split_a_ring_larger_than_the_paper_and_leave_the_rest_of_the_card() -> None:
+    content = ring_card([wire(1)], [5, 170])
+    pages = compose(content, Setup(paper=find_paper("a4"), tile=True))
+    said = {mark.string for page in pages for mark in page.marks() if isinstance(mark, Text)}
+    assert {"A1", "A2", "A3", "ID 5.00 mm", "ID 170.00 mm", "Wedge for the outside"} <= said
+    assert any(isinstance(mark, Annulus) and mark.r_inner == 2.5 for mark in pages[0].marks())
+
+
+def test_a_command_with_tile_splits_what_one_without_it_refuses(tmp_path: Path) -> None:
+    large = ("--wire", "1.6 mm", "--inside", "170 mm", "--out", str(tmp_path))
+    assert "--tile splits it" in refusal(*large)
+    run(*large, "--tile")
+    assert (tmp_path / "ring-card.pdf").exists()
 
 
 # --- the command --------------------------------------------------------------------------------------------

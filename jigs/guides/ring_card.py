@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple
 
 from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts import lettering
-from layouts.errors import DoesNotFit, OutOfRange
+from layouts.errors import OutOfRange
 from layouts.marks import Draft, Drawing
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
@@ -21,6 +21,7 @@ from layouts.printing.trust import Gauge
 from layouts.units import positive
 
 SMALLEST_MM = 0.5  # a disc under this is a few dots of a printer (common practice, no source)
+LARGEST_MM = 500.0  # an OD in some two dozen tiles of A4 (common practice, no source)
 PAPER_READS_MM = 0.1  # at best (common practice, no source)
 
 _HEADING, _WORDS = 3.6, 2.5
@@ -37,7 +38,8 @@ def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: 
     """A card with the ring of every wire at every inside diameter.
 
     Each has a filled ring from ID to OD and a filled disc of ID; with a tolerance a small and a large disc too, of
-    ID - tolerance and ID + tolerance. Refuses an empty or repeated size, and one too small for paper (`OutOfRange`).
+    ID - tolerance and ID + tolerance. Refuses an empty or repeated size, and one too small or large for paper
+    (`OutOfRange`). A ring that needs more than the field is drawn all the same: the sheet refuses or splits it.
     """
     card = _Card(wires=tuple(wires), insides_mm=tuple(insides_mm), tolerance_mm=tolerance_mm)
     return Content(
@@ -90,6 +92,9 @@ class _Card:
                 f"an inside diameter of {smallest:g} mm is too small for a printed disc",
                 f"give {SMALLEST_MM:g} mm or more",
             )
+        if self.outsides_mm[-1] > LARGEST_MM:
+            problem = f"a ring of OD {self.outsides_mm[-1]:.1f} mm is too large for a ring card"
+            raise OutOfRange(problem, f"give rings of OD {LARGEST_MM:g} mm or less")
         self._refuse_tolerance(smallest)
 
     def _refuse_tolerance(self, smallest: float) -> None:
@@ -106,8 +111,16 @@ class _Card:
         return tuple(sorted(inside + 2 * wire.diameter_mm for wire in self.wires for inside in self.insides_mm))
 
     def draw(self, field: Field) -> Sequence[Drawing]:
-        """The cells, then the wedge; where a page leaves room, lines to write on."""
-        _refuse_too_wide(self, field)
+        """The cells, then the wedge; where a page leaves room, lines to write on.
+
+        Rings that need more than the field are drawn last, each as a drawing of its own, and have no wedge.
+        """
+        large = [inside for inside in self.insides_mm if _is_too_large(self, inside, field)]
+        rest = tuple(inside for inside in self.insides_mm if inside not in large)
+        drawn = replace(self, insides_mm=rest)._draw_fitting(field) if rest else []
+        return [*drawn, *(_draw_large(self, large, field) if large else ())]
+
+    def _draw_fitting(self, field: Field) -> list[Drawing]:
         wedges = _wedge_drawings(self, field)
         room = field.height_mm - sum(wedge.height_mm + GAP_MM for wedge in wedges)
         blocks = _on_one_page(self, field, room)
@@ -284,11 +297,8 @@ def _paged(card: _Card, field: Field) -> Iterator[_Block]:
                 yield part
                 rest = rest._replace(rows=rest.rows[len(part.rows) :], intro=())
                 room -= part.height_mm + GAP_MM
-            elif room < field.height_mm:
-                room = field.height_mm  # a new page
             else:
-                needs = field.width_mm, rest.head_mm + rest.row_mm(rest.rows[0])
-                raise _too_large(max(rest.rows[0]), rest.columns, needs, field)
+                room = field.height_mm  # a new page: it takes a row, as the larger rings stand elsewhere
 
 
 def _blocks(card: _Card, style: _Style, panels: list[tuple[_Column, ...]], strips: int, field: Field) -> list[_Block]:
@@ -319,20 +329,44 @@ def _panels(card: _Card, style: _Style, field: Field) -> list[tuple[_Column, ...
     return [tuple(panel) for panel in panels]
 
 
-def _refuse_too_wide(card: _Card, field: Field) -> None:
-    for wire in card.wires:
-        column = _column(card, wire, _COMPACT)
-        needs = _NAMES_MM + column.width_mm, max(card.insides_mm) + 2 * wire.diameter_mm
-        if needs[0] > field.width_mm:
-            raise _too_large(max(card.insides_mm), (column,), needs, field)
+# --- rings larger than the paper ----------------------------------------------------------------------------
 
 
-def _too_large(inside_mm: float, columns: tuple[_Column, ...], needs: tuple[float, float], field: Field) -> DoesNotFit:
-    outside = inside_mm + 2 * max(column.wire.diameter_mm for column in columns)
-    what = f"a ring of OD {outside:.1f} mm with its discs"
-    return DoesNotFit(
-        what, needs, (field.width_mm, field.height_mm), "try a larger paper, --landscape or smaller rings"
+def _is_too_large(card: _Card, inside_mm: float, field: Field) -> bool:
+    """Whether a ring of this inside, with its discs and all that stands above, needs more than the field."""
+    intro = _table_intro(card, field)
+    alone = [_alone(card, wire, inside_mm) for wire in card.wires]
+    return any(
+        block.width_mm > field.width_mm or block.height_mm + _intro_mm(intro) > field.height_mm - 1e-6
+        for block in alone
     )
+
+
+def _alone(card: _Card, wire: Wire, inside_mm: float) -> _Block:
+    """One ring with its discs as a block of its own, as wide as it must be."""
+    one = replace(card, wires=(wire,), insides_mm=(inside_mm,))
+    column = _column(one, wire, _COMPACT)
+    return _Block(
+        card=one,
+        style=_COMPACT,
+        columns=(column,),
+        rows=((inside_mm,),),
+        strips=1,
+        intro=(),
+        width_mm=_NAMES_MM + column.width_mm,
+    )
+
+
+def _draw_large(card: _Card, insides_mm: Sequence[float], field: Field) -> Iterator[Drawing]:
+    """How to look at them, then ring by ring: the sheet refuses each that does not fit, or splits it into tiles."""
+    intro = _table_intro(card, field)
+    draft, height = Draft(), _intro_mm(intro)
+    _draw_intro(draft, height, intro)
+    yield draft.drawing(field.width_mm, height, "the words of the ring card")
+    for inside in insides_mm:
+        for wire in card.wires:
+            outside = inside + 2 * wire.diameter_mm
+            yield replace(_alone(card, wire, inside).drawing(), name=f"a ring of OD {outside:.1f} mm with its discs")
 
 
 # --- the wedge ----------------------------------------------------------------------------------------------
