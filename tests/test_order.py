@@ -121,10 +121,11 @@ REFUSED = [
      + GOOD.replace('"a"', '"b"').replace("copper", "titanium grade 1") + 'temper = "hard"\n',
      14, "no strength of hard titanium grade 1 is known here; tempers with one: soft"),
     (GOOD.replace("copper", "unobtainium"), 4, "no metal is called 'unobtainium'; known: "),
-    (GOOD + GOOD, 1, "two [[ring]] tables are for a; give each its own"),
-    (GOOD + '[[supply]]\nwire = "2 mm"\nmetal = "copper"\n', 1, "no ring is made of 2 mm copper, soft; use it"),
+    (GOOD + GOOD, 7, "two [[ring]] tables are for a; give each its own"),
+    (GOOD + '[[supply]]\nwire = "2 mm"\nmetal = "copper"\n',
+     7, "no ring is made of 2 mm copper, soft; the rings are of 1 mm copper, soft; use it"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nprice = "3 EUR per m"\nclippings = "3 GBP per kg"\n',
-     1, "prices in EUR and GBP cannot be added; give all in one"),
+     7, "prices in EUR and GBP cannot be added; give all in one"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nprice = "3 EUR per kg"\nclippings = "4 EUR per kg"\n',
      7, "4 EUR per kg for scrap is more than the wire costs, 3 EUR per kg; check both prices"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\ndust = "3 EUR per m"\n',
@@ -137,6 +138,18 @@ REFUSED = [
     ("seats = 10000\n" + GOOD.replace("count", "each_seat").replace("= 3", "= 200"), 2, "2000000 rings are"),
     ("[[ring]]\n" * 101, 1, "101 tables [[ring]] are too many; give at most 100"),
 ]  # fmt: skip
+
+
+def test_what_clashes_is_refused_all_at_once_each_at_its_own_table() -> None:
+    supply = '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nprice = "3 EUR per m"\n'
+    other = '[[supply]]\nwire = "2 mm"\nmetal = "copper"\nprice = "3 GBP per m"\n'
+    with pytest.raises(FileFaulty) as refused:
+        order_of(GOOD + GOOD + supply + other, "o.toml")
+    assert [(fault.line, fault.wrong.split(" are ")[0].split(" is ")[0]) for fault in refused.value.faults] == [
+        (7, "two [[ring]] tables"),
+        (17, "no ring"),
+        (17, "prices in EUR and GBP cannot be added"),
+    ]
 
 
 @pytest.mark.parametrize(("text", "line", "message"), REFUSED)

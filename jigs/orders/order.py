@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from math import ceil
+from typing import NamedTuple
 
 from jigs.making.cutting import CUTS
 from jigs.making.material import Material
@@ -192,6 +194,17 @@ class Supply:
         """As `OrderedRing.supply_key`."""
         return supply_key(self.wire, self.material)
 
+    @property
+    def name(self) -> str:
+        """The wire and the metal in words."""
+        return f"{self.wire.given} {self.material.name}"
+
+    @property
+    def currencies(self) -> tuple[str, ...]:
+        """The currency of each of its prices."""
+        prices = (self.price, self.clippings_price, self.dust_price)
+        return tuple(price.currency for price in prices if price is not None)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printing:
@@ -222,37 +235,13 @@ class Order:
         refuse_too_many(
             sum(ring.amount.units(self.seats) * ring.amount.rings_in_one(ring.wanted) for ring in self.rings)
         )
-        self._refuse_twins()
-        self._refuse_unused()
-        self._refuse_two_currencies()
-
-    def _refuse_twins(self) -> None:
-        for names, kind in (
-            ([ring.name for ring in self.rings], "ring"),
-            ([str(supply.key) for supply in self.supplies], "supply"),
-        ):
-            if len(set(names)) < len(names):
-                twin = next(name for name in names if names.count(name) > 1)
-                raise QuantityRefused(f"two [[{kind}]] tables are for {twin}", "give each its own")
-
-    def _refuse_unused(self) -> None:
-        used = {ring.supply_key for ring in self.rings}
-        for supply in self.supplies:
-            if supply.key not in used:
-                raise QuantityRefused(
-                    f"no ring is made of {supply.wire.given} {supply.material.name}",
-                    "use it in a ring, or leave it out",
-                )
-
-    def _refuse_two_currencies(self) -> None:
-        if len(self.currencies) > 1:
-            raise QuantityRefused(f"prices in {' and '.join(self.currencies)} cannot be added", "give all in one")
+        for clash in clashes(self.rings, self.supplies):
+            raise QuantityRefused(clash.problem, clash.remedy)
 
     @property
     def currencies(self) -> tuple[str, ...]:
         """The currency of all prices; empty where there are none."""
-        prices = [p for s in self.supplies for p in (s.price, s.clippings_price, s.dust_price) if p is not None]
-        return tuple(dict.fromkeys(price.currency for price in prices))
+        return tuple(dict.fromkeys(currency for supply in self.supplies for currency in supply.currencies))
 
     @property
     def currency(self) -> str:
@@ -262,6 +251,48 @@ class Order:
     def supply_for(self, key: tuple[float, str]) -> Supply | None:
         """How this wire is bought; None where the order does not say."""
         return next((supply for supply in self.supplies if supply.key == key), None)
+
+
+class Clash(NamedTuple):
+    """A table of an order that does not go with the others: "ring" or "supply", its place from 0, and what is wrong."""
+
+    kind: str
+    place: int
+    problem: str
+    remedy: str
+
+
+def clashes(rings: Sequence[OrderedRing | None], supplies: Sequence[Supply | None]) -> Iterator[Clash]:
+    """What does not go together. None stands for a table that is at fault already."""
+    yield from _twins("ring", [ring.name if ring else None for ring in rings])
+    yield from _twins("supply", [supply.name if supply else None for supply in supplies])
+    if None not in rings:
+        yield from _unused([ring for ring in rings if ring], supplies)
+    yield from _currencies(supplies)
+
+
+def _twins(kind: str, names: Sequence[str | None]) -> Iterator[Clash]:
+    for place, name in enumerate(names):
+        if name is not None and name in names[:place]:
+            yield Clash(kind, place, f"two [[{kind}]] tables are for {name}", "give each its own")
+
+
+def _unused(rings: Sequence[OrderedRing], supplies: Sequence[Supply | None]) -> Iterator[Clash]:
+    used = {ring.supply_key: f"{ring.wire.given} {ring.material.name}" for ring in rings}
+    for place, supply in enumerate(supplies):
+        if supply is not None and supply.key not in used:
+            problem = f"no ring is made of {supply.name}; the rings are of {' and '.join(used.values())}"
+            yield Clash("supply", place, problem, "use it in a ring, or leave it out")
+
+
+def _currencies(supplies: Sequence[Supply | None]) -> Iterator[Clash]:
+    first = ""
+    for place, supply in enumerate(supplies):
+        for currency in supply.currencies if supply else ():
+            first = first or currency
+            if currency != first:
+                yield Clash("supply", place, f"prices in {first} and {currency} cannot be added", "give all in one")
+                break
 
 
 def supply_key(wire: Wire, material: Material) -> tuple[float, str]:

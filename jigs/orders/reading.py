@@ -27,6 +27,7 @@ from jigs.orders.order import (
     Printing,
     Sample,
     Supply,
+    clashes,
     refuse_too_many,
 )
 from jigs.orders.price import parse_price
@@ -108,8 +109,11 @@ def _order(top: Entries, names: Names) -> Order:
     date = top.take("date", words(40), "")
     printing = _printing(top.table("print"))
     usual = _making(top.table("making"), Making(), names)
-    rings = [_ring(table, usual, names, seats) for table in top.tables("ring", MOST_RING_KINDS)]
-    supplies = [_supply(table) for table in top.tables("supply", MOST_RING_KINDS)]
+    tables = {kind: list(top.tables(kind, MOST_RING_KINDS)) for kind in ("ring", "supply")}
+    rings = [_ring(table, usual, names, seats) for table in tables["ring"]]
+    supplies = [_supply(table) for table in tables["supply"]]
+    for clash in clashes(rings, supplies):
+        tables[clash.kind][clash.place].fault(clash.problem, clash.remedy)
     if not top.has("ring"):
         top.fault("the order has no ring", "begin one with a line [[ring]]")
     top.close()
