@@ -89,7 +89,7 @@ def _table(entries: Sequence[Entry], width: float) -> Table:
     return Table(
         heading="What is where",
         columns=(
-            Column("page", 0.09, bold=True),
+            Column("page", 0.11, bold=True),
             Column("sheet", 0.27, bold=True),
             Column("use", 0.53),
             Column("on", 0.11),
