@@ -250,3 +250,9 @@ def test_an_order_of_ten_megabytes_meets_a_clear_limit(tmp_path: Path) -> None:
     path.write_text(GOOD * (10_000_000 // len(GOOD)))
     with pytest.raises(Refusal, match=r"big.toml is longer than 256 KiB"):
         read_order(path)
+
+
+def test_one_wire_written_in_two_ways_is_still_one_supply() -> None:
+    supply = '[[supply]]\nwire = "1 mm"\nmetal = "copper"\n'
+    with pytest.raises(FileFaulty, match=r"o\.toml:10: two \[\[supply\]\] tables are for 1\.0 mm copper, soft"):
+        order_of(GOOD + supply + supply.replace("1 mm", "1.0 mm"), "o.toml")

@@ -264,17 +264,20 @@ class Clash(NamedTuple):
 
 def clashes(rings: Sequence[OrderedRing | None], supplies: Sequence[Supply | None]) -> Iterator[Clash]:
     """What does not go together. None stands for a table that is at fault already."""
-    yield from _twins("ring", [ring.name if ring else None for ring in rings])
-    yield from _twins("supply", [supply.name if supply else None for supply in supplies])
+    yield from _twins("ring", [(ring.name, ring.name) if ring else None for ring in rings])
+    yield from _twins("supply", [(supply.key, supply.name) if supply else None for supply in supplies])
     if None not in rings:
         yield from _unused([ring for ring in rings if ring], supplies)
     yield from _currencies(supplies)
 
 
-def _twins(kind: str, names: Sequence[str | None]) -> Iterator[Clash]:
-    for place, name in enumerate(names):
-        if name is not None and name in names[:place]:
-            yield Clash(kind, place, f"two [[{kind}]] tables are for {name}", "give each its own")
+def _twins(kind: str, named: Sequence[tuple[object, str] | None]) -> Iterator[Clash]:
+    """By what makes two tables the same, and its name in words: 1 mm and 1.0 mm are one wire."""
+    seen = set()
+    for place, pair in enumerate(named):
+        if pair is not None and pair[0] in seen:
+            yield Clash(kind, place, f"two [[{kind}]] tables are for {pair[1]}", "give each its own")
+        seen.add(pair and pair[0])
 
 
 def _unused(rings: Sequence[OrderedRing], supplies: Sequence[Supply | None]) -> Iterator[Clash]:
