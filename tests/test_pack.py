@@ -179,7 +179,7 @@ def test_the_cover_says_what_is_where(name: str, paper: str) -> None:
     at = front + 1
     for entry in made.entries:
         assert entry.first == at
-        assert all(number in cover for number in entry.pages.split("–"))  # a5 breaks 104–117 over two lines
+        assert entry.pages in cover
         at = entry.last + 1
         for page in made.pages[entry.first - 1 : entry.last]:
             assert title(page).rstrip("s") == entry.what.rstrip("s")
