@@ -21,7 +21,7 @@ from simulated_printer import Card, Press, Scanner, SteelRule, Thing, scanned
 from test_scanning import card_on_the_sheet, off_mm, off_ppm, page, read, rule_on_the_sheet
 
 from layouts.errors import ScanRefused
-from layouts.paper import find_paper
+from layouts.pages.paper import find_paper
 from layouts.printing.printer import Printer
 from layouts.scanning import scan_of
 

@@ -69,8 +69,8 @@ def card(step: int = 0):  # type: ignore[no-untyped-def]
     from jigs.guides.ring_card import ring_card
     from jigs.stock.wire import Wire
     from layouts.pages.page import Setup
+    from layouts.pages.paper import find_paper
     from layouts.pages.sheet import compose
-    from layouts.paper import find_paper
 
     wires = [Wire(diameter_mm=d, given=f"{d:g} mm") for d in (0.8, 0.9, 1.0, 1.2, 1.4, 1.6)]
     insides = [3 + 0.5 * i + 0.001 * step for i in range(10)]
@@ -86,8 +86,8 @@ def our_card(step: int = 0) -> bytes:
 
 def marks_by_kind():  # type: ignore[no-untyped-def]
     """The card's marks as plain tuples, so that the plain scripts have nothing to work out."""
-    from layouts.marks import Annulus, Circle, Line, Polyline, Text
-    from layouts.pens import PENS
+    from layouts.drawing.marks import Annulus, Circle, Line, Polyline, Text
+    from layouts.drawing.pens import PENS
 
     plain = []
     for mark in (mark for page in card() for mark in page.marks()):
@@ -114,7 +114,7 @@ def bare_reportlab(plain) -> bytes:  # type: ignore[no-untyped-def]  # noqa: C90
     from reportlab.pdfbase.ttfonts import TTFont
     from reportlab.pdfgen.canvas import Canvas
 
-    from layouts.lettering import font_path
+    from layouts.drawing.lettering import font_path
 
     names = {False: "Plain", True: "PlainBold"}
     if "Plain" not in pdfmetrics.getRegisteredFontNames():
@@ -167,7 +167,7 @@ def bare_fpdf2(plain) -> bytes:  # type: ignore[no-untyped-def]
     """The same by fpdf2."""
     from fpdf import FPDF
 
-    from layouts.lettering import font_path
+    from layouts.drawing.lettering import font_path
 
     pdf = FPDF(unit="mm", format="a4")
     pdf.set_auto_page_break(False)
@@ -210,7 +210,7 @@ def bare_matplotlib(plain) -> bytes:  # type: ignore[no-untyped-def]
     from matplotlib.lines import Line2D
     from matplotlib.patches import Annulus, Circle, Polygon
 
-    from layouts.lettering import font_path
+    from layouts.drawing.lettering import font_path
 
     fonts = {bold: font_manager.FontProperties(fname=str(font_path(bold=bold))) for bold in (False, True)}
     figure = Figure(figsize=(210 / 25.4, 297 / 25.4))

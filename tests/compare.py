@@ -9,9 +9,9 @@ from dataclasses import replace
 import numpy as np
 from readers import Matrix, Path, Points, Sheet, Subpath, through
 
-from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing.pens import PENS
 from layouts.pages.page import Page
-from layouts.pens import PENS
 
 
 class Differs(AssertionError):

@@ -9,7 +9,6 @@ from typing import Any
 
 from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet
-from jigs.guides.printer_check import printer_check
 from jigs.guides.ring_card import ring_card
 from jigs.guides.ruler import ruler_sheet
 from jigs.making.anchor import Anchor, Dowel
@@ -17,12 +16,13 @@ from jigs.making.pin import Pin
 from jigs.stock.blade import find_blade
 from jigs.stock.wire import parse_wire
 from layouts.affine import Affine
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit
-from layouts.marks import Draft, Drawing
 from layouts.pages.page import Content, Field, Page, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.paper import find_paper
-from layouts.pens import Role
+from layouts.printing.check_sheet import printer_check
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
 

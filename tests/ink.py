@@ -17,9 +17,9 @@ from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
 from numpy.typing import NDArray
 
-from layouts.lettering import font_path
-from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
-from layouts.pens import PENS, Role
+from layouts.drawing.lettering import font_path
+from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing.pens import PENS, Role
 
 Points = NDArray[np.complex128]
 Box = tuple[float, float, float, float]  # left, bottom, right, top

@@ -9,13 +9,13 @@ from tempfile import TemporaryDirectory
 
 from every_sheet import NASTY
 
+from jigs.bench.bench import Bench
 from jigs.orders.order import Order
 from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.packing.pack import Pack, make_pack
 from jigs.planning.plan import Plan, make_plan
-from jigs.stock.bench import Bench
 from layouts.pages.page import Setup
-from layouts.paper import find_paper
+from layouts.pages.paper import find_paper
 from layouts.render.pdf import write_pdf
 
 CLASS = files("jigs.orders").joinpath("example.toml").read_text(encoding="utf-8")

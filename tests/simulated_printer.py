@@ -19,9 +19,9 @@ from numpy.typing import NDArray
 from PIL import Image, ImageFilter
 
 from layouts.affine import IDENTITY, Affine
-from layouts.marks import Annulus, Circle, Mark, Polyline
+from layouts.drawing.marks import Annulus, Circle, Mark, Polyline
+from layouts.drawing.pens import Role
 from layouts.pages.page import Page
-from layouts.pens import Role
 from layouts.render.pdf import write_pdf
 
 Grey = NDArray[np.float32]

@@ -9,9 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.planning.cutting_plan import CuttingPlan
-from jigs.planning.cutting_stock import cut_from_one, cut_stock
-from jigs.planning.knapsack import Work, fullest, most_worth
+from jigs.cutting_stock.knapsack import Work, fullest, most_worth
+from jigs.cutting_stock.plan import CuttingPlan
+from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from layouts.errors import OutOfRange
 
 

@@ -15,7 +15,7 @@ from jigs.stock.blade import find_blade
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import Refusal
-from layouts.paper import find_paper
+from layouts.pages.paper import find_paper
 from layouts.printing.causes import settings_behind
 from layouts.printing.printer import find_instrument, parse_date, parse_reading
 from layouts.render import formats_in

@@ -17,12 +17,12 @@ from jigs.cli.sheet.bench_pin import command
 from jigs.guides.bench_pin import bench_pin
 from jigs.making.pin import LAYOUTS, Pin
 from jigs.stock.blade import find_blade
+from layouts.drawing.marks import Box, Circle, Drawing, Line, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal, UnknownName
-from layouts.marks import Box, Circle, Drawing, Line, Polyline, Text
 from layouts.pages.page import Field, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.paper import find_paper
-from layouts.pens import Role
 from layouts.render.record import record
 
 A4 = Field(176, 205)

@@ -13,8 +13,8 @@ from packs import CLASS, order_of, plan
 from jigs.guides.cover import Entry, cover
 from jigs.guides.cutting_list import cutting_list
 from jigs.planning.plan import Plan, make_plan
+from layouts.drawing.marks import Drawing, Text
 from layouts.errors import OutOfRange
-from layouts.marks import Drawing, Text
 from layouts.pages.page import Content, Field
 
 A4 = Field(176, 220)

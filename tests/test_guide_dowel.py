@@ -17,12 +17,12 @@ from jigs.cli.sheet.dowel import command
 from jigs.guides.dowel import dowel_sheet
 from jigs.making.anchor import Anchor, Dowel
 from jigs.stock.wire import Wire, parse_wire
+from layouts.drawing.marks import Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
-from layouts.marks import Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.pages.page import Field, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.paper import find_paper
-from layouts.pens import Role
 from layouts.render.record import record
 
 A4 = Field(176, 225)

@@ -8,9 +8,9 @@ from packs import CLASS, ODD, order_of, plan
 
 from jigs.guides.job_card import Job, job_card
 from jigs.planning.plan import RingPlan, make_plan
-from layouts.marks import Annulus, Circle, Drawing, Polyline, Text
+from layouts.drawing.marks import Annulus, Circle, Drawing, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.pages.page import Content, Field
-from layouts.pens import Role
 from layouts.render.record import record
 
 A4 = Field(176, 220)

@@ -10,9 +10,9 @@ from golden import assert_same_as_golden
 from jigs.guides.labels import WIDTH_MM, Bag, bag_label, spool_label
 from jigs.making.ring import Ring
 from jigs.stock.wire import parse_wire
+from layouts.drawing.marks import Annulus, Drawing, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Drawing, Polyline, Text
-from layouts.pens import Role
 from layouts.render.record import record
 
 BAG = Bag(

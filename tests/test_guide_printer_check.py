@@ -10,7 +10,15 @@ from click.testing import CliRunner
 from golden import assert_same_as_golden
 
 from jigs.cli.sheet.printer_check import command
-from jigs.guides.printer_check import (
+from layouts.affine import Affine
+from layouts.drawing.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
+from layouts.drawing.pens import Role
+from layouts.errors import DoesNotFit, OutOfRange
+from layouts.pages.page import Field, Page, Setup
+from layouts.pages.paper import Paper, find_paper
+from layouts.pages.sheet import compose
+from layouts.printing.causes import Cause, causes
+from layouts.printing.check_sheet import (
     Base,
     Marker,
     base_for,
@@ -19,14 +27,6 @@ from jigs.guides.printer_check import (
     markers_on,
     printer_check,
 )
-from layouts.affine import Affine
-from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
-from layouts.pages.page import Field, Page, Setup
-from layouts.pages.sheet import compose
-from layouts.paper import Paper, find_paper
-from layouts.pens import Role
-from layouts.printing.causes import Cause, causes
 from layouts.render.record import record
 
 PAPERS = [

@@ -14,14 +14,14 @@ from click.testing import CliRunner
 from jigs.cli.sheet.ring_card import command
 from jigs.guides.ring_card import ring_card, wedge_for
 from jigs.stock.wire import Wire, parse_wire
+from layouts.drawing.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
+from layouts.drawing.pens import Role
+from layouts.drawing.wedge import Wedge
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
-from layouts.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
 from layouts.pages.page import Content, Field, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 from layouts.pages.tiles import tiles
-from layouts.paper import find_paper
-from layouts.parts.wedge import Wedge
-from layouts.pens import Role
 from layouts.render.record import record
 
 A4, A5, A5_LANDSCAPE = Field(176, 226), Field(114, 130), Field(172, 80)

@@ -10,10 +10,10 @@ from golden import assert_same_as_golden
 
 from jigs.cli.sheet.ruler import command
 from jigs.guides.ruler import ruler_sheet
+from layouts.drawing.marks import Drawing, Line, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange, Refusal
-from layouts.marks import Drawing, Line, Polyline, Text
 from layouts.pages.page import Field
-from layouts.pens import Role
 from layouts.render.record import record
 
 A4 = Field(176.0, 225.0)

@@ -7,9 +7,9 @@ from golden import assert_same_as_golden
 
 from jigs.guides.winding_strip import WIDTH_MM, Winding, winding_strip
 from jigs.making.coil import Coil
+from layouts.drawing.marks import Drawing, Line, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Drawing, Line, Polyline, Text
-from layouts.pens import Role
 from layouts.render.record import record
 
 BEGIN_MM = 3.0

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
 
-from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
-from layouts.pens import Role
+from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing.pens import Role
 
 
 def _text(x: float, y: float, string: str = "Hxn", **more: object) -> Text:

@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from layouts.drawing.marks import Annulus, Circle, Draft, Drawing, Point, Polyline
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Circle, Draft, Drawing, Point, Polyline
-from layouts.pens import Role
 from layouts.printing.ink import compensated, inset
 
 

@@ -12,9 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from readers import read_pdf
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Text
 from layouts.errors import Unprintable
-from layouts.marks import Text
 
 both = pytest.mark.parametrize("bold", [False, True])
 WORDS = "Ø × ± ½ ¼ ¾ ⅛ ″ ′ → ← ↑ ↓ ° π µ ≤ ≥ − · abc ABC 0123456789 äöüßéñ Ωλ Жя"

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text, inked, union
+from layouts.drawing.pens import PENS, Role
 from layouts.errors import OutOfRange, Unprintable
-from layouts.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text, inked, union
-from layouts.pens import PENS, Role
 
 EACH: tuple[Mark, ...] = (
     Line(x1=1, y1=2, x2=3, y2=4, role=Role.CUT),

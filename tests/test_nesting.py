@@ -12,13 +12,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from layouts.drawing.marks import Arc, Draft, Drawing, Line, Text
+from layouts.drawing.pens import Role
+from layouts.drawing.turning import quarter_turned
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Arc, Draft, Drawing, Line, Text
 from layouts.pages import nesting
 from layouts.pages.nesting import Piece, nest
 from layouts.pages.page import Field, Placed
-from layouts.parts.turning import quarter_turned
-from layouts.pens import Role
 
 A4 = Field(176.0, 225.0)
 SEAT = ((85.0, 45.0), (55.0, 62.0), (110.0, 14.0), (75.0, 120.0), (62.0, 29.0), (62.0, 29.0))  # one seat's pieces

@@ -12,12 +12,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from orders import orders, refusal_of
 
+from jigs.bench.bench import Bench, Mandrel
 from jigs.making.ring import Ring
 from jigs.orders.order import Chain, Count, Order, Sample
 from jigs.orders.reading import Names, order_of, read_order
 from jigs.planning.figures import figures
 from jigs.planning.plan import make_plan
-from jigs.stock.bench import Bench, Mandrel
 from layouts.errors import Refusal
 from layouts.files.entries import FileFaulty
 

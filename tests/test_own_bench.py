@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
+from jigs.bench.bench import Bench, Mandrel, Spool, read_bench
 from jigs.cli.bench import command
-from jigs.stock.bench import Bench, Mandrel, Spool, read_bench
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName

@@ -17,15 +17,15 @@ from packs import CLASS, ODD, ORDERS, order_of, pack, pdf, plan
 from readers import Path as Inked
 from readers import Sheet, read_pdf
 
+from jigs.bench.bench import Bench, Mandrel
 from jigs.packing.pack import MOST_CARDS, Pack, make_pack
 from jigs.planning.plan import make_plan
-from jigs.stock.bench import Bench, Mandrel
 from jigs.stock.drill import Drill
 from layouts.affine import Affine
-from layouts.marks import Mark, Text, inked
+from layouts.drawing.marks import Mark, Text, inked
+from layouts.drawing.pens import PENS, Role
 from layouts.pages.page import Page, Setup
-from layouts.paper import find_paper
-from layouts.pens import PENS, Role
+from layouts.pages.paper import find_paper
 from layouts.render.pdf import write_pdf
 
 TRUE_MM = 0.0002

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from layouts.errors import OutOfRange, UnknownName
-from layouts.paper import Paper, find_paper, papers
+from layouts.pages.paper import Paper, find_paper, papers
 
 INCH = 127 / 5  # mm, exact
 NAMES = ("a3", "a4", "a5", "legal", "letter")

@@ -18,10 +18,10 @@ from every_sheet import SHEETS, Case, pages, pdf
 from numpy.typing import NDArray
 
 from layouts.affine import Affine
-from layouts.marks import Annulus, Circle, Draft, Line, Mark, Text, inked
+from layouts.drawing.marks import Annulus, Circle, Draft, Line, Mark, Text, inked
+from layouts.drawing.pens import Role
 from layouts.pages.page import Page, Placed
-from layouts.paper import find_paper
-from layouts.pens import Role
+from layouts.pages.paper import find_paper
 from layouts.render.pdf import write_pdf
 
 DPI = 1200

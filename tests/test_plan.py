@@ -12,6 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from orders import orders
 
+from jigs.bench.bench import Bench, Mandrel, Spool
 from jigs.orders.order import Count, Order, OrderedRing
 from jigs.orders.reading import order_of
 from jigs.planning.buying import net_cost_per_gram
@@ -19,7 +20,6 @@ from jigs.planning.figures import figures, rows
 from jigs.planning.inverse import from_wire, in_wire
 from jigs.planning.plan import Plan, make_plan, shared_out
 from jigs.planning.shares import with_spares
-from jigs.stock.bench import Bench, Mandrel, Spool
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
 from jigs.stock.metal import find_metal

@@ -15,12 +15,12 @@ from printing import Press, measured
 from readers import read_pdf, read_svg
 
 from layouts.affine import Affine
+from layouts.drawing.marks import Annulus, Circle, Draft, Drawing, Line, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, UnknownName, Unprintable
-from layouts.marks import Annulus, Circle, Draft, Drawing, Line, Polyline, Text
 from layouts.pages.page import Content, Field, Page, Setup
+from layouts.pages.paper import Paper, find_paper
 from layouts.pages.sheet import compose
-from layouts.paper import Paper, find_paper
-from layouts.pens import Role
 from layouts.printing.printer import (
     Diagonals,
     InkPair,

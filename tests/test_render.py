@@ -23,12 +23,12 @@ from every_sheet import NASTY, SHEETS, Case, pages, pdf, svgs
 from readers import read_pdf
 from test_ink import _text
 
+from layouts.drawing.marks import Circle, Draft, Line, Mark
+from layouts.drawing.pens import Role
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, UnknownName, Unprintable
-from layouts.marks import Circle, Draft, Line, Mark
 from layouts.pages.page import Content, Page, Placed, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose, repeated
-from layouts.paper import find_paper
-from layouts.pens import Role
 from layouts.render import FORMATS, formats_in, save
 from layouts.render.pdf import arcs_for, write_pdf
 from layouts.render.png import PREVIEW_DPI, write_png

@@ -21,13 +21,13 @@ from PIL import Image, ImageFilter
 from simulated_printer import Card, Press, Scanner, SteelRule, Thing, printed_at, scanned
 
 from jigs.cli import cli
-from jigs.guides.printer_check import SHEET, printer_check
+from layouts.drawing.marks import Circle, Polyline
+from layouts.drawing.pens import Role
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, ScanRefused, UnknownName
-from layouts.marks import Circle, Polyline
 from layouts.pages.page import Page, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.paper import find_paper
-from layouts.pens import Role
+from layouts.printing.check_sheet import SHEET, printer_check
 from layouts.printing.printer import Printer
 from layouts.printing.printers import Printers
 from layouts.scanning import scan_of
@@ -104,7 +104,7 @@ def rule_on_the_sheet(press: Press, dx: float = 1.3, dy: float = 0.4, turn: floa
 @pytest.mark.parametrize("paper", ["a4", "letter", "a5", "a3", "legal"])
 @pytest.mark.parametrize("landscape", [False, True])
 def test_the_target_is_what_the_sheet_says_of_its_markers(paper: str, landscape: bool) -> None:
-    from jigs.guides.printer_check import markers_on
+    from layouts.printing.check_sheet import markers_on
 
     told = markers_on(find_paper(paper, landscape=landscape))
     found = target(paper, landscape)

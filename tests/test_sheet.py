@@ -11,14 +11,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
 
+from layouts.drawing import rulers
+from layouts.drawing.marks import Draft, Drawing, Line, Mark, Text, inked
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Draft, Drawing, Line, Mark, Text, inked
 from layouts.pages.frame import EDGE_RULE, PRINT_AT
 from layouts.pages.page import Content, Field, Page, Placed, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import GAP_MM, _Shelves, compose, repeated
-from layouts.paper import find_paper
-from layouts.parts import rulers
-from layouts.pens import Role
 
 INCH = 127 / 5  # mm, exact
 every = pytest.mark.parametrize("case", every_case(), ids=str)

@@ -20,7 +20,7 @@ HOMES = {  # one library, one file; pictures are written in one place and read i
     "cairosvg": {"layouts/render/png.py"},
     "PIL": {"layouts/render/png.py", "layouts/scanning/picture.py", "layouts/scanning/annotating.py"},
     "pint": {"layouts/units.py"},
-    "fontTools": {"layouts/lettering.py"},
+    "fontTools": {"layouts/drawing/lettering.py"},
 }
 NUMPY_ROOM = "layouts/scanning/"  # arrays of pixels, and nothing else
 DISTRIBUTIONS = {"PIL": "pillow", "fontTools": "fonttools"}  # where the name on the index is another
@@ -28,7 +28,9 @@ ROOMS = (
     "tables",
     "stock",
     "making",
+    "bench",
     "orders",
+    "cutting_stock",
     "planning",
     "guides",
     "packing",
@@ -40,7 +42,7 @@ MOST_LINES = 450
 LONGER = {  # a file that may be longer, with the reason
     "layouts/units.py": "the one door for quantities: words, factors and refusals of one matter",
     "jigs/guides/ring_card.py": "a guide is one file",
-    "jigs/guides/printer_check.py": "a guide is one file",
+    "layouts/printing/check_sheet.py": "a guide is one file",
 }
 
 
@@ -260,6 +262,6 @@ def test_a_plain_length_loads_no_pint() -> None:
 
 
 def test_composing_a_sheet_opens_no_font() -> None:
-    code = "from layouts.pages.sheet import compose, Content, Setup\nfrom layouts.paper import find_paper\n"
+    code = "from layouts.pages.sheet import compose, Content, Setup\nfrom layouts.pages.paper import find_paper\n"
     code += "compose(Content(title='T', facts=(), draw=lambda field: []), Setup(paper=find_paper('a4')))"
     assert _after(code) & {"fontTools", "reportlab", "svgwrite", "cairosvg", "PIL"} == set()

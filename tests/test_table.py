@@ -6,12 +6,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Drawing, Polyline, Text
+from layouts.drawing.table import Boxes, Column, Table, broken, paragraph
 from layouts.errors import DoesNotFit
-from layouts.marks import Drawing, Polyline, Text
 from layouts.pages.page import Field
 from layouts.pages.sheet import GAP_MM
-from layouts.parts.table import Boxes, Column, Stack, Table, broken, paragraph
+from layouts.pages.stack import Stack
 
 TWO = (Column("name", 0.5, bold=True), Column("mm", 0.5, right=True))
 

@@ -17,13 +17,13 @@ from readers import read_pdf, through
 
 from jigs.guides.ruler import ruler_sheet
 from layouts.affine import IDENTITY, Affine
+from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text
 from layouts.pages.page import Content, Field, Page, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 from layouts.pages.tiles import BAR_MM, HOW_TO_JOIN, OVERLAP_MM, Tile, tiled, tiles
-from layouts.paper import find_paper
-from layouts.pens import Role
 from layouts.render.pdf import write_pdf
 
 A4 = Field(176.0, 225.0)

@@ -19,12 +19,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from readers import Sheet, read_pdf, read_pdf_by_pdfium, read_svg
 
+from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Line, Polyline, Text
+from layouts.drawing.pens import PENS, Role
 from layouts.errors import DoesNotFit
-from layouts.marks import Annulus, Arc, Circle, Draft, Line, Polyline, Text
 from layouts.pages.page import Page, Placed
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import repeated
-from layouts.paper import find_paper
-from layouts.pens import PENS, Role
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
 

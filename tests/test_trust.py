@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 from printing import Press, measured
 
-from layouts.marks import Draft, Drawing, Text
+from layouts.drawing.marks import Draft, Drawing, Text
 from layouts.pages.page import Content, Field, Setup
+from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.paper import find_paper
 from layouts.printing.trust import Gauge, good_for
 
 LOUPE = measured(Press(), instrument="loupe")

@@ -39,7 +39,7 @@ def command(paper: str, out: str) -> None:
     from jigs.orders.reading import order_of
     from jigs.planning.plan import make_plan
     from layouts.pages.page import Setup
-    from layouts.paper import find_paper
+    from layouts.pages.paper import find_paper
 
     folder, order = Path(out), order_of(example())
     plan = make_plan(order)
@@ -84,11 +84,11 @@ def _sheets(plan: Plan) -> Iterator[tuple[str, str, Content]]:
     """Name, what it is for, and content of each sheet, in the order of use."""
     from jigs.guides.bench_pin import bench_pin
     from jigs.guides.dowel import dowel_sheet
-    from jigs.guides.printer_check import printer_check
     from jigs.guides.ring_card import ring_card
     from jigs.making.anchor import Anchor, Dowel
     from jigs.making.pin import Pin
     from jigs.stock.blade import find_blade
+    from layouts.printing.check_sheet import printer_check
 
     chain, clasp = (ring.ordered.wire for ring in plan.rings)
     yield "printer-check", "is this printer true? Print it first", printer_check()

@@ -8,9 +8,9 @@ from typing import TypeVar
 
 import click
 
+from jigs.bench.bench import Bench, read_bench
 from jigs.orders.order import Order
 from jigs.orders.reading import Names, read_order, read_weaves
-from jigs.stock.bench import Bench, read_bench
 from layouts.errors import FileRefused
 from layouts.files.entries import MOST_FAULTS_SHOWN, FileFaulty
 

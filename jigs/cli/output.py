@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from datetime import date
 
     from layouts.pages.page import Content, Page, Setup
-    from layouts.paper import Paper
+    from layouts.pages.paper import Paper
     from layouts.printing.printer import Printer
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -86,7 +86,7 @@ def deliver(content: Content, name: str, sheet: SheetOptions) -> tuple[Path, ...
 def setup_for(sheet: SheetOptions, *, corrects: bool = True) -> Setup:
     """The paper and the printer of the options; without `corrects`, only a printer that is named."""
     from layouts.pages.page import Setup
-    from layouts.paper import find_paper
+    from layouts.pages.paper import find_paper
 
     paper = find_paper(sheet.paper, landscape=sheet.landscape)
     return Setup(

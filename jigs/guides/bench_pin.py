@@ -23,12 +23,12 @@ from jigs.making.pin import (
     Pin,
     Point,
 )
-from layouts import lettering
-from layouts.marks import Anchor, Draft, Drawing, union
+from layouts.drawing import lettering
+from layouts.drawing.dimension import across, along, shown_mm
+from layouts.drawing.marks import Anchor, Draft, Drawing, union
+from layouts.drawing.pens import Role
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
-from layouts.parts.dimension import across, along, shown_mm
-from layouts.pens import Role
 
 _HEAD, _WORDS = 3.4, 2.5  # em sizes, mm
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next

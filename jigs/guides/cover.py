@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from layouts.drawing.marks import Drawing
+from layouts.drawing.table import Column, Table, paragraph
 from layouts.errors import OutOfRange
-from layouts.marks import Drawing
 from layouts.pages.page import Content, Field
-from layouts.parts.table import Column, Stack, Table, paragraph
+from layouts.pages.stack import Stack
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

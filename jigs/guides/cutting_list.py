@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan
-from layouts.marks import Drawing
+from layouts.drawing.marks import Drawing
+from layouts.drawing.table import Boxes, Cell, Column, Table
 from layouts.pages.page import Content, Field
-from layouts.parts.table import Boxes, Cell, Column, Stack, Table
+from layouts.pages.stack import Stack
 
 
 def cutting_list(plan: Plan) -> Content:

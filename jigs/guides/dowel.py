@@ -7,12 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from jigs.making.anchor import Anchor, Dowel, wrap_length_mm
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.dimension import across, along, shown_mm
+from layouts.drawing.marks import Draft, Drawing, Mark, inked, union
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Draft, Drawing, Mark, inked, union
 from layouts.pages.page import Content, Field
-from layouts.parts.dimension import across, along, shown_mm
-from layouts.pens import Role
 
 _HEADING, _WORDS, _SMALL, _NUMERAL = 3.6, 2.5, 2.3, 2.2
 _GAP_MM = 5.0  # between the parts of a block

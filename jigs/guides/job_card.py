@@ -10,11 +10,12 @@ from jigs.making.batch import Line
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Lot, Share
 from jigs.planning.tools import MandrelChoice
-from layouts import lettering
-from layouts.marks import Draft, Drawing
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import PENS, Role
+from layouts.drawing.table import HEADING, WORDS, Boxes, Column, Table, broken, draw_boxes
 from layouts.pages.page import Content, Field
-from layouts.parts.table import HEADING, WORDS, Boxes, Column, Stack, Table, broken, draw_boxes
-from layouts.pens import PENS, Role
+from layouts.pages.stack import Stack
 from layouts.printing.trust import Gauge
 
 _HAIR_MM = PENS[Role.AID].width_mm / 2

@@ -10,11 +10,11 @@ from dataclasses import dataclass
 
 from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
+from layouts.drawing.table import broken
 from layouts.errors import OutOfRange
-from layouts.marks import Draft, Drawing
 from layouts.pages.nested import PIECE_MM, piece_height_mm
-from layouts.parts.table import broken
-from layouts.pens import Role
 
 WIDTH_MM = PIECE_MM
 SMALLEST_MM, LARGEST_MM = 0.5, 36.0  # inside and outside of a ring that is drawn beside the words

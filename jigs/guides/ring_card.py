@@ -10,13 +10,13 @@ from typing import NamedTuple
 
 from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import PENS, Role
+from layouts.drawing.wedge import Wedge, draw_wedge
 from layouts.errors import OutOfRange
-from layouts.marks import Draft, Drawing
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
-from layouts.parts.wedge import Wedge, draw_wedge
-from layouts.pens import PENS, Role
 from layouts.printing.trust import Gauge
 from layouts.units import positive
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from layouts.drawing import rulers
+from layouts.drawing.dimension import shown_mm
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Draft, Drawing
 from layouts.pages.page import Content, Field
-from layouts.parts import rulers
-from layouts.parts.dimension import shown_mm
-from layouts.pens import Role
 from layouts.units import positive
 
 SHORTEST_MM, LONGEST_MM = 20.0, 3000.0

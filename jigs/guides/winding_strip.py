@@ -11,12 +11,12 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from jigs.making.coil import Coil
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.dimension import shown_mm
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Draft, Drawing
 from layouts.pages.nested import PIECE_MM, piece_height_mm
-from layouts.parts.dimension import shown_mm
-from layouts.pens import Role
 
 WIDTH_MM = PIECE_MM  # as wide as a label: one cut serves both
 _INSET_MM = 3.0  # from the strip's left side to where the coil begins

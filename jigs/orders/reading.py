@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any, TypeVar
 
+from jigs.bench.bench import Bench
 from jigs.making.cutting import CUTS
 from jigs.making.material import Material, choose_material
 from jigs.making.winding import MOST_RINGS
@@ -32,7 +33,6 @@ from jigs.orders.order import (
 )
 from jigs.orders.price import parse_price
 from jigs.orders.weave import Weave, find_weave
-from jigs.stock.bench import Bench
 from jigs.stock.metal import Metal, find_metal, temper_name
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
@@ -50,7 +50,7 @@ from layouts.files.entries import (
     words,
     yes_or_no,
 )
-from layouts.paper import find_paper
+from layouts.pages.paper import find_paper
 from layouts.units import parse_length, parse_quantity
 
 MOST_REJECTS = 1000
@@ -87,7 +87,7 @@ def order_of(text: str, file: str = "order.toml", names: Names | None = None) ->
 
 def read_weaves(path: Path) -> tuple[Weave, ...]:
     """The user's own weaves, from weaves.toml of the bench folder; none where there is no such file."""
-    from jigs.stock.bench import named_entries
+    from jigs.bench.bench import named_entries
 
     return named_entries(open_entries(path), weave_of) if path.exists() else ()
 

@@ -15,9 +15,9 @@ from jigs.guides.cutting_list import cutting_list
 from jigs.guides.job_card import Job, job_card
 from jigs.packing.sheets import Sheets, card_keys
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
 from layouts.errors import DoesNotFit, OutOfRange, UnknownName
-from layouts.marks import Draft, Drawing
 from layouts.pages.frame import CHECK_MM, COLUMN_MM
 from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece

@@ -17,8 +17,8 @@ from jigs.making.pin import USUAL_THICKNESS_MM, Pin
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from jigs.stock.blade import Blade, blades
+from layouts.drawing.marks import Drawing
 from layouts.errors import OutOfRange, Refusal
-from layouts.marks import Drawing
 from layouts.pages.page import Content
 
 LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)

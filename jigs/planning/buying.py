@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from jigs.bench.bench import Spool
+from jigs.cutting_stock.plan import CuttingPlan
+from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
-from jigs.planning.cutting_plan import CuttingPlan
-from jigs.planning.cutting_stock import cut_from_one, cut_stock
 from jigs.planning.shares import Metal, wire_mg_per_mm
-from jigs.stock.bench import Spool
 from jigs.stock.wire import Wire
 
 

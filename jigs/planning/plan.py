@@ -11,13 +11,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from jigs.bench.bench import Bench, Spool
+from jigs.cutting_stock.solve import USUAL_EFFORT
 from jigs.making.batch import Batch, Line
 from jigs.making.ring import Ring, coil_for_ring
 from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
 from jigs.orders.weave import Verdict
 from jigs.planning.buying import Buying, Money, buy
-from jigs.planning.cutting_stock import USUAL_EFFORT
 from jigs.planning.shares import Metal, Share, share_of, winding_of
 from jigs.planning.tools import (
     RATIO_WITHIN,
@@ -29,7 +30,6 @@ from jigs.planning.tools import (
     choose_mandrels,
     cut_of,
 )
-from jigs.stock.bench import Bench, Spool
 from jigs.stock.rod import nearest_rods
 from layouts.errors import OutOfRange, Refusal, shown
 

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
 
+from jigs.bench.bench import Bench, Mandrel
 from jigs.making.anchor import least_hole_mm
 from jigs.making.batch import Batch
 from jigs.making.cutting import Cut, choose_cut
 from jigs.making.ring import Ring
 from jigs.orders.order import OrderedRing
-from jigs.stock.bench import Bench, Mandrel
 from jigs.stock.blade import Blade, blades
 from jigs.stock.drill import Drill, next_drill
 from jigs.stock.rod import nearest_rods

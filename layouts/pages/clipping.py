@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, Point, Polyline, Text
+from layouts.drawing.marks import Annulus, Arc, Box, Circle, Line, Mark, Point, Polyline, Text
 
 _TRUE_MM = 0.0005  # how far a polygon may lie inside its curve
 _SAME = 1e-9

@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from layouts import lettering
+from layouts.drawing import lettering, rulers
+from layouts.drawing.marks import Box, Draft, Drawing
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit
-from layouts.marks import Box, Draft, Drawing
 from layouts.pages.page import Content, Field, Page, Placed, Setup
-from layouts.parts import rulers
-from layouts.pens import Role
 from layouts.printing.ink import compensated
 from layouts.printing.trust import good_for
 

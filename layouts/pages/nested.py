@@ -6,11 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from layouts.marks import Draft, Drawing
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
 from layouts.pages.nesting import Piece, nest
 from layouts.pages.page import Content, Field, Page, Placed, Setup
 from layouts.pages.sheet import GAP_MM, compose
-from layouts.pens import Role
 from layouts.printing.ink import compensated
 
 PIECE_MM = 88.0  # two abreast fill the field of A4

@@ -13,12 +13,12 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from layouts.drawing.marks import Drawing, Polyline
+from layouts.drawing.pens import Role
+from layouts.drawing.turning import quarter_turned
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Drawing, Polyline
 from layouts.pages.page import Field, Placed
 from layouts.pages.sheet import GAP_MM
-from layouts.parts.turning import quarter_turned
-from layouts.pens import Role
 
 _SLACK_MM = 1e-9  # sums of sizes that should be equal differ by rounding
 _WEIGHT = 1.3  # power of a piece's area that it is worth: 1.15 to 2 did alike in trials, 1 worse

@@ -6,11 +6,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from layouts import lettering
 from layouts.affine import IDENTITY, Affine
+from layouts.drawing import lettering
+from layouts.drawing.marks import Box, Drawing, Mark
 from layouts.errors import OutOfRange
-from layouts.marks import Box, Drawing, Mark
-from layouts.paper import Paper
+from layouts.pages.paper import Paper
 from layouts.printing.trust import Gauge
 
 if TYPE_CHECKING:

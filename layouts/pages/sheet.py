@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from layouts.drawing.marks import Box, Drawing
+from layouts.drawing.pens import PENS
 from layouts.errors import DoesNotFit
-from layouts.marks import Box, Drawing
 from layouts.pages.frame import Frame
 from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.tiles import HOW_TO_JOIN, is_too_large, tiled
-from layouts.pens import PENS
 
 GAP_MM = 4.0  # between drawings
 

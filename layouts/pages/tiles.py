@@ -12,12 +12,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Annulus, Box, Draft, Drawing, Line, Mark, Point, Text
+from layouts.drawing.pens import Role
+from layouts.drawing.turning import quarter_turned
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Annulus, Box, Draft, Drawing, Line, Mark, Point, Text
 from layouts.pages.clipping import clipped
-from layouts.parts.turning import quarter_turned
-from layouts.pens import Role
 
 if TYPE_CHECKING:
     from layouts.pages.page import Field

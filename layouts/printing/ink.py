@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from layouts.drawing.marks import Annulus, Circle, Drawing, Mark, Point, Polyline
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Circle, Drawing, Mark, Point, Polyline
-from layouts.pens import Role
 
 _SAME_MM = 1e-9
 

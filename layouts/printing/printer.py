@@ -12,11 +12,11 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from layouts import lettering
 from layouts.affine import Affine
+from layouts.drawing import lettering
+from layouts.drawing.marks import Box
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
-from layouts.marks import Box
-from layouts.paper import Paper
+from layouts.pages.paper import Paper
 from layouts.units import parse_length, positive
 
 if TYPE_CHECKING:

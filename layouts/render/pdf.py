@@ -19,12 +19,12 @@ from reportlab.pdfbase import pdfdoc, pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from layouts import lettering
 from layouts.affine import Affine
+from layouts.drawing import lettering
+from layouts.drawing.marks import Annulus, Arc, Circle, Drawing, Line, Point, Polyline, Text
+from layouts.drawing.pens import PENS, Pen, Role
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Arc, Circle, Drawing, Line, Point, Polyline, Text
 from layouts.pages.page import Page, Placed
-from layouts.pens import PENS, Pen, Role
 from layouts.units import INCH_MM
 
 POINTS_PER_MM = 72 / INCH_MM

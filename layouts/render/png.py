@@ -5,8 +5,8 @@ from __future__ import annotations
 import io
 from dataclasses import replace
 
+from layouts.drawing.marks import Draft
 from layouts.errors import MissingLibrary
-from layouts.marks import Draft
 from layouts.pages.page import Page, Placed
 from layouts.render.svg import write_svg
 from layouts.units import INCH_MM

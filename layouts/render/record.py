@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import fields
 
-from layouts.marks import Mark
+from layouts.drawing.marks import Mark
 
 
 def record(marks: Iterable[Mark]) -> str:

@@ -12,11 +12,11 @@ from typing import Any
 
 import svgwrite
 
-from layouts import lettering
 from layouts.affine import IDENTITY, Affine
-from layouts.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing import lettering
+from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing.pens import PENS, Role
 from layouts.pages.page import Page
-from layouts.pens import PENS, Role
 
 
 def write_svg(page: Page) -> bytes:

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 
 from PIL import Image, ImageDraw, ImageFont
 
-from layouts import lettering
 from layouts.affine import Affine
+from layouts.drawing import lettering
 from layouts.scanning.reading import Scan
 
 _LONGEST = 1600  # dots

@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from layouts.affine import Affine
-from layouts.marks import Box
+from layouts.drawing.marks import Box
 from layouts.scanning.markers import Array
 from layouts.scanning.picture import Picture
 

@@ -10,7 +10,7 @@ from statistics import fmean, median
 import numpy as np
 
 from layouts.errors import ScanRefused, UnknownName
-from layouts.paper import Paper
+from layouts.pages.paper import Paper
 from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 from layouts.scanning.card import Yardstick, find_card
 from layouts.scanning.fit import Fit, fitted

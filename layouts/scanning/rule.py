@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from layouts.drawing.marks import Line
 from layouts.errors import ScanRefused
-from layouts.marks import Line
 from layouts.scanning.card import Yardstick
 from layouts.scanning.markers import Array
 from layouts.scanning.probing import Probe

@@ -6,10 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from layouts.drawing.marks import Annulus, Arc, Box, Circle, Line, Mark, inked, union
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Annulus, Arc, Box, Circle, Line, Mark, inked, union
 from layouts.pages.page import Page
-from layouts.pens import Role
 
 MARKERS = 8
 _LARGE_MM = 2.0  # discs of a smaller radius are no markers

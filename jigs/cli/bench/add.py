@@ -118,7 +118,7 @@ def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: 
 
 def checker(kind: str) -> Callable[[Document], object]:
     """What refuses a file of that kind with any fault, by its line."""
-    from jigs.stock.bench import READERS, named_entries
+    from jigs.bench.bench import READERS, named_entries
     from layouts.files.entries import entries_of
 
     return lambda document: named_entries(entries_of(document.text, f"{kind}s.toml"), READERS[kind])
@@ -126,7 +126,7 @@ def checker(kind: str) -> Callable[[Document], object]:
 
 def _refuse_options(kind: str, name: str, values: dict[str, Any], keys: list[str]) -> None:
     """Refuses what was typed by the names of the options, before any file is read."""
-    from jigs.stock.bench import READERS, named_entries
+    from jigs.bench.bench import READERS, named_entries
     from layouts.files.entries import Book, Entries, FileFaulty
 
     try:

@@ -102,7 +102,7 @@ class Answers:
 
     def printer(self) -> Printer:
         """The record. Refuses pairs of which one is missing, and what a printer cannot be."""
-        from jigs.guides.printer_check import SHEET
+        from layouts.printing.check_sheet import SHEET
 
         self._refuse_halves()
         across_mm, along_mm = true_lengths(self)
@@ -146,20 +146,20 @@ class Answers:
 
 
 def _paper(answers: Answers) -> Any:
-    from layouts.paper import find_paper
+    from layouts.pages.paper import find_paper
 
     return find_paper(answers.paper, landscape=answers.landscape)
 
 
 def _base(answers: Answers) -> Any:
-    from jigs.guides.printer_check import base_on
+    from layouts.printing.check_sheet import base_on
 
     return base_on(_paper(answers))
 
 
 def true_lengths(answers: Answers) -> tuple[float, float]:
     """Across and along in mm: of the base lines, or of a card as it lies on the sheet."""
-    from jigs.guides.printer_check import card_on
+    from layouts.printing.check_sheet import card_on
 
     if answers.instrument == "card":
         return card_on(_paper(answers))

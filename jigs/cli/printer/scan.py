@@ -57,10 +57,10 @@ def command(
       coilwright printer scan scan.png office --stock "plain 80 g" --with card --picture found.png
       coilwright printer scan scan.tif office --stock card --paper letter --dpi 600
     """
-    from jigs.guides.printer_check import SHEET, printer_check
     from layouts.pages.page import Setup
+    from layouts.pages.paper import find_paper
     from layouts.pages.sheet import compose
-    from layouts.paper import find_paper
+    from layouts.printing.check_sheet import SHEET, printer_check
     from layouts.scanning import scan_of
 
     if picture and not picture.lower().endswith(".png"):

@@ -19,6 +19,6 @@ def command(sheet: SheetOptions) -> None:
 
     One page on any paper. A5 has room for the rulers, the base lines, the card and the marks for a scan alone.
     """
-    from jigs.guides.printer_check import printer_check
+    from layouts.printing.check_sheet import printer_check
 
     deliver(printer_check(), "printer-check", sheet)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from layouts.marks import Annulus, Arc, Circle, Drawing, Line, Mark, Polyline
+from layouts.drawing.marks import Annulus, Arc, Circle, Drawing, Line, Mark, Polyline
 
 
 def quarter_turned(drawing: Drawing) -> Drawing:

@@ -11,13 +11,13 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing, Point
+from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange
-from layouts.marks import Draft, Drawing, Point
 from layouts.pages.page import Content, Field, Placed, Setup
+from layouts.pages.paper import Paper
 from layouts.pages.sheet import compose
-from layouts.paper import Paper
-from layouts.pens import Role
 from layouts.printing.causes import causes
 from layouts.printing.printer import Printer
 from layouts.units import positive

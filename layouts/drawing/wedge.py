@@ -14,10 +14,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft
+from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.marks import Draft
-from layouts.pens import Role
 from layouts.units import positive
 
 BAND_MM = 0.5  # the black edge; its inner side counts

@@ -1,17 +1,15 @@
-"""Tables of words and figures, tick boxes among them, that flow over pages; and a stack of drawings for a field."""
+"""Tables of words and figures, tick boxes among them, that flow over pages."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import NamedTuple
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import PENS, Role
 from layouts.errors import DoesNotFit
-from layouts.marks import Draft, Drawing
-from layouts.pages.page import Field
-from layouts.pages.sheet import GAP_MM
-from layouts.pens import PENS, Role
 
 HEADING, WORDS = 3.6, 2.5  # em sizes, mm
 BOX_MM = 2.8  # a box to tick
@@ -208,42 +206,3 @@ def _most(line: str, size_mm: float, within_mm: float, bold: bool) -> int:
     while end < len(line) and lettering.width_mm(line[: end + 1], size_mm, bold=bold) <= within_mm:
         end += 1
     return end
-
-
-@dataclass(slots=True, kw_only=True)
-class Stack:
-    """Drawings as wide as a field, one under another; knows how much of the page is left."""
-
-    space: Field
-    drawings: list[Drawing] = field(default_factory=list)
-    room_mm: float = 0.0
-
-    def __post_init__(self) -> None:
-        self.room_mm = self.space.height_mm
-
-    def put(self, drawing: Drawing) -> None:
-        """The drawing under what is there, or on the next page."""
-        if drawing.height_mm > self.room_mm + 1e-9:
-            self.room_mm = self.space.height_mm
-        self.drawings.append(drawing)
-        self.room_mm -= drawing.height_mm + GAP_MM
-
-    def put_table(self, table: Table) -> None:
-        """The table under what is there, running on over pages."""
-        for block in table.blocks(self.room_mm, self.space.height_mm):
-            self.put(block)
-
-    def put_paragraph(self, sentences: Sequence[str], heading: str = "") -> None:
-        """The sentences under what is there; those that the page does not take, on the next."""
-        rest = list(sentences)
-        while rest:
-            taken = self._that_fit(rest, heading)
-            self.put(paragraph(rest[:taken], self.space.width_mm, heading))
-            rest, heading = rest[taken:], ""
-
-    def _that_fit(self, sentences: Sequence[str], heading: str) -> int:
-        """How many sentences the page takes; one at least, on the next page if need be."""
-        for count in range(1, len(sentences) + 1):
-            if paragraph(sentences[:count], self.space.width_mm, heading).height_mm > self.room_mm:
-                return max(1, count - 1)
-        return len(sentences)

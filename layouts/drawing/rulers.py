@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from layouts.drawing.marks import Draft, Drawing, Line, Mark, Text
 from layouts.errors import OutOfRange
-from layouts.marks import Draft, Drawing, Line, Mark, Text
 from layouts.units import INCH_MM
 
 HEIGHT_MM = 10.8

@@ -6,9 +6,9 @@ for its span stands beyond the far end.
 
 from __future__ import annotations
 
-from layouts import lettering
-from layouts.marks import Draft
-from layouts.pens import Role
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft
+from layouts.drawing.pens import Role
 
 FIGURE = 2.5  # em of a figure, mm
 ARROW = 1.7  # length of an arrow head

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
-from layouts import lettering
+from layouts.drawing import lettering
+from layouts.drawing.pens import PENS, Role
 from layouts.errors import OutOfRange, Unprintable
-from layouts.pens import PENS, Role
 
 Point = tuple[float, float]
 Anchor = Literal["start", "middle", "end"]

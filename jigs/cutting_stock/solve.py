@@ -21,9 +21,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from math import ceil, gcd
 
-from jigs.planning.cutting_plan import CuttingPlan, Pattern
-from jigs.planning.knapsack import Work, fullest, most_worth
-from jigs.planning.simplex import Master
+from jigs.cutting_stock.knapsack import Work, fullest, most_worth
+from jigs.cutting_stock.plan import CuttingPlan, Pattern
+from jigs.cutting_stock.simplex import Master
 from layouts.errors import OutOfRange
 
 USUAL_EFFORT = 10_000_000  # inner steps; a few seconds at the most

@@ -1,1 +1,0 @@
-"""Things drawn from marks that many sheets share: scales, dimension lines, tables."""
