@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from layouts.drawing.ink import compensated, inset
 from layouts.drawing.marks import Annulus, Circle, Draft, Drawing, Point, Polyline
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.printing.ink import compensated, inset
 
 
 def drawn(fill: str) -> Drawing:

@@ -36,6 +36,14 @@ ROOMS = (
     "packing",
     "cli",
 )  # each imports only those before it, and layouts
+LAYOUT_ROOMS = (
+    "files",
+    "drawing",
+    "pages",
+    "render",
+    "printing",
+    "scanning",
+)  # each only those before it; all, the ground
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock", "layouts.errors", "layouts.units"}
 SLOW = ("pint", "reportlab", "svgwrite", "cairosvg", "numpy", "PIL", "fontTools", "tomlkit")
 MOST_LINES = 450
@@ -100,14 +108,32 @@ def _of_jigs(path: str) -> set[str]:
 
 @pytest.mark.parametrize("room", ROOMS)
 def test_a_room_imports_only_rooms_before_it(room: str) -> None:
-    later = {f"jigs.{name}" for name in ROOMS[ROOMS.index(room) + 1 :]}
-    assert [
+    assert _imports_of(f"jigs.{room}", {f"jigs.{name}" for name in ROOMS[ROOMS.index(room) + 1 :]}) == []
+
+
+@pytest.mark.parametrize("room", LAYOUT_ROOMS)
+def test_a_room_of_layouts_imports_only_rooms_before_it(room: str) -> None:
+    later = LAYOUT_ROOMS[LAYOUT_ROOMS.index(room) + 1 :]
+    assert _imports_of(f"layouts.{room}", {f"layouts.{name}" for name in later}) == []
+
+
+def test_every_room_of_layouts_has_its_place_and_the_ground_imports_none_of_them() -> None:
+    folders = {path.split("/")[1] for path in files() if path.startswith("layouts/") and path.count("/") > 1}
+    assert folders == set(LAYOUT_ROOMS)
+    ground = {module_of(path) for path in files() if path.startswith("layouts/") and path.count("/") == 1}
+    rooms = {f"layouts.{name}" for name in LAYOUT_ROOMS}
+    assert [found for module in ground - {"layouts"} for found in _imports_of(module, rooms)] == []
+
+
+def _imports_of(room: str, others: set[str]) -> list[tuple[str, str]]:
+    """What the files of a room import of others, for type checkers and in functions too."""
+    return [
         (path, name)
         for path in files()
-        if within(module_of(path), {f"jigs.{room}"})
+        if within(module_of(path), {room})
         for name in reached(path)
-        if within(name, later)
-    ] == []
+        if within(name, others)
+    ]
 
 
 def test_the_rooms_of_jigs_import_one_another_one_way_only() -> None:

@@ -9,10 +9,10 @@ import pytest
 from printing import Press, measured
 
 from layouts.drawing.marks import Draft, Drawing, Text
-from layouts.pages.page import Content, Field, Setup
+from layouts.pages.page import Content, Field, Gauge, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.printing.trust import Gauge, good_for
+from layouts.printing.trust import good_for
 
 LOUPE = measured(Press(), instrument="loupe")
 

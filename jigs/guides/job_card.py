@@ -14,9 +14,8 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import PENS, Role
 from layouts.drawing.table import HEADING, WORDS, Boxes, Column, Table, broken, draw_boxes
-from layouts.pages.page import Content, Field
+from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.stack import Stack
-from layouts.printing.trust import Gauge
 
 _HAIR_MM = PENS[Role.AID].width_mm / 2
 _TWO_COLUMNS_MM = 150.0  # a narrower field has one

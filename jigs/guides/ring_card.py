@@ -15,9 +15,8 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import PENS, Role
 from layouts.drawing.wedge import Wedge, draw_wedge
 from layouts.errors import OutOfRange
-from layouts.pages.page import Content, Field
+from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.sheet import GAP_MM
-from layouts.printing.trust import Gauge
 from layouts.units import positive
 
 SMALLEST_MM = 0.5  # a disc under this is a few dots of a printer (common practice, no source)

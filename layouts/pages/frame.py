@@ -9,12 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from layouts.drawing import lettering, rulers
+from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Box, Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit
 from layouts.pages.page import Content, Field, Page, Placed, Setup
-from layouts.printing.ink import compensated
-from layouts.printing.trust import good_for
 
 COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything
@@ -91,7 +90,7 @@ class Frame:
         if printer is None:
             return (f"{PRINT_AT} {REST_BEFORE_GAUGES if gauges else REST}",)
         checks = (CHECKS_THE_CORRECTION,) if self.content.measures_printer else ()
-        return *good_for(gauges, printer), printer.long, *checks, f"{PRINT_AT} {REST}"
+        return *printer.notes(gauges), *checks, f"{PRINT_AT} {REST}"
 
     def page(self, placed: Sequence[Placed], number: int, count: int) -> Page:
         """A finished page: the frame under what is placed."""

@@ -6,12 +6,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.pages.nesting import Piece, nest
 from layouts.pages.page import Content, Field, Page, Placed, Setup
 from layouts.pages.sheet import GAP_MM, compose
-from layouts.printing.ink import compensated
 
 PIECE_MM = 88.0  # two abreast fill the field of A4
 MODULE_MM = 11.0  # twenty of them fill its height

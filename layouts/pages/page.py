@@ -4,17 +4,47 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple, Protocol
 
 from layouts.affine import IDENTITY, Affine
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box, Drawing, Mark
 from layouts.errors import OutOfRange
 from layouts.pages.paper import Paper
-from layouts.printing.trust import Gauge
 
-if TYPE_CHECKING:
-    from layouts.printing.printer import Printer  # a sheet that is not corrected does without
+
+class Gauge(NamedTuple):
+    """Something on a sheet whose size counts: what it is, its size, and the tolerance asked for (0: none), mm."""
+
+    name: str
+    size_mm: float
+    tolerance_mm: float = 0.0
+
+
+class KnownPrinter(Protocol):
+    """What a sheet asks of the printer that it is made true for. `layouts.printing` has one that was measured."""
+
+    @property
+    def short(self) -> str:
+        """What the head of a sheet calls it."""
+        ...
+
+    @property
+    def spread_mm(self) -> float:
+        """What each edge of the ink grows by, mm."""
+        ...
+
+    def correction(self, paper: Paper) -> Affine:
+        """The matrix that undoes, on this paper, what the printer does to a page."""
+        ...
+
+    def reach(self, paper: Paper) -> Box:
+        """The part of the paper whose ink stays within the safe edges, as drawn and as corrected, mm."""
+        ...
+
+    def notes(self, gauges: Sequence[Gauge]) -> tuple[str, ...]:
+        """What a sheet that is corrected for it says of its truth, and of what each gauge is good for."""
+        ...
 
 
 class Field(NamedTuple):
@@ -45,7 +75,7 @@ class Setup:
     paper: Paper
     title: str = ""  # a line of the user's own
     date: str = ""
-    printer: Printer | None = None  # the one that it is made true for
+    printer: KnownPrinter | None = None  # the one that it is made true for
     correction: Affine = IDENTITY  # instead of a printer's: a matrix of one's own, laid over the same layout
     tile: bool = False  # what is larger than a page is split into tiles
 

@@ -7,6 +7,7 @@ through the printer. On a landscape sheet the two change places.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -16,7 +17,9 @@ from layouts.affine import Affine
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
+from layouts.pages.page import Gauge
 from layouts.pages.paper import Paper
+from layouts.printing.trust import good_for
 from layouts.units import parse_length, positive
 
 if TYPE_CHECKING:
@@ -362,6 +365,10 @@ class Printer:
         ink = f", ink grows {self.spread_mm:+.3f} mm an edge" if self.ink else ""
         factors = f"across {self.across_factor:.4f}, along {self.along_factor:.4f}"
         return f"Corrected for {self}{when} with {find_instrument(self.instrument).words}: {factors}{skew}{ink}."
+
+    def notes(self, gauges: Sequence[Gauge]) -> tuple[str, ...]:
+        """What a corrected sheet says: what each of its gauges is good for, and all that is known of the printer."""
+        return *good_for(gauges, self), self.long
 
 
 def factors_refused(across: float, along: float) -> OutOfRange:

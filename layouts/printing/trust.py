@@ -4,20 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import groupby
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING
+
+from layouts.pages.page import Gauge
 
 if TYPE_CHECKING:
     from layouts.printing.printer import Printer
 
 CALIPER_SHARE = 0.02  # a size to be held closer than this share of itself wants a caliper (common practice, no source)
-
-
-class Gauge(NamedTuple):
-    """Something on a sheet whose size counts: what it is, its size, and the tolerance asked for (0: none), mm."""
-
-    name: str
-    size_mm: float
-    tolerance_mm: float = 0.0
 
 
 def good_for(gauges: Sequence[Gauge], printer: Printer) -> tuple[str, ...]:
