@@ -4,8 +4,8 @@
     python tests/mutation.py making 200      # one room, so many faults
     python tests/mutation.py --again         # the sample once more, with the record of which test reaches which line
 
-cosmic-ray and pytest-cov must be installed. cosmic-ray plants the faults (another operator, another number, a comparison turned), coverage says which tests reach
-the line. A fault that no test notices is printed with its line. Those that change nothing that can be seen stand in
+cosmic-ray plants the faults (another operator, another number, a comparison turned), coverage says which tests reach
+the line (pip install cosmic-ray pytest-cov). A fault that no test notices is printed with its line. Those that change nothing that can be seen stand in
 EQUIVALENT, each with its reason. No part of the suite: it takes long, and asks another question.
 """
 
@@ -111,12 +111,7 @@ def reached() -> dict[str, dict[str, list[str]]]:
         command += [f"--cov={name}" for name in ("jigs", "layouts")] + ["--cov-context=test", "--cov-report="]
         subprocess.run(command, cwd=ROOT, env=_surroundings(ROOT) | {"COVERAGE_FILE": str(data)}, check=True)
         cases = re.findall(r'classname="([^"]+)" name="([^"]+)" time="([0-9.]+)"', times.read_text())
-        seconds = {
-            f"tests/{name.split('.')[-1]}.py::{test}": float(took)
-            for name, test, took in re.findall(
-                r'classname="([^"]+)" name="([^"]+)" time="([0-9.]+)"', times.read_text()
-            )
-        }
+        seconds = {f"tests/{name.split('.')[-1]}.py::{test}": float(took) for name, test, took in cases}
         kept = CoverageData(str(data))
         kept.read()
         lines: dict[str, dict[str, list[str]]] = {}
