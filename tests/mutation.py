@@ -4,9 +4,10 @@
     python tests/mutation.py making 200      # one room, so many faults
     python tests/mutation.py --again         # the sample once more, with the record of which test reaches which line
 
-cosmic-ray plants the faults (another operator, another number, a comparison turned), coverage says which tests reach
-the line (pip install cosmic-ray pytest-cov). A fault that no test notices is printed with its line. Those that change nothing that can be seen stand in
-EQUIVALENT, each with its reason. No part of the suite: it takes long, and asks another question.
+cosmic-ray plants the faults (another operator, another number, a comparison turned); coverage says which tests reach
+the line (pip install cosmic-ray pytest-cov). A fault that no test notices is printed with its line. Those that change
+nothing a user could see stand in equivalent.toml, each with its reason. Not part of the suite: it takes long, and it
+asks another question.
 """
 
 from __future__ import annotations
@@ -105,8 +106,6 @@ def reached() -> dict[str, dict[str, list[str]]]:
             "-n",
             str(WORKERS),
             f"--junit-xml={times}",
-            "-p",
-            "no:randomly",
         ]
         command += [f"--cov={name}" for name in ("jigs", "layouts")] + ["--cov-context=test", "--cov-report="]
         subprocess.run(command, cwd=ROOT, env=_surroundings(ROOT) | {"COVERAGE_FILE": str(data)}, check=True)
