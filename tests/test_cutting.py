@@ -15,25 +15,25 @@ def test_a_saw_takes_its_blades_kerf():
     # blade 2: 0.34 thick (M), kerf = thickness + 0.01-0.03 (P). M, makers differ
     saw = Saw(blade=find_blade("2"))
     assert 0.35 <= saw.loss_mm <= 0.37
-    assert "blade 2" in saw.rests_on
-    assert "measure a cut" in saw.rests_on
+    assert "blade 2" in saw.loss.words
+    assert "measure a cut" in saw.loss.words
 
 
 def test_a_measured_kerf_counts_before_the_table():
     saw = Saw(blade=find_blade("2"), measured_kerf_mm=0.4)
     assert saw.loss_mm == 0.4
-    assert saw.rests_on == "saw: kerf 0.400 mm as given with blade 2"
+    assert saw.loss.words == "saw: kerf 0.400 mm as given with blade 2"
 
 
 def test_cutters_take_one_wire_diameter_and_say_it_is_common_practice():
     # 1.0 d (P)
     cutters = Cutters.for_wire(1.2)
     assert cutters.loss_mm == 1.2
-    assert "common practice" in cutters.rests_on
+    assert "common practice" in cutters.loss.words
 
 
 def test_a_given_trim_is_said_to_be_given():
-    assert Cutters(trim_mm=0.7).rests_on == "cutters: trim 0.700 mm as given"
+    assert Cutters(trim_mm=0.7).loss.words == "cutters: trim 0.700 mm as given"
 
 
 def test_no_cut_takes_nothing():

@@ -45,7 +45,7 @@ def test_the_ledger_is_that_of_the_plan() -> None:
     said = words(job_card(job()))
     for line in job().plan.ledger:
         assert line.name in said
-        assert f"{line.value_mm:.3f}".lstrip("-") in said
+        assert f"{line.value:.3f}".lstrip("-") in said
 
 
 def test_the_winding_is_that_of_the_share() -> None:

@@ -130,7 +130,7 @@ def test_annealed_wire_runs_from_yield_to_tensile_with_half_way_as_the_middle() 
     # Fine silver, Callister Table B.4: Y 54, U 170.
     flow = find_metal("fine silver").temper("soft").flow_stress()
     assert figures(flow) == (54, 112, 170)
-    assert flow.basis == "a band from yield 54 to tensile 170 MPa (Callister Table B.4)"
+    assert flow.words == "a band from yield 54 to tensile 170 MPa (Callister Table B.4)"
 
 
 def test_bands_on_both_sides_keep_their_outer_ends() -> None:
@@ -142,7 +142,7 @@ def test_hard_wire_goes_by_its_tensile_band() -> None:
     # ASTM B159: C510 hard 745-885.
     flow = find_metal("bronze").temper("hard").flow_stress()
     assert figures(flow) == (745, 815, 885)
-    assert flow.basis.startswith("a band: tensile 745-885 MPa")
+    assert flow.words.startswith("a band: tensile 745-885 MPa")
 
 
 def test_hard_wire_with_a_yield_figure_still_goes_by_tensile() -> None:
@@ -152,17 +152,17 @@ def test_hard_wire_with_a_yield_figure_still_goes_by_tensile() -> None:
 def test_a_single_figure_says_that_it_is_no_band() -> None:
     flow = find_metal("sterling").temper("hard").flow_stress()
     assert figures(flow) == (496, 496, 496)
-    assert flow.basis.startswith("one figure, no band: tensile 496 MPa")
+    assert flow.words.startswith("one figure, no band: tensile 496 MPa")
 
 
 def test_annealed_wire_without_a_yield_figure_says_so() -> None:
     flow = find_metal("bronze").temper("soft").flow_stress()
     assert figures(flow) == (295, 347.5, 400)
-    assert "no yield published" in flow.basis
+    assert "no yield published" in flow.words
 
 
 def test_a_caution_of_the_table_reaches_the_basis() -> None:
-    assert "thinner wire is stronger" in find_metal("304").temper("spring").flow_stress().basis
+    assert "thinner wire is stronger" in find_metal("304").temper("spring").flow_stress().words
 
 
 @pytest.mark.parametrize("metal", metals(), ids=lambda m: m.name)
@@ -256,7 +256,7 @@ def test_a_certified_strength_serves_every_temper_and_says_where_it_comes_from()
     metal = find_metal("fine silver").with_certificate(strength_mpa=200, modulus_gpa=80)
     flow = metal.temper("spring").flow_stress()
     assert figures(flow) == (200, 200, 200)
-    assert "as given (certificate or measurement)" in flow.basis
+    assert "as given (certificate or measurement)" in flow.words
     assert metal.modulus_source == "as given (certificate or measurement)"
 
 
@@ -314,7 +314,7 @@ def test_a_hardening_exponent_that_no_metal_has_is_refused(n: float) -> None:
 def test_flow_stresses_out_of_order_are_refused(triple: tuple[float, float, float]) -> None:
     low, middle, high = triple
     with pytest.raises(OutOfRange, match=r"are out of order; write low, middle and high"):
-        FlowStress(low_mpa=low, middle_mpa=middle, high_mpa=high, basis="-")
+        FlowStress(low_mpa=low, middle_mpa=middle, high_mpa=high, words="-")
 
 
 def test_a_metal_can_be_a_key() -> None:

@@ -304,7 +304,7 @@ def test_owned_mandrels_are_ranked_by_the_error_of_their_ring() -> None:
     assert [choice.name for choice in ring.mandrels] == ["rod 5.1", "rod 5.3", "rod 6.0"]
     errors = [abs(choice.ratio_error) for choice in ring.mandrels]
     assert errors == sorted(errors)
-    assert ring.ledger[0].rests_on == "rod 5.1, measured"
+    assert ring.ledger[0].words == "rod 5.1, measured"
 
 
 def test_of_two_equal_mandrels_the_wooden_one_serves_the_saw() -> None:

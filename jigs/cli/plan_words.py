@@ -6,13 +6,13 @@ from collections.abc import Iterator
 from textwrap import wrap
 
 from jigs.cli.columns import columns
-from jigs.making.batch import Line
 from jigs.orders.weave import Verdict
 from jigs.planning.buying import Buying
 from jigs.planning.inverse import FromWire
 from jigs.planning.plan import Plan, RingPlan
 from jigs.planning.shares import Lot, Metal
 from jigs.planning.tools import DrillChoice
+from jigs.stock.figure import Figure
 
 _WORDS_WIDTH = 60
 _PATTERNS_SHOWN = 12
@@ -57,18 +57,18 @@ def _ledger(ring: RingPlan) -> str:
     return columns(("", "mm", "band", "rests on"), rows)
 
 
-def _ledger_rows(line: Line) -> Iterator[tuple[str, ...]]:
-    first, *more = wrap(line.rests_on, _WORDS_WIDTH)
-    value = f"{line.value_mm:+.3f}" if line.is_change else f"{line.value_mm:.3f}"
+def _ledger_rows(line: Figure) -> Iterator[tuple[str, ...]]:
+    first, *more = wrap(line.words, _WORDS_WIDTH)
+    value = f"{line.value:+.3f}" if line.is_change else f"{line.value:.3f}"
     yield (line.name, value, _band(line), first)
     for words in more:
         yield ("", "", "", words)
 
 
-def _band(line: Line) -> str:
-    if line.low_mm is None:
+def _band(line: Figure) -> str:
+    if line.low is None:
         return ""
-    return f"{line.low_mm:.3f} to {'straight' if line.high_mm is None else f'{line.high_mm:.3f}'}"
+    return f"{line.low:.3f} to {'straight' if line.high is None else f'{line.high:.3f}'}"
 
 
 def _mandrels(ring: RingPlan) -> str:

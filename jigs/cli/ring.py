@@ -11,10 +11,11 @@ import click
 
 from jigs.cli.columns import columns
 from jigs.cli.quantities import BLADE, DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
-from jigs.making.batch import Batch, Line
+from jigs.making.batch import Batch
 from jigs.making.cutting import CUTS, choose_cut
 from jigs.making.material import choose_material
 from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
+from jigs.stock.figure import Figure
 from jigs.stock.wire import Wire
 from layouts.units import inch_fraction, show_length
 
@@ -113,30 +114,30 @@ def _ledger(batch: Batch) -> str:
     return columns(("", "mm", "inch", "nearest 1/64", "band, mm", "rests on"), rows)
 
 
-def _rows(line: Line) -> Iterator[tuple[str, ...]]:
+def _rows(line: Figure) -> Iterator[tuple[str, ...]]:
     """The line's row, and rows for the words that run on."""
-    first, *more = wrap(line.rests_on, _WORDS_WIDTH)
+    first, *more = wrap(line.words, _WORDS_WIDTH)
     yield (line.name, *_sizes(line), _band(line), first)
     for words in more:
         yield ("", "", "", "", "", words)
 
 
-def _sizes(line: Line) -> tuple[str, str, str]:
+def _sizes(line: Figure) -> tuple[str, str, str]:
     """Millimetres, inches, nearest 1/64: a change has its sign and no fraction, a ratio neither."""
     if line.inches is None:
-        return f"{line.value_mm:.3f}", "", ""
+        return f"{line.value:.3f}", "", ""
     if line.is_change:
-        return f"{line.value_mm:+.3f}", f"{line.inches:+.4f}", ""
-    fraction, residue = inch_fraction(line.value_mm)
+        return f"{line.value:+.3f}", f"{line.inches:+.4f}", ""
+    fraction, residue = inch_fraction(line.value)
     sign = "-" if residue < 0 else "+"
-    return f"{line.value_mm:.3f}", f"{line.inches:.4f}", f"{fraction} {sign} {abs(residue):.3f} mm"
+    return f"{line.value:.3f}", f"{line.inches:.4f}", f"{fraction} {sign} {abs(residue):.3f} mm"
 
 
-def _band(line: Line) -> str:
-    if line.low_mm is None:
+def _band(line: Figure) -> str:
+    if line.low is None:
         return ""
-    high = "straight" if line.high_mm is None else f"{line.high_mm:.3f}"
-    return f"{line.low_mm:.3f} to {high}"
+    high = "straight" if line.high is None else f"{line.high:.3f}"
+    return f"{line.low:.3f} to {high}"
 
 
 def _workings(batch: Batch) -> Iterator[str]:

@@ -6,10 +6,10 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from jigs.making.batch import Line
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Lot, Share
 from jigs.planning.tools import MandrelChoice
+from jigs.stock.figure import Figure
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import PENS, Role
@@ -124,7 +124,7 @@ def _ledger(job: Job, width: float) -> Table:
             Column("band", 0.15 if width >= _TWO_COLUMNS_MM else 0.22, right=True),
             Column("rests on", 0.64),
         ),
-        rows=tuple((line.name, _value(line), _band(line), _set(line.rests_on)) for line in job.plan.ledger),
+        rows=tuple((line.name, _value(line), _band(line), _set(line.words)) for line in job.plan.ledger),
         width_mm=width,
         pad_mm=0.55,
     )
@@ -135,14 +135,14 @@ def _set(words: str) -> str:
     return words.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")
 
 
-def _value(line: Line) -> str:
-    return f"{line.value_mm:+.3f}".replace("-", "−") if line.is_change else f"{line.value_mm:.3f}"
+def _value(line: Figure) -> str:
+    return f"{line.value:+.3f}".replace("-", "−") if line.is_change else f"{line.value:.3f}"
 
 
-def _band(line: Line) -> str:
-    if line.low_mm is None:
+def _band(line: Figure) -> str:
+    if line.low is None:
         return ""
-    return f"{line.low_mm:.3f} to {'straight' if line.high_mm is None else f'{line.high_mm:.3f}'}"
+    return f"{line.low:.3f} to {'straight' if line.high is None else f'{line.high:.3f}'}"
 
 
 def _set_up(job: Job, width: float) -> Table:

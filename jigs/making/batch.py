@@ -20,41 +20,17 @@ from jigs.making.cutting import Cut, NoCut, Saw
 from jigs.making.material import LawBand, Material
 from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
 from jigs.making.winding import USUAL_REJECTS, USUAL_SAWN_COIL_MM, USUAL_TAILS_MM, CoilPlan, Winding
+from jigs.stock.figure import Basis, Figure
 from jigs.stock.rod import Rod, nearest_rods
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, QuantityRefused
-from layouts.units import INCH_MM, finite, positive
+from layouts.units import finite, positive
 
 LOUD_NAME_ERROR = 0.02  # P: a rod further than this from its name is said loudly
 SPRINGY_RATIO = 1.05  # P: from here a wound coil jumps when it is let go
 RODS_SHOWN = 3
 TIGHTEST_RATIO = 1.5  # P: under this AR hardly a second wire goes through a ring, and the bend may crack
 WIDEST_RATIO = 30  # P: over this AR a ring is too thin for its size to hold its shape
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Line:
-    """One line of the ledger, in mm; in the line "AR" the figures are plain numbers and unit is "".
-
-    low and high are None where there is no band. A line named "springback" or "cut" is the change it makes.
-    """
-
-    name: str
-    value_mm: float
-    low_mm: float | None = None
-    high_mm: float | None = None
-    rests_on: str
-    unit: str = "mm"
-
-    @property
-    def inches(self) -> float | None:
-        """The value in inches; None where it is no length."""
-        return self.value_mm / INCH_MM if self.unit == "mm" else None
-
-    @property
-    def is_change(self) -> bool:
-        """Whether the value is added to the line before, rather than a size of its own."""
-        return self.name in ("springback", "cut")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -139,7 +115,7 @@ class Batch:
         mandrel = self.trial_mandrel_mm or self.measured_mm or self.mandrel_mm or 0.0
         law = law_of_trial(wire_mm=self.wire.diameter_mm, mandrel_mm=mandrel, inside_mm=self.trial_inside_mm)
         words = f"trial coil measured: {self.trial_inside_mm:.3f} mm inside off a {mandrel:.3f} mm mandrel"
-        return LawBand(middle=law, rests_on=words)
+        return LawBand(middle=law, basis=Basis.MEASURED, words=words)
 
     @property
     def wanted(self) -> Ring | None:
@@ -289,31 +265,48 @@ class Batch:
         return (*said, *_unlike_a_jump_ring(self.ring.aspect_ratio))
 
     @property
-    def ledger(self) -> tuple[Line, ...]:
-        """Mandrel, springback, coil ID, cut, closed ID, OD, AR: each figure and what it rests on."""
+    def ledger(self) -> tuple[Figure, ...]:
+        """Mandrel, springback, coil ID, cut, closed ID, OD, AR: each figure and what it is based on."""
         mandrel = self.acting_mandrel_mm
         coils = (self.coil, self.coil_low, self.coil_high)
         rings = tuple(None if coil is None else self._ring(coil) for coil in coils)
         opens = [None if coil is None else coil.inside_mm - mandrel for coil in coils]
         insides = [None if coil is None else coil.inside_mm for coil in coils]
+        closed = [None if ring is None else ring.inside_mm for ring in rings]
+        outsides = [None if ring is None else ring.outside_mm for ring in rings]
+        ratios = [None if ring is None else ring.aspect_ratio for ring in rings]
         return (
-            _line("mandrel", [mandrel, None, None], _mandrel_basis(self)),
-            _line("springback", opens, _springback_basis(self)),
-            _line("coil ID", insides, "(mandrel + wire) x springback - wire"),
-            _line("cut", [self.ring.inside_mm - self.coil.inside_mm, None, None], self.cut.rests_on),
-            _line(
-                "closed ID",
-                [None if ring is None else ring.inside_mm for ring in rings],
-                "(turn - cut) / pi - wire",
+            self.mandrel,
+            _banded("springback", opens, _springback_words(self), basis=self.laws.basis, is_change=True),
+            _banded("coil ID", insides, "(mandrel + wire) x springback - wire"),
+            Figure(
+                name="cut",
+                value=self.ring.inside_mm - self.coil.inside_mm,
+                basis=self.cut.loss.basis,
+                words=self.cut.loss.words,
+                is_change=True,
             ),
-            _line("OD", [None if ring is None else ring.outside_mm for ring in rings], "closed ID + 2 wires"),
-            _line(
-                "AR",
-                [None if ring is None else ring.aspect_ratio for ring in rings],
-                "closed ID / wire",
-                unit="",
-            ),
+            _banded("closed ID", closed, "(turn - cut) / pi - wire"),
+            _banded("OD", outsides, "closed ID + 2 wires"),
+            _banded("AR", ratios, "closed ID / wire", unit=""),
         )
+
+    @property
+    def mandrel(self) -> Figure:
+        """The mandrel that counts, in mm, and whether it was measured, named or worked back."""
+        wanted = None
+        if self.inside_mm is not None:
+            wanted = f"worked back from the wanted inside of {self.inside_mm:.3f} mm"
+        elif self.ratio is not None:
+            wanted = f"worked back from the wanted AR of {self.ratio:g}"
+        if wanted:
+            return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.WORKED_OUT, words=wanted)
+        error = self.name_error
+        if error is None:
+            words = "as named: measure the rod"
+            return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.NOMINAL, words=words)
+        words = f"measured; {_name_off(self, error)}"
+        return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.MEASURED, words=words)
 
     def figures(self) -> dict[str, float | int | str | None]:
         """The same for scripts: plain numbers, units in the keys, None where a figure does not apply."""
@@ -354,19 +347,27 @@ _POSITIVE = {
 }
 
 
-def _line(name: str, figures: Sequence[float | None], rests_on: str, unit: str = "mm") -> Line:
-    """A line from its middle, low and high figures."""
-    middle, low, high = figures
-    return Line(name=name, value_mm=middle or 0.0, low_mm=low, high_mm=high, rests_on=rests_on, unit=unit)
-
-
-def _mandrel_basis(batch: Batch) -> str:
-    if batch.inside_mm is not None:
-        return f"worked back from the wanted inside of {batch.inside_mm:.3f} mm"
-    if batch.ratio is not None:
-        return f"worked back from the wanted AR of {batch.ratio:g}"
-    error = batch.name_error
-    return "as named: measure the rod" if error is None else f"measured; {_name_off(batch, error)}"
+def _banded(
+    name: str,
+    values: Sequence[float | None],
+    words: str,
+    *,
+    unit: str = "mm",
+    basis: Basis = Basis.WORKED_OUT,
+    is_change: bool = False,
+) -> Figure:
+    """A figure from its middle, low and high values."""
+    middle, low, high = values
+    return Figure(
+        name=name,
+        value=middle or 0.0,
+        unit=unit,
+        low=low,
+        high=high,
+        basis=basis,
+        words=words,
+        is_change=is_change,
+    )
 
 
 def _name_off(batch: Batch, error: float) -> str:
@@ -385,6 +386,6 @@ def _unlike_a_jump_ring(ratio: float) -> tuple[str, ...]:
     return ()
 
 
-def _springback_basis(batch: Batch) -> str:
+def _springback_words(batch: Batch) -> str:
     opens = batch.springback_ratio - 1
-    return f"{batch.laws.rests_on}; mean diameter opens {100 * opens:.1f} %" if opens else batch.laws.rests_on
+    return f"{batch.laws.words}; mean diameter opens {100 * opens:.1f} %" if opens else batch.laws.words

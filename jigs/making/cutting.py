@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from jigs.stock.blade import Blade
+from jigs.stock.figure import Basis, Figure
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
 from layouts.units import finite, positive
 
@@ -28,20 +29,20 @@ class Saw:
             raise QuantityRefused("a saw cut needs its kerf", "name the blade, such as 2/0, or give the kerf itself")
 
     @property
-    def loss_mm(self) -> float:
-        """Wire lost per ring: the kerf."""
+    def loss(self) -> Figure:
+        """The kerf: wire lost per ring [mm], and where it comes from."""
         if self.measured_kerf_mm is not None:
-            return self.measured_kerf_mm
-        return self.blade.kerf_mm if self.blade else 0.0
+            kerf, basis = self.measured_kerf_mm, Basis.MEASURED
+            words = f"kerf {kerf:.3f} mm as given{f' with blade {self.blade.name}' if self.blade else ''}"
+        elif self.blade is not None:
+            kerf, basis = self.blade.kerf_mm, Basis.TABLE
+            words = f"kerf {kerf:.3f} mm of blade {self.blade.name} ({self.blade.kerf_source}): measure a cut"
+        return Figure(name="kerf", value=kerf, basis=basis, words=f"saw: {words}")
 
     @property
-    def rests_on(self) -> str:
-        """Which kerf was used, and where it comes from."""
-        if self.measured_kerf_mm is not None:
-            with_blade = f" with blade {self.blade.name}" if self.blade else ""
-            return f"saw: kerf {self.loss_mm:.3f} mm as given{with_blade}"
-        blade, how = (self.blade.name, self.blade.kerf_source) if self.blade else ("", "")
-        return f"saw: kerf {self.loss_mm:.3f} mm of blade {blade} ({how}): measure a cut"
+    def loss_mm(self) -> float:
+        """Wire lost per ring: the kerf."""
+        return self.loss.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -62,17 +63,18 @@ class Cutters:
         return cls(trim_mm=USUAL_TRIM_WIRES * positive(wire_mm, "wire"), usual=True)
 
     @property
+    def loss(self) -> Figure:
+        """The trim: wire lost per ring [mm], and where it comes from."""
+        if self.usual:
+            words = f"cutters: trim {self.trim_mm:.3f} mm = {USUAL_TRIM_WIRES:g} wire, common practice: measure yours"
+            return Figure(name="trim", value=self.trim_mm, basis=Basis.USUAL, words=words)
+        words = f"cutters: trim {self.trim_mm:.3f} mm as given"
+        return Figure(name="trim", value=self.trim_mm, basis=Basis.MEASURED, words=words)
+
+    @property
     def loss_mm(self) -> float:
         """Wire lost per ring: the trim."""
         return self.trim_mm
-
-    @property
-    def rests_on(self) -> str:
-        """Which trim was used, and where it comes from."""
-        if self.usual:
-            share = f"{USUAL_TRIM_WIRES:g} wire"
-            return f"cutters: trim {self.trim_mm:.3f} mm = {share}, common practice: measure yours"
-        return f"cutters: trim {self.trim_mm:.3f} mm as given"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -82,14 +84,15 @@ class NoCut:
     name: ClassVar[str] = "none"
 
     @property
+    def loss(self) -> Figure:
+        """That no loss is counted."""
+        words = "no cut counted: a whole turn closed flat"
+        return Figure(name="cut", value=0.0, basis=Basis.NOT_COUNTED, words=words)
+
+    @property
     def loss_mm(self) -> float:
         """Nothing."""
         return 0.0
-
-    @property
-    def rests_on(self) -> str:
-        """That no loss was counted."""
-        return "no cut counted: a whole turn closed flat"
 
 
 Cut = Saw | Cutters | NoCut

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jigs.making.bending import BendingLaw, NoSpringback, PerfectlyPlastic, PowerLaw
+from jigs.stock.figure import Basis
 from jigs.stock.metal import Metal, Temper
 from layouts.errors import QuantityRefused, shown
 from layouts.units import positive
@@ -20,7 +21,8 @@ class LawBand:
     middle: BendingLaw
     low: BendingLaw | None = None
     high: BendingLaw | None = None
-    rests_on: str
+    basis: Basis
+    words: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,14 +92,17 @@ class Material:
         """How it bends: by a given strength, else a published hardening pair, else a band of strengths."""
         modulus = self.modulus_gpa
         if modulus is None:
-            return LawBand(middle=NoSpringback(), rests_on="no metal named: springback not counted")
+            return LawBand(
+                middle=NoSpringback(), basis=Basis.NOT_COUNTED, words="no metal named: springback not counted"
+            )
         if self.given_strength_mpa is not None:
             law = PerfectlyPlastic.of(flow_mpa=self.given_strength_mpa, modulus_gpa=modulus)
-            return LawBand(
-                middle=law, rests_on=f"strength {self.given_strength_mpa:.0f} MPa as given, {self._modulus()}"
-            )
+            words = f"strength {self.given_strength_mpa:.0f} MPa as given, {self._modulus()}"
+            return LawBand(middle=law, basis=Basis.CERTIFICATE, words=words)
         if self.temper is None:
-            return LawBand(middle=NoSpringback(), rests_on="no temper named: springback not counted")
+            return LawBand(
+                middle=NoSpringback(), basis=Basis.NOT_COUNTED, words="no temper named: springback not counted"
+            )
         if self.temper.hardening_pairs:
             return self._hardening(self.temper, modulus)
         return self._strengths(self.temper, modulus)
@@ -112,7 +117,8 @@ class Material:
             middle=laws[pairs[0]],
             low=laws[ranked[0]] if len(pairs) > 1 else None,
             high=laws[ranked[-1]] if len(pairs) > 1 else None,
-            rests_on=f"{self.name}{self._assumed()}: hardening {words}, {self._modulus()}",
+            basis=Basis.TABLE,
+            words=f"{self.name}{self._assumed()}: hardening {words}, {self._modulus()}",
         )
 
     def _strengths(self, temper: Temper, modulus: float) -> LawBand:
@@ -121,10 +127,10 @@ class Material:
             PerfectlyPlastic.of(flow_mpa=stress, modulus_gpa=modulus)
             for stress in (flow.low_mpa, flow.middle_mpa, flow.high_mpa)
         )
-        words = f"{self.name}{self._assumed()}: {flow.basis}, {self._modulus()}"
+        words = f"{self.name}{self._assumed()}: {flow.words}, {self._modulus()}"
         if flow.low_mpa == flow.high_mpa:
-            return LawBand(middle=middle, rests_on=words)
-        return LawBand(low=low, middle=middle, high=high, rests_on=words)
+            return LawBand(middle=middle, basis=Basis.TABLE, words=words)
+        return LawBand(low=low, middle=middle, high=high, basis=Basis.TABLE, words=words)
 
     def _modulus(self) -> str:
         how = " as given" if self.given_modulus_gpa is not None else ""

@@ -160,7 +160,7 @@ def _ring(plan: RingPlan) -> Figures:
         "cut_mm": plan.cut_mm,
         **_metal(plan.metal),
         "ledger": [
-            {"line": x.name, "value_mm": x.value_mm, "low_mm": x.low_mm, "high_mm": x.high_mm, "rests_on": x.rests_on}
+            {"line": x.name, "value_mm": x.value, "low_mm": x.low, "high_mm": x.high, "rests_on": x.words}
             for x in plan.ledger
         ],
         "mandrels": [_mandrel(choice) for choice in plan.mandrels],

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from jigs.bench.bench import Bench, Spool
 from jigs.cutting_stock.solve import USUAL_EFFORT
-from jigs.making.batch import Batch, Line
+from jigs.making.batch import Batch
 from jigs.making.ring import Ring, coil_for_ring
 from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
@@ -30,6 +30,7 @@ from jigs.planning.tools import (
     choose_mandrels,
     cut_of,
 )
+from jigs.stock.figure import Basis, Figure
 from jigs.stock.rod import nearest_rods
 from layouts.errors import OutOfRange, Refusal, shown
 
@@ -71,11 +72,11 @@ class RingPlan:
         return self.batch.ring
 
     @property
-    def ledger(self) -> tuple[Line, ...]:
+    def ledger(self) -> tuple[Figure, ...]:
         """From mandrel to closed ring, line by line."""
         mandrel, *rest = self.batch.ledger
         if self.mandrel.owned and self.batch.measured_mm is None:
-            mandrel = replace(mandrel, rests_on=f"{self.mandrel.name}, measured")
+            mandrel = replace(mandrel, basis=Basis.MEASURED, words=f"{self.mandrel.name}, measured")
         return (mandrel, *rest)
 
     @property

@@ -61,12 +61,12 @@ class Hardening:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FlowStress:
-    """The stress in MPa to put into a perfectly plastic bend, as a band, and what it rests on."""
+    """The stress in MPa to put into a perfectly plastic bend, as a band, and what it is based on in words."""
 
     low_mpa: float
     middle_mpa: float
     high_mpa: float
-    basis: str
+    words: str
 
     def __post_init__(self) -> None:
         if not 0 < self.low_mpa <= self.middle_mpa <= self.high_mpa < float("inf"):
@@ -102,7 +102,7 @@ class Temper:
 
         Annealed wire: from yield to tensile, half way between as the middle, since yield alone under-predicts
         it 1.4 to 3.6 times. Harder wire: its tensile strength. Where no yield is published the tensile
-        strength stands alone, and the basis says so. A published hardening pair is the better guide where
+        strength stands alone, and the words say so. A published hardening pair is the better guide where
         there is one: bend with that instead.
         """
         if self.name == "soft" and self.yield_mpa is not None:
@@ -115,7 +115,7 @@ class Temper:
             low_mpa=yields.low,
             middle_mpa=(yields.middle + tensile.middle) / 2,
             high_mpa=tensile.high,
-            basis=f"a band from yield {yields} to tensile {tensile} MPa ({self._remarks})",
+            words=f"a band from yield {yields} to tensile {tensile} MPa ({self._remarks})",
         )
 
     def _by_tensile(self) -> FlowStress:
@@ -126,7 +126,7 @@ class Temper:
             low_mpa=tensile.low,
             middle_mpa=tensile.middle,
             high_mpa=tensile.high,
-            basis=f"{kind} {tensile} MPa{only} ({self._remarks})",
+            words=f"{kind} {tensile} MPa{only} ({self._remarks})",
         )
 
     @property
