@@ -14,16 +14,15 @@ import pytest
 from hypothesis import assume, example, given, settings
 from hypothesis import strategies as st
 
-from layouts import units
+from layouts import showing, unit_tables, units
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName
+from layouts.showing import inch_fraction, show_length, show_mm, show_number
 from layouts.units import (
     finite,
-    inch_fraction,
     parse_length,
     parse_length_range,
     parse_quantity,
     positive,
-    show_length,
 )
 
 # Source of the expected figures below: worked by hand from 1 in = 25.4 mm (exact by definition).
@@ -174,10 +173,10 @@ def test_a_refusal_is_one_printable_line_with_a_remedy(text: str) -> None:
 
 @pytest.mark.parametrize("text", ["5 mm", "3/16 in", "12 thou", "8.53 g/cm3", "450 MPa", "20 g", "45 deg"])
 def test_an_example_that_a_refusal_proposes_is_itself_read(text: str) -> None:
-    kinds = (*units._KINDS.values(), units._LENGTH)
+    kinds = (*unit_tables.KINDS.values(), unit_tables.LENGTH)
     [example_of, *_] = [kind for kind in kinds if f'"{text}"' in kind.example]
     for proposed in re.findall('"([^"]*)"', example_of.example):
-        read = parse_length if example_of is units._LENGTH else lambda t: parse_quantity(t, example_of.called)
+        read = parse_length if example_of is unit_tables.LENGTH else lambda t: parse_quantity(t, example_of.called)
         assert read(proposed) > 0
 
 
@@ -292,14 +291,14 @@ def by_pint(name: str, unit: str) -> float:
     return float(PINT.Quantity(words).to(unit).magnitude)
 
 
-@pytest.mark.parametrize("name", units._NANOMETRES)
+@pytest.mark.parametrize("name", unit_tables.NANOMETRES)
 def test_every_length_factor_agrees_with_pint(name: str) -> None:
-    assert units._NANOMETRES[name] / 1e6 == pytest.approx(by_pint(name, "millimetre"), rel=1e-14)
+    assert unit_tables.NANOMETRES[name] / 1e6 == pytest.approx(by_pint(name, "millimetre"), rel=1e-14)
 
 
-@pytest.mark.parametrize("kind", units._KINDS)
+@pytest.mark.parametrize("kind", unit_tables.KINDS)
 def test_every_other_factor_agrees_with_pint(kind: str) -> None:
-    wanted = units._KINDS[kind]
+    wanted = unit_tables.KINDS[kind]
     for name in sorted(set(wanted.spellings.values())):
         ours = units._registry().convert(Fraction(1), name, wanted.pint_unit)
         assert float(ours) == pytest.approx(by_pint(name, wanted.pint_unit), rel=1e-13), name
@@ -311,7 +310,7 @@ def test_the_comparison_with_pint_can_fail() -> None:
 
 @pytest.mark.parametrize("name", ["micrometre", "millimetre", "centimetre", "metre", "inch", "foot", "yard"])
 def test_a_length_word_means_to_pint_what_it_means_here(name: str) -> None:
-    for word in (w for w, n in units._LENGTH_NAMES.items() if n == name and w.isalpha()):
+    for word in (w for w, n in unit_tables.LENGTH_NAMES.items() if n == name and w.isalpha()):
         same = word.lower() if word == "MM" else word
         assert parse_length(f"1 {word}") == pytest.approx(by_pint(same, "millimetre"), rel=1e-14), word
 
@@ -323,7 +322,7 @@ def test_each_vulgar_fraction_has_the_value_unicode_gives_it() -> None:
 
 
 def test_every_spelling_is_read() -> None:
-    for kind in (units._LENGTH, *units._KINDS.values()):
+    for kind in (unit_tables.LENGTH, *unit_tables.KINDS.values()):
         for spelling, name in kind.spellings.items():
             assert units._split(f"7{spelling}", kind) == (7, 1, name)
             assert units._split(f"7 {spelling}", kind) == (7, 1, name)
@@ -454,6 +453,25 @@ def test_good_numbers_pass_the_guards_unchanged() -> None:
     assert positive(2.5, "kerf") == 2.5
 
 
+@pytest.mark.parametrize(
+    ("value", "most", "least", "words"),
+    [
+        (8.8333, 2, 0, "8.83"),
+        (120.0, 2, 0, "120"),
+        (100.0, 0, 0, "100"),
+        (5.0, 2, 1, "5.0"),
+        (7.94, 2, 1, "7.94"),
+        (0.973, 4, 3, "0.973"),
+        (0.9676, 4, 3, "0.9676"),
+        (-0.25, 2, 0, "-0.25"),
+        (-0.001, 2, 0, "0"),
+    ],
+)
+def test_a_number_is_shown_without_trailing_zeros(value: float, most: int, least: int, words: str) -> None:
+    assert words == show_number(value, most, least)
+    assert f"{words} mm" == show_mm(value, most, least)
+
+
 # --- properties ---
 
 LENGTHS = st.integers(1, 10**9)
@@ -476,10 +494,10 @@ def test_shown_millimetres_read_back_exactly(micrometres: int) -> None:
     assert micrometres / 1000 == parse_length(shown_mm)
 
 
-@given(st.integers(1, 9999), st.integers(1, 9999), st.sampled_from(sorted(units._LENGTH_NAMES)))
+@given(st.integers(1, 9999), st.integers(1, 9999), st.sampled_from(sorted(unit_tables.LENGTH_NAMES)))
 @settings(max_examples=300, deadline=None)
 def test_a_fraction_is_the_float_nearest_to_the_exact_length(over: int, under: int, unit: str) -> None:
-    exact = Fraction(over, under) * Fraction(units._NANOMETRES[units._LENGTH_NAMES[unit]], 10**6)
+    exact = Fraction(over, under) * Fraction(unit_tables.NANOMETRES[unit_tables.LENGTH_NAMES[unit]], 10**6)
     assume(units.SMALLEST <= exact <= units.LARGEST)
     assert float(exact) == parse_length(f"{over}/{under} {unit}")
 
@@ -533,7 +551,7 @@ TEXTS = st.one_of(st.text(max_size=70), st.lists(st.sampled_from(PIECES), max_si
 
 
 READERS = [parse_length, parse_length_range]
-READERS += [lambda text, kind=kind: parse_quantity(text, kind) for kind in units._KINDS]
+READERS += [lambda text, kind=kind: parse_quantity(text, kind) for kind in unit_tables.KINDS]
 
 
 def answer_or_refusal(text: str) -> list[float] | str:
@@ -566,7 +584,7 @@ def test_any_text_at_all_gets_a_finite_positive_answer_or_a_refusal_in_one_line(
 
 def test_lengths_are_read_and_shown_without_pint_or_fractions() -> None:
     script = (
-        "import sys, layouts.units as u; u.show_length(u.parse_length('5/16 in'));"
+        "import sys, layouts.units as u, layouts.showing as s; s.show_length(u.parse_length('5/16 in'));"
         "print(sorted({'pint', 'fractions', 'decimal'} & set(sys.modules)))"
     )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True)
@@ -586,5 +604,5 @@ def test_a_quantity_that_is_refused_does_not_load_pint() -> None:
 def test_the_examples_in_the_docstrings_are_true() -> None:
     import doctest
 
-    outcome = doctest.testmod(units)
-    assert (outcome.failed, outcome.attempted) == (0, 5)
+    outcomes = [doctest.testmod(module) for module in (units, showing)]
+    assert [(outcome.failed, outcome.attempted) for outcome in outcomes] == [(0, 3), (0, 3)]

@@ -17,7 +17,7 @@ from jigs.making.material import choose_material
 from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 from jigs.stock.figure import Figure
 from jigs.stock.wire import Wire
-from layouts.units import inch_fraction, show_length
+from layouts.showing import inch_fraction, show_length
 
 _WORDS_WIDTH = 52
 

@@ -10,7 +10,8 @@ import click
 
 from jigs.cli.columns import columns
 from jigs.stock.wire import Gauge, Neighbours, Wire, neighbours, parse_wire
-from layouts.units import INCH_MM, inch_fraction, show_length
+from layouts.showing import inch_fraction, show_length
+from layouts.units import INCH_MM
 
 _SAME_MM = 5e-7
 

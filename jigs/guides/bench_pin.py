@@ -24,11 +24,12 @@ from jigs.making.pin import (
     Point,
 )
 from layouts.drawing import lettering
-from layouts.drawing.dimension import across, along, shown_mm
+from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
 from layouts.drawing.pens import Role
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
+from layouts.showing import show_mm, show_number
 
 _HEAD, _WORDS = 3.4, 2.5  # em sizes, mm
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
@@ -51,13 +52,13 @@ def bench_pin(pin: Pin) -> Content:
 
 
 def _facts(pin: Pin) -> Iterator[tuple[str, str]]:
-    sizes = " × ".join(shown_mm(mm) for mm in (pin.length_mm, pin.width_mm, pin.thickness_mm))
+    sizes = " × ".join(show_number(mm) for mm in (pin.length_mm, pin.width_mm, pin.thickness_mm))
     yield "wood", f"{sizes} mm"
     yield "hand", pin.hand
     if pin.groove:
-        yield "coil outside", f"{shown_mm(pin.coil_outside_mm)} mm"
+        yield "coil outside", show_mm(pin.coil_outside_mm)
     if pin.groove or pin.kerf_xs:
-        yield "blade", f"{pin.blade.name}, kerf {shown_mm(pin.blade.kerf_mm)} mm ({_how(pin)})"
+        yield "blade", f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({_how(pin)})"
     yield "layout", ", ".join(pin.layouts)
 
 
@@ -81,7 +82,7 @@ def _cautions(pin: Pin) -> Iterator[str]:
         yield "no gloves, loose sleeves or hair near the drill (EN 510); clamp the board, scrap under the exit."
     yield "wear a dust mask for wood dust; follow your workshop's rules and local codes."
     if pin.thickness_mm < USUAL_THICKNESS_MM:
-        yield f"wood of {shown_mm(pin.thickness_mm)} mm is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends."
+        yield f"wood of {show_mm(pin.thickness_mm)} is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends."
 
 
 def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
@@ -144,10 +145,10 @@ def _identity(pin: Pin) -> Iterator[str]:
     yield f"keep these {CLAMP_MM:g} mm whole"
     yield f"{pin.hand} hand"
     if pin.groove:
-        yield f"coil Ø {shown_mm(pin.coil_outside_mm)} mm"
-        yield f"groove {shown_mm(pin.groove.depth_mm)} mm deep"
+        yield f"coil Ø {show_mm(pin.coil_outside_mm)}"
+        yield f"groove {show_mm(pin.groove.depth_mm)} deep"
     if pin.groove or pin.kerf_xs:
-        yield f"blade {pin.blade.name}, kerf {shown_mm(pin.blade.kerf_mm)} mm"
+        yield f"blade {pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)}"
 
 
 def _vee(draft: Draft, pin: Pin) -> None:
@@ -177,7 +178,7 @@ def _kerfs(draft: Draft, pin: Pin) -> None:
     if pin.kerf_xs:
         middle = pin.across(pin.width_mm - pin.finger_mm / 2)
         foot = pin.groove_far_mm if pin.groove and not pin.has_vee else KERF_LENGTH_MM
-        for line, words in enumerate(("starter kerfs", f"{shown_mm(pin.blade.kerf_mm)} wide")):
+        for line, words in enumerate(("starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide")):
             draft.text(middle, foot + 5.2 - line * 3.3, words, _WORDS, anchor="middle")
 
 
@@ -277,7 +278,7 @@ def _rows(draft: Draft, pin: Pin) -> None:
         if len(stations) > 1:
             spots = sorted(pin.across(x) for x in stations)
             for x1, x2 in pairwise(spots):
-                across(draft, x1, x2, y, shown_mm(x2 - x1), out_from=foot)
+                across(draft, x1, x2, y, show_number(x2 - x1), out_from=foot)
             y -= _ROW
 
 
@@ -304,7 +305,7 @@ def _saw_side(draft: Draft, pin: Pin) -> None:
     spans += [(0.0, KERF_LENGTH_MM, near)] if pin.kerf_xs else []
     spans += [(0.0, VEE_DEPTH_MM, far)] if pin.has_vee else []
     for y1, y2, x in spans:
-        along(draft, y1, y2, x, shown_mm(y2 - y1), out_from=edge, left=left)
+        along(draft, y1, y2, x, show_number(y2 - y1), out_from=edge, left=left)
 
 
 def _coil_side(draft: Draft, pin: Pin) -> None:
@@ -312,10 +313,10 @@ def _coil_side(draft: Draft, pin: Pin) -> None:
     edge, way, left = _side(pin, 0.0)
     near, far = edge + way * _FIRST, edge + way * (_FIRST + _STEP)
     if pin.groove:
-        along(draft, 0, GROOVE_SETBACK_MM, near, shown_mm(GROOVE_SETBACK_MM), out_from=edge, left=left)
-        words = shown_mm(pin.groove.width_mm)
+        along(draft, 0, GROOVE_SETBACK_MM, near, show_number(GROOVE_SETBACK_MM), out_from=edge, left=left)
+        words = show_number(pin.groove.width_mm)
         along(draft, GROOVE_SETBACK_MM, pin.groove_far_mm, near, words, out_from=edge, left=left)
-    along(draft, 0, pin.length_mm, far if pin.groove else near, shown_mm(pin.length_mm), out_from=edge, left=left)
+    along(draft, 0, pin.length_mm, far if pin.groove else near, show_number(pin.length_mm), out_from=edge, left=left)
 
 
 def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
@@ -360,21 +361,21 @@ def _section_dimensions(draft: Draft, groove: Groove, pin: Pin, end: float) -> N
     thick, depth, far = pin.thickness_mm, groove.depth_mm, pin.groove_far_mm
     middle = GROOVE_SETBACK_MM + depth
     for y1, y2 in ((-thick, -depth), (-depth, 0.0)):
-        along(draft, y1, y2, -_FIRST, shown_mm(y2 - y1), out_from=0)
+        along(draft, y1, y2, -_FIRST, show_number(y2 - y1), out_from=0)
     draft.line(-0.8, -depth, 0, -depth, Role.AID)
-    along(draft, -thick, 0, end + _FIRST, shown_mm(thick), out_from=end, left=False)
-    along(draft, 0, groove.proud_mm, end + _FIRST, shown_mm(groove.proud_mm), out_from=end, left=False)
+    along(draft, -thick, 0, end + _FIRST, show_number(thick), out_from=end, left=False)
+    along(draft, 0, groove.proud_mm, end + _FIRST, show_number(groove.proud_mm), out_from=end, left=False)
     draft.line(middle + 1, groove.proud_mm, end, groove.proud_mm, Role.AID)
     for x1, x2 in ((0.0, GROOVE_SETBACK_MM), (GROOVE_SETBACK_MM, far)):
-        across(draft, x1, x2, -thick - _ROW, shown_mm(x2 - x1), out_from=-thick)
-    across(draft, 0, pin.slit_length_mm, -thick - 2 * _ROW, f"slit {shown_mm(pin.slit_length_mm)}", out_from=-thick)
+        across(draft, x1, x2, -thick - _ROW, show_number(x2 - x1), out_from=-thick)
+    across(draft, 0, pin.slit_length_mm, -thick - 2 * _ROW, f"slit {show_number(pin.slit_length_mm)}", out_from=-thick)
 
 
 def _section_words(draft: Draft, groove: Groove, pin: Pin) -> None:
     middle, top = GROOVE_SETBACK_MM + groove.depth_mm, groove.proud_mm
     left = union(mark.box for mark in draft)[0]
     draft.text(middle, -groove.depth_mm - 3.4, "90°", _WORDS, anchor="middle")
-    draft.text(middle - 3.2, top + 1.2, f"coil Ø {shown_mm(groove.coil_outside_mm)}", _WORDS, anchor="end")
+    draft.text(middle - 3.2, top + 1.2, f"coil Ø {show_number(groove.coil_outside_mm)}", _WORDS, anchor="end")
     draft.text(left, max(top + 6, 9.5), "Groove, section A–A", _HEAD, bold=True)
     for line, words in enumerate(_seat(groove)):
         draft.text(left, -pin.thickness_mm - 2 * _ROW - 4.5 - line * lettering.LINE * _WORDS, words, _WORDS)
@@ -384,8 +385,8 @@ def _seat(groove: Groove) -> tuple[str, ...]:
     """How the coil sits, as two short lines."""
     share = f"{100 * groove.proud_mm / groove.coil_outside_mm:.0f} %"
     return (
-        f"The coil stands {shown_mm(groove.proud_mm)} mm proud, {share} of it,",
-        f"and touches the sides {shown_mm(groove.touch_mm)} mm down.",
+        f"The coil stands {show_mm(groove.proud_mm)} proud, {share} of it,",
+        f"and touches the sides {show_mm(groove.touch_mm)} down.",
     )
 
 

@@ -8,11 +8,12 @@ from dataclasses import dataclass
 
 from jigs.making.anchor import Anchor, Dowel, wrap_length_mm
 from layouts.drawing import lettering
-from layouts.drawing.dimension import across, along, shown_mm
+from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, inked, union
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
+from layouts.showing import show_number
 
 _HEADING, _WORDS, _SMALL, _NUMERAL = 3.6, 2.5, 2.3, 2.2
 _GAP_MM = 5.0  # between the parts of a block
@@ -325,7 +326,7 @@ def _side(anchor: Anchor) -> _Part:
     draft.line(size / 2, -1.5, size / 2, top, Role.AID)
     _holes(draft, anchor, size / 2)
     low, high = anchor.coil_zone_mm
-    along(draft, low, high, size + wire + 4.0, f"{shown_mm(high - low)} coil", out_from=size + wire, left=False)
+    along(draft, low, high, size + wire + 4.0, f"{show_number(high - low)} coil", out_from=size + wire, left=False)
     _distances(draft, anchor, -wire)
     return _part(draft, top=top)
 
@@ -336,7 +337,7 @@ def _distances(draft: Draft, anchor: Anchor, edge: float) -> None:
     x = edge - 4.0
     for distance in sorted((anchor.from_end_mm, *second)):
         slot = " slot" if anchor.second == "slot" and distance in second else ""
-        words = f"{shown_mm(distance)}{slot}"
+        words = f"{show_number(distance)}{slot}"
         along(draft, 0.0, distance, x, words, out_from=edge)
         x -= lettering.width_mm(words, _WORDS) + 4.0
 

@@ -17,6 +17,7 @@ from layouts.drawing.wedge import Wedge, draw_wedge
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.sheet import GAP_MM
+from layouts.showing import show_number
 from layouts.units import positive
 
 SMALLEST_MM = 0.5  # a disc under this is a few dots of a printer (common practice, no source)
@@ -413,7 +414,7 @@ def _draw_scale(draft: Draft, wire: Wire, insides_mm: list[float], wedge: Wedge,
     x, y = at
     draft.text(0, y - 3.0, f"ID, {_in_short(wire)}", 2.3)
     draft.line(x, y, x + wedge.length_mm, y, Role.AID)
-    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], _plain(inside)) for inside in insides_mm]
+    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
     for tick, _ in ticks:
         draft.line(tick, y, tick, y - 1.1)
     for tick, string in _with_room(ticks):
@@ -429,11 +430,6 @@ def _with_room(ticks: list[tuple[float, str]]) -> list[tuple[float, str]]:
         if all(left + right <= gap for left, right, gap in zip(ends, ends[1:], room, strict=False)):
             return chosen
     return ticks[:1]
-
-
-def _plain(inside_mm: float) -> str:
-    """'5.5', '5', '7.94'."""
-    return f"{inside_mm:.2f}".rstrip("0").rstrip(".")
 
 
 # --- what came out ------------------------------------------------------------------------------------------

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from layouts.drawing import rulers
-from layouts.drawing.dimension import shown_mm
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
+from layouts.showing import show_mm
 from layouts.units import positive
 
 SHORTEST_MM, LONGEST_MM = 20.0, 3000.0
@@ -28,13 +28,13 @@ def ruler_sheet(length_mm: float) -> Content:
     """
     if not SHORTEST_MM <= positive(length_mm, "the length of a ruler") <= LONGEST_MM:
         raise OutOfRange(
-            f"a ruler of {shown_mm(length_mm)} mm", f"give it {SHORTEST_MM:g} to {LONGEST_MM:g} mm, which is 3 m"
+            f"a ruler of {show_mm(length_mm)}", f"give it {SHORTEST_MM:g} to {LONGEST_MM:g} mm, which is 3 m"
         )
 
     def draw(field: Field) -> Sequence[Drawing]:
         return [_ruler(length_mm)]
 
-    facts = (("length", f"{shown_mm(length_mm)} mm"),)
+    facts = (("length", show_mm(length_mm)),)
     return Content(title="Ruler", facts=facts, draw=draw, notes=_NOTES)
 
 
@@ -45,4 +45,4 @@ def _ruler(length: float) -> Drawing:
     width, height = length + 2 * _SIDE_MM, scales.height_mm + 2 * _EDGE_MM
     draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
     draft.rectangle(0.0, 0.0, width, height, Role.CUT)
-    return draft.drawing(width, height, f"a ruler of {shown_mm(length)} mm")
+    return draft.drawing(width, height, f"a ruler of {show_mm(length)}")

@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 from jigs.making.coil import Coil
 from layouts.drawing import lettering
-from layouts.drawing.dimension import shown_mm
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 from layouts.pages.nested import PIECE_MM, piece_height_mm
+from layouts.showing import show_mm
 
 WIDTH_MM = PIECE_MM  # as wide as a label: one cut serves both
 _INSET_MM = 3.0  # from the strip's left side to where the coil begins
@@ -124,7 +124,7 @@ def _coils(winding: Winding) -> str:
 def _how(coil: Coil, windings: Sequence[Winding]) -> str:
     """How to use it."""
     marks = "" if _step(coil) == 1 else f" A mark is {_step(coil)} turns."
-    pitch = f"Turns must touch: pitch {shown_mm(coil.pitch_mm)} mm.{marks}"
+    pitch = f"Turns must touch: pitch {show_mm(coil.pitch_mm)}.{marks}"
     most = turns_on_strip(coil)
     if max(winding.turns for winding in windings) > most:
         tens = most // 10 * 10

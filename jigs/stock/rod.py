@@ -7,7 +7,8 @@ from itertools import chain, zip_longest
 
 from jigs.stock.drill import drills
 from layouts.errors import OutOfRange
-from layouts.units import INCH_MM, inch_fraction, positive
+from layouts.showing import inch_fraction
+from layouts.units import INCH_MM, positive
 
 METRIC_STEP_MM = 0.5
 INCH_STEPS = 64

@@ -18,15 +18,6 @@ _PAST = 0.9  # an extension line runs on past the dimension line
 _TAIL = 1.6  # an arrow from outside has a tail of this length
 
 
-def shown_mm(mm: float) -> str:
-    """A length as a drawing shows it: at most two decimals, no trailing zeros.
-
-    >>> shown_mm(8.8333), shown_mm(120.0)
-    ('8.83', '120')
-    """
-    return f"{mm:.2f}".rstrip("0").rstrip(".")
-
-
 def across(draft: Draft, x1: float, x2: float, y: float, words: str, *, out_from: float | None = None) -> None:
     """A dimension from x1 to x2 (x1 < x2) at height y, its figure above the line; mm.
 

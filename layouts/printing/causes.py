@@ -7,6 +7,7 @@ from functools import cache
 from pathlib import Path
 
 from layouts.errors import OutOfRange
+from layouts.showing import show_number
 from layouts.units import positive
 
 NEAR = 0.004  # a ratio within 0.4 % of a cause's may be its work
@@ -31,7 +32,7 @@ class Cause:
     @property
     def ratio(self) -> str:
         """The ratio in words: '0.973', or '0.934 to 0.961'."""
-        low, high = (f"{ratio:.4f}".removesuffix("0").ljust(5, "0") for ratio in (self.low, self.high))
+        low, high = (show_number(ratio, 4, 3) for ratio in (self.low, self.high))
         return low if low == high else f"{low} to {high}"
 
     def fits(self, ratio: float) -> bool:

@@ -7,6 +7,7 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from layouts.pages.page import Gauge
+from layouts.showing import show_number
 
 if TYPE_CHECKING:
     from layouts.printing.printer import Printer
@@ -30,7 +31,7 @@ def _bands(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
     in_order = sorted(gauges, key=lambda gauge: (gauge.name, gauge.size_mm))
     for (name, good), group in groupby(in_order, key=lambda gauge: (gauge.name, printer.good_for_mm(gauge.size_mm))):
         sizes = [gauge.size_mm for gauge in group]
-        least, most = (_size(size) for size in (sizes[0], sizes[-1]))
+        least, most = (show_number(size, least=1) for size in (sizes[0], sizes[-1]))
         yield f"{least if least == most else f'{least} to {most}'} mm {name}: ±{good:.2f} mm"
 
 
@@ -38,7 +39,7 @@ def _caliper_note(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
     """Where the tolerance asked for is less than the gauge can show, or under 2 % of the size."""
     beyond = [gauge for gauge in gauges if 0 < gauge.tolerance_mm < _least_mm(gauge, printer)]
     if beyond:
-        least, most = (_size(gauge.size_mm) for gauge in (beyond[0], beyond[-1]))
+        least, most = (show_number(gauge.size_mm, least=1) for gauge in (beyond[0], beyond[-1]))
         sizes = least if least == most else f"{least} to {most}"
         asked = min(gauge.tolerance_mm for gauge in beyond)
         yield f"Use a caliper for {sizes} mm: ±{asked:g} mm is closer than a printed gauge can be trusted."
@@ -46,8 +47,3 @@ def _caliper_note(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
 
 def _least_mm(gauge: Gauge, printer: Printer) -> float:
     return max(CALIPER_SHARE * gauge.size_mm, printer.good_for_mm(gauge.size_mm))
-
-
-def _size(size_mm: float) -> str:
-    """At least one place, at most two: '5.0', '7.94'."""
-    return f"{size_mm:.2f}".rstrip("0").ljust(len(f"{int(size_mm)}.0"), "0")
