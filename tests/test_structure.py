@@ -32,8 +32,10 @@ ROOMS = (
     "orders",
     "cutting_stock",
     "planning",
+    "reports",
     "guides",
     "packing",
+    "actions",
     "cli",
 )  # each imports only those before it, and layouts
 LAYOUT_ROOMS = (

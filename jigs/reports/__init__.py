@@ -1,0 +1,1 @@
+"""From a value to neutral tables, said once; and the printers of such tables, one small file each."""

@@ -1,0 +1,47 @@
+"""A report as a table on a sheet, in mm: the same rows, with the signs that print has and a keyboard lacks."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jigs.reports.cells import show_cell
+from jigs.reports.report import BOXES, FORMULA, Cell, Counted, Kind, Report
+from layouts.drawing.table import Boxes, Column, Table
+from layouts.drawing.table import Cell as SheetCell
+from layouts.errors import OutOfRange
+
+
+def as_table(
+    report: Report, width_mm: float, shares: Sequence[float], *, bold: Sequence[str] = (), pad_mm: float = 0.9
+) -> Table:
+    """The columns that people see, each with its share of the width; those whose key is in `bold` stand out."""
+    columns, rows = report.for_people
+    if len(shares) != len(columns):
+        raise OutOfRange(f"{len(shares)} shares of the width for {len(columns)} columns", "give one for each")
+    return Table(
+        heading=report.heading,
+        columns=tuple(
+            Column(column.title, share, right=column.kind.is_number, bold=column.key in bold)
+            for column, share in zip(columns, shares, strict=True)
+        ),
+        rows=tuple(tuple(_cell(cell, column.kind) for cell, column in zip(row, columns, strict=True)) for row in rows),
+        width_mm=width_mm,
+        pad_mm=pad_mm,
+        last_is_sum=report.last_is_sum,
+    )
+
+
+def _cell(cell: Cell, kind: Kind) -> SheetCell:
+    if kind is BOXES and isinstance(cell, int):
+        return Boxes(cell)
+    words = show_cell(cell, kind)
+    if kind is FORMULA:
+        return in_print(words)
+    if isinstance(cell, Counted):
+        return words.replace(" x ", " × ")
+    return words if isinstance(cell, str) else words.replace("-", "−")
+
+
+def in_print(formula: str) -> str:
+    """A formula in words as it is set: × − π for x - pi."""
+    return formula.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")

@@ -1,0 +1,36 @@
+"""A cell in words: the one place where a value of a report becomes text."""
+
+from __future__ import annotations
+
+from jigs.reports.report import Amount, Band, Cell, Counted, Kind
+
+
+def show_cell(cell: Cell, kind: Kind) -> str:
+    """The value as a person reads it, without its unit; empty for None."""
+    if cell is None:
+        return ""
+    if isinstance(cell, bool):
+        return "yes" if cell else "no"
+    if isinstance(cell, int | float):
+        return show_number(cell, kind)
+    if isinstance(cell, Amount):
+        return show_number(cell.value, cell.kind)
+    if isinstance(cell, Band):
+        high = cell.open_end if cell.high is None else show_number(cell.high, cell.kind)
+        return f"{show_number(cell.low, cell.kind)} to {high}"
+    if isinstance(cell, Counted):
+        return show_counted(cell)
+    return ", ".join(str(part) for part in cell) if isinstance(cell, tuple) else cell
+
+
+def show_number(value: float, kind: Kind) -> str:
+    """A number to the places of its kind; what rounds to nothing has no minus before it."""
+    sign = "+" if kind.signed else ""
+    if kind.places is None:
+        return format(value, f"{sign}g" if abs(value) < 1e6 else f"{sign}.15g")
+    return format(round(value, kind.places) + 0, f"{sign}.{kind.places}f")
+
+
+def show_counted(counted: Counted, joint: str = " + ") -> str:
+    """'4 x 373 + 1 x 238'."""
+    return joint.join(f"{count} x {length}" for length, count in counted.pairs)

@@ -1,0 +1,197 @@
+"""Neutral tables: a heading, columns with their units, rows of values, notes. No cell holds formatted text.
+
+A report is said once and printed in many ways: `as_text`, `as_json`, `as_csv` and `as_table` each take the same one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from enum import Enum
+from math import isfinite
+from typing import Any
+
+from layouts.errors import OutOfRange
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """What a column holds, and with it how its numbers are printed: `places` None is as many as the number has."""
+
+    name: str
+    unit: str = ""
+    places: int | None = None
+    signed: bool = False
+
+    @property
+    def is_number(self) -> bool:
+        """Whether its cells are numbers, which stand flush right under one another."""
+        return self.name not in ("words", "formula", "boxes", "counted")
+
+
+WORDS = Kind(name="words")
+FORMULA = Kind(name="formula")  # words with signs in them that print has and a keyboard lacks: x, -, pi
+COUNT = Kind(name="count", places=0)
+BOXES = Kind(name="boxes", places=0)  # so many boxes to tick, where there is a pen
+COUNTED = Kind(name="counted")  # lengths, each so many times
+NUMBER = Kind(name="number")
+RATIO, RATIO_FINE = Kind(name="ratio", places=2), Kind(name="ratio", places=3)
+LENGTH, LENGTH_FINE = Kind(name="length", unit="mm", places=3), Kind(name="length", unit="mm", places=4)
+LENGTH_COARSE = Kind(name="length", unit="mm", places=2)  # to a hundredth
+LENGTH_LONG = Kind(name="length", unit="mm", places=1)  # to a tenth
+LENGTH_WHOLE = Kind(name="length", unit="mm", places=0)
+CHANGE = Kind(name="length", unit="mm", places=3, signed=True)
+INCHES = Kind(name="length", unit="inch", places=4)
+INCHES_CHANGE = Kind(name="length", unit="inch", places=4, signed=True)
+MASS, MASS_FINE = Kind(name="mass", unit="g", places=3), Kind(name="mass", unit="g", places=4)
+MASS_COARSE = Kind(name="mass", unit="g", places=1)
+DENSITY = Kind(name="density", unit="g/cm3", places=2)
+MODULUS = Kind(name="modulus", unit="GPa", places=1)
+STRESS = Kind(name="stress", unit="MPa")
+ANGLE = Kind(name="angle", unit="deg", places=2)
+PERCENT = Kind(name="percent", unit="%", places=1)
+PERCENT_CHANGE = Kind(name="percent", unit="%", places=2, signed=True)
+MONEY, PRICE = Kind(name="money", places=2), Kind(name="money", places=4)
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A number that brings its own kind, where the rows of one column are of several."""
+
+    value: float
+    kind: Kind
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """From `low` to `high`, numbers of the column's kind; where there is no upper end, `open_end` says so."""
+
+    low: float
+    high: float | None
+    kind: Kind
+    open_end: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """Lengths in mm, each so many times: (length, count). `key` names the length for scripts."""
+
+    pairs: tuple[tuple[int, int], ...]
+    key: str = "length_mm"
+
+
+Cell = None | bool | int | float | str | tuple[Any, ...] | Amount | Band | Counted
+"""A value; None where a figure does not apply. A tuple is a list for scripts."""
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column. key: its name for scripts, with the unit. heading: for people; the unit is added to it."""
+
+    key: str
+    heading: str
+    kind: Kind = WORDS
+    unit: str | None = None
+    people: bool = True
+    scripts: bool = True
+
+    @property
+    def shown_unit(self) -> str:
+        """The unit of its numbers: its own, else that of its kind."""
+        return self.kind.unit if self.unit is None else self.unit
+
+    @property
+    def title(self) -> str:
+        """'wire, mm', or either of the two."""
+        return ", ".join(part for part in (self.heading, self.shown_unit) if part)
+
+
+class Form(Enum):
+    """What a report is for scripts: a list of rows, one object (or none), or a list of objects."""
+
+    TABLE = "table"
+    RECORD = "record"
+    GROUP = "group"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Report:
+    """A table, or one thing with its figures (a record), or several of such things (a group).
+
+    A record has one row, or none where there is no such thing; its parts are what belongs to it. A group has parts
+    alone. `scripts` and `people`: whom it is for; a heading may be all that people need of a record.
+    """
+
+    key: str
+    heading: str = ""
+    columns: tuple[Column, ...] = ()
+    rows: tuple[tuple[Cell, ...], ...] = ()
+    notes: tuple[str, ...] = ()
+    parts: tuple[Report, ...] = ()
+    form: Form = Form.TABLE
+    last_is_sum: bool = False
+    people: bool = True
+    scripts: bool = True
+
+    def __post_init__(self) -> None:
+        keys = [column.key for column in self.columns]
+        if len(set(keys)) != len(keys):
+            raise OutOfRange(f"two columns of one key in the report {self.key}", "give each a key of its own")
+        if self.form is not Form.TABLE and len(self.rows) > 1:
+            raise OutOfRange(f"{len(self.rows)} rows in the {self.form.value} {self.key}", "give one at most")
+        for row in self.rows:
+            if len(row) != len(keys):
+                raise OutOfRange(f"a row of {len(row)} cells under {len(keys)} columns of {self.key}", "give one each")
+            for key, cell in zip(keys, row, strict=True):
+                if not all(isfinite(number) for number in numbers_in(cell)):
+                    raise OutOfRange(f"{key} in {self.key} is {cell}", "give a finite number, or None")
+
+    def pick(self, *keys: str) -> Report:
+        """The same with these columns alone, in this order, all of them for people."""
+        places = [[column.key for column in self.columns].index(key) for key in keys]
+        return replace(
+            self,
+            columns=tuple(replace(self.columns[place], people=True) for place in places),
+            rows=tuple(tuple(row[place] for place in places) for row in self.rows),
+        )
+
+    @property
+    def for_people(self) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+        """The columns that people see, and the rows under them."""
+        return self._seen([column.people for column in self.columns])
+
+    @property
+    def for_scripts(self) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+        """The columns that scripts get, and the rows under them."""
+        return self._seen([column.scripts for column in self.columns])
+
+    def _seen(self, seen: list[bool]) -> tuple[tuple[Column, ...], tuple[tuple[Cell, ...], ...]]:
+        columns = tuple(column for column, is_seen in zip(self.columns, seen, strict=True) if is_seen)
+        return columns, tuple(
+            tuple(cell for cell, is_seen in zip(row, seen, strict=True) if is_seen) for row in self.rows
+        )
+
+
+def record(key: str, columns: tuple[Column, ...], row: tuple[Cell, ...] | None, **more: Any) -> Report:
+    """A report of one thing; a row of None says that there is no such thing."""
+    return Report(key=key, columns=columns, rows=() if row is None else (row,), form=Form.RECORD, **more)
+
+
+def group(key: str, parts: tuple[Report, ...], **more: Any) -> Report:
+    """A report of several things, each a record."""
+    return Report(key=key, parts=parts, form=Form.GROUP, **more)
+
+
+def numbers_in(cell: Cell) -> Iterator[float]:
+    """Every number in a cell, in order."""
+    if isinstance(cell, Amount):
+        yield cell.value
+    elif isinstance(cell, Band):
+        yield cell.low
+        if cell.high is not None:
+            yield cell.high
+    elif isinstance(cell, Counted):
+        for length, count in cell.pairs:
+            yield from (length, count)
+    elif isinstance(cell, int | float) and not isinstance(cell, bool):
+        yield cell
