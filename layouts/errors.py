@@ -15,7 +15,11 @@ class Refusal(ValueError):
 
 
 class QuantityRefused(Refusal):
-    """Text that is no length, wire or other quantity, or could be read as two of them."""
+    """Text that is not a length, a wire or another quantity."""
+
+
+class TwoReadings(QuantityRefused):
+    """Text that could be read as two quantities. Says both, and what to write for each."""
 
 
 class OutOfRange(Refusal):

@@ -16,7 +16,7 @@ from functools import lru_cache
 from math import isfinite, lcm
 from typing import TYPE_CHECKING
 
-from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, TwoReadings, UnknownName, shown
 from layouts.unit_tables import (
     CAPITALS_MATTER,
     DEFINITIONS,
@@ -321,7 +321,7 @@ def _two_readings(text: str, number: str, word: str, kind: Kind) -> Refusal | No
     if not all(_unit_name(unit, kind) for unit in units):
         return None
     remedy = "write " + " or ".join(f'"{number} {unit}"' for unit in units)
-    return QuantityRefused(f"{shown(text)} could mean {one}, or {other}", remedy)
+    return TwoReadings(f"{shown(text)} could mean {one}, or {other}", remedy)
 
 
 def _other_unit(text: str, word: str, number: str, kind: Kind) -> Refusal | None:

@@ -9,6 +9,7 @@ from click.testing import CliRunner, Result
 
 from jigs.bench.bench import Bench, Mandrel, Spool, read_bench
 from jigs.cli.bench import command
+from jigs.stock.figure import Basis
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
@@ -142,7 +143,7 @@ def test_a_thousand_mandrels_are_the_most(tmp_path: Path) -> None:
 def test_a_mandrel_and_a_blade_are_found_by_name() -> None:
     bench = Bench(mandrels=(Mandrel(name="rod 7", measured_mm=6.02),))
     assert bench.mandrel("rod 7").measured_mm == 6.02
-    assert bench.blade("2/0").kerf_source != "measured"
+    assert bench.blade("2/0").kerf.basis is not Basis.MEASURED
     with pytest.raises(UnknownName, match="no mandrel is called 'rod 8'; known: rod 7"):
         bench.mandrel("rod 8")
 

@@ -20,7 +20,7 @@ from jigs.planning.figures import figures, rows
 from jigs.planning.inverse import from_wire, in_wire
 from jigs.planning.plan import Plan, make_plan, shared_out
 from jigs.planning.shares import with_spares
-from jigs.stock.blade import Blade
+from jigs.stock.blade import find_blade, measured_kerf
 from jigs.stock.drill import Drill
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
@@ -368,7 +368,7 @@ def test_the_blade_is_the_least_kerf_that_keeps_two_to_three_teeth_in_the_wire()
 
 
 def test_an_owned_blade_comes_with_its_measured_kerf() -> None:
-    blade = Blade(name="2/0", thickness_mm=0.26, width_mm=0.52, teeth_per_inch=56, kerf_mm=0.31, source="owned")
+    blade = replace(find_blade("2/0"), kerf=measured_kerf(0.31), source="owned")
     plan = on_bench(blades=(blade,))
     assert plan.rings[0].batch.cut.loss_mm == 0.31
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.stock.rod import Rod, nearest_rods
+from jigs.stock.rod import Rod, RodKind, nearest_rods
 from layouts.errors import OutOfRange
 from layouts.units import INCH_MM
 
@@ -23,7 +23,7 @@ from layouts.units import INCH_MM
 def test_the_three_nearest_are_one_of_each_kind_nearest_first(mandrel_mm: float, names: list[str]) -> None:
     rods = nearest_rods(mandrel_mm)
     assert [rod.name for rod in rods] == names
-    assert {rod.kind for rod in rods} == {"metric", "inch", "drill shank"}
+    assert {rod.kind for rod in rods} == set(RodKind)
 
 
 def test_past_the_largest_drill_rods_alone_are_offered() -> None:
@@ -46,7 +46,7 @@ def test_rods_come_nearest_first_and_as_many_as_asked(mandrel_mm: float, count: 
 @given(st.floats(min_value=0.6, max_value=60))
 def test_no_metric_or_inch_rod_is_more_than_half_a_step_away(mandrel_mm: float) -> None:
     rods = nearest_rods(mandrel_mm)
-    for kind, half_a_step in (("metric", 0.25), ("inch", INCH_MM / 128)):
+    for kind, half_a_step in ((RodKind.METRIC, 0.25), (RodKind.INCH, INCH_MM / 128)):
         off = min(abs(rod.diameter_mm - mandrel_mm) for rod in rods if rod.kind == kind)
         assert off <= half_a_step + 1e-9
 
@@ -56,9 +56,9 @@ def test_a_mandrel_that_is_no_length_is_refused(mm: float) -> None:
     with pytest.raises(OutOfRange, match=r"mandrel is"):
         nearest_rods(mm)
     with pytest.raises(OutOfRange, match=r"rod diameter is"):
-        Rod(name="-", diameter_mm=mm, kind="metric")
+        Rod(name="-", diameter_mm=mm, kind=RodKind.METRIC)
 
 
 def test_no_rods_at_all_cannot_be_asked_for() -> None:
-    with pytest.raises(OutOfRange, match=r"0 rods is no number to choose from; ask for one or more"):
+    with pytest.raises(OutOfRange, match=r"0 rods leave nothing to choose from; ask for one or more"):
         nearest_rods(5, count=0)

@@ -118,7 +118,7 @@ def test_faults_in_one_s_own_weaves_are_all_refused_with_their_lines(tmp_path: P
         "weaves.toml:2: low: '3' is no number; write one without quotes, such as 3.5",
         "weaves.toml:4: the AR of weave b runs 5, 4.5, 4; write low, good and high rising",
         "weaves.toml:7: [c] has no low; add a line such as low = 3.3",
-        "weaves.toml:9: no key is called 'hight' in [c]; known: high, wires_through, good, low, source",
+        "weaves.toml:9: no key is called 'hight' in [c]; known: high, wires_through, plain_chain, good, low, source",
     ]
 
 
@@ -134,3 +134,14 @@ def test_faults_in_one_s_own_weaves_are_all_refused_with_their_lines(tmp_path: P
 def test_a_weave_that_cannot_be_is_refused(keys: dict[str, float], message: str) -> None:
     with pytest.raises(OutOfRange, match=message):
         Weave(name="w", source="s", **keys)  # type: ignore[arg-type]
+
+
+def test_a_weave_of_one_s_own_is_a_plain_chain_where_it_says_so_or_the_table_does(tmp_path: Path) -> None:
+    path = tmp_path / "weaves.toml"
+    rows = "[trace]\nlow = 3\nhigh = 5\nplain_chain = true\n[Chain]\nlow = 3\nhigh = 6\n[mesh]\nlow = 3\nhigh = 5\n"
+    path.write_text(rows)
+    assert [(weave.name, weave.is_plain_chain) for weave in read_weaves(path)] == [
+        ("trace", True),
+        ("Chain", True),
+        ("mesh", False),
+    ]

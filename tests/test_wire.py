@@ -19,6 +19,7 @@ from jigs.stock.wire import (
     find_gauge,
     gauge_number,
     gauges,
+    mg_per_mm,
     neighbours,
     parse_wire,
     swg_diameter_mm,
@@ -173,8 +174,8 @@ def test_a_bare_gauge_that_only_one_system_has_is_refused_with_that_one() -> Non
         ("1.2", QuantityRefused, r"needs a unit; write .*, or a gauge such as 16 AWG"),
         ("", QuantityRefused, r"or a gauge such as 16 AWG"),
         ("16 XYZ", QuantityRefused, r"or a gauge such as 16 AWG"),
-        ("1 m", OutOfRange, r"a wire of 1000 mm is no wire for rings; write a diameter from 0\.02 mm to 20 mm"),
-        ("0.001 mm", OutOfRange, r"a wire of 0\.001 mm is no wire for rings"),
+        ("1 m", OutOfRange, r"a wire of 1000 mm is not a wire for rings; write a diameter from 0\.02 mm to 20 mm"),
+        ("0.001 mm", OutOfRange, r"a wire of 0\.001 mm is not a wire for rings"),
         ("0 mm", OutOfRange, r"more than zero"),
         ("nan mm", QuantityRefused, r"no finite number"),
         ("9**9**9 mm", QuantityRefused, r"."),
@@ -245,7 +246,7 @@ def test_every_gauge_is_thinner_than_the_one_before(system: str) -> None:
 
 @pytest.mark.parametrize("gauge", [*gauges("AWG"), *gauges("SWG")], ids=str)
 def test_every_gauge_is_read_back_from_its_own_name(gauge) -> None:
-    assert parse_wire(str(gauge)) == Wire(diameter_mm=gauge.diameter_mm, given=str(gauge))
+    assert parse_wire(str(gauge)) == Wire(diameter_mm=gauge.diameter_mm, given=str(gauge), gauge=gauge)
     assert gauge_number(gauge.number) == str(gauge).split()[0]
 
 
@@ -287,3 +288,13 @@ def test_no_text_of_64_characters_takes_ten_milliseconds() -> None:
         with suppress(Refusal):
             parse_wire(text)
         assert time.process_time() - start < 0.01
+
+
+def test_a_wire_in_words_has_its_millimetres_beside_its_gauge() -> None:
+    assert parse_wire("16awg").in_words == "16 AWG (1.291 mm)"
+    assert parse_wire("1.2mm").in_words == "1.200 mm"
+
+
+def test_a_metre_of_millimetre_sterling_weighs_eight_grams() -> None:
+    # by hand: pi/4 x 1 mm2 x 10.36 mg/mm3
+    assert mg_per_mm(1.0, 10.36) == pytest.approx(8.1367, abs=5e-5)

@@ -29,10 +29,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, TypeVar
 
-from jigs.stock.blade import Blade, blades
+from jigs.stock.blade import Blade, blades, measured_kerf
 from jigs.stock.drill import Drill
 from jigs.stock.metal import Metal, find_metal, temper_name
-from jigs.stock.wire import Wire, parse_wire
+from jigs.stock.wire import Wire, mg_per_mm, parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
 from layouts.files.entries import Entries, in_text, number, one_of, open_entries, words
 from layouts.units import parse_length, parse_quantity, positive
@@ -85,8 +85,7 @@ class Spool:
     @classmethod
     def of_mass(cls, *, name: str, wire: Wire, metal: Metal, temper: str, mass_g: float) -> Spool:
         """A spool known by the mass of its wire: length = mass / (section x density)."""
-        section = math.pi / 4 * wire.diameter_mm**2
-        length = positive(mass_g, "mass on a spool") * 1000 / (section * metal.density_g_cm3)
+        length = positive(mass_g, "mass on a spool") * 1000 / mg_per_mm(wire.diameter_mm, metal.density_g_cm3)
         return cls(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length))
 
 
@@ -159,9 +158,8 @@ def blade_of(name: str, entry: Entries) -> Blade | None:
             thickness_mm=thickness,
             width_mm=width,
             teeth_per_inch=teeth,
-            kerf_mm=kerf,
+            kerf=measured_kerf(kerf),
             source="owned",
-            kerf_source="measured",
         ),
     )
 

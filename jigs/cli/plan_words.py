@@ -92,7 +92,7 @@ def _workings(ring: RingPlan) -> Iterator[str]:
         yield f"core        {ring.mandrel.advice}"
     if ring.blade:
         choice = ring.blade
-        kerf = f"kerf {choice.blade.kerf_mm:.2f} mm ({choice.blade.kerf_source})"
+        kerf = f"kerf {choice.blade.kerf_mm:.2f} mm ({choice.blade.kerf.words})"
         yield f"blade       {choice.blade.name}: {choice.teeth_in_wire:.1f} teeth in the wire, {kerf}"
     yield f"cross-hole  {_cross_hole(ring.drill)}"
     if ring.verdict:

@@ -174,7 +174,7 @@ def _rods(batch: Batch) -> str:
     rows = [
         (
             choice.rod.name,
-            choice.rod.kind,
+            choice.rod.kind.value,
             f"{choice.rod.diameter_mm:.3f}",
             f"{choice.ring.inside_mm:.3f}",
             f"{choice.off_mm:+.3f}",

@@ -92,7 +92,7 @@ def _blade_rows() -> list[Row]:
             "teeth_per_inch": blade.teeth_per_inch,
             "kerf_mm": blade.kerf_mm,
             "source": blade.source,
-            "kerf_source": blade.kerf_source,
+            "kerf_source": blade.kerf.words,
         }
         for blade in blades()
     ]

@@ -23,6 +23,7 @@ from jigs.making.pin import (
     Pin,
     Point,
 )
+from jigs.stock.figure import Basis
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
@@ -63,7 +64,7 @@ def _facts(pin: Pin) -> Iterator[tuple[str, str]]:
 
 
 def _how(pin: Pin) -> str:
-    return "measured" if pin.blade.kerf_source == "measured" else "from the table"
+    return "from the table" if pin.blade.kerf.basis is Basis.TABLE else pin.blade.kerf.basis.value
 
 
 def _notes(pin: Pin) -> Iterator[str]:

@@ -58,13 +58,7 @@ def _facts(anchors: Sequence[Anchor]) -> tuple[tuple[str, str], ...]:
     if len(anchors) > 1:
         return ("dowels", str(len(anchors))), series, paper
     anchor = anchors[0]
-    return ("dowel", f"Ø {anchor.dowel.mean_mm:.2f} mm"), ("wire", _wire(anchor)), series, paper
-
-
-def _wire(anchor: Anchor) -> str:
-    """The wire in millimetres, after its gauge where it was given by one."""
-    mm = f"{anchor.wire.diameter_mm:.3f} mm"
-    return f"{anchor.wire.given} ({mm})" if "WG" in anchor.wire.given else mm
+    return ("dowel", f"Ø {anchor.dowel.mean_mm:.2f} mm"), ("wire", anchor.wire.in_words), series, paper
 
 
 # --- a block: heading, parts in rows, words beside or under them ---------------------------------------------
@@ -148,7 +142,7 @@ def _stacked(rows: Sequence[Sequence[_Part]], width: float, name: str) -> Drawin
 def _heading(number: int, anchor: Anchor, width: float) -> _Part:
     """Number, dowel, wire and drill in bold over a quiet line."""
     draft = Draft()
-    words = f"{number} · Dowel Ø {anchor.dowel.mean_mm:.2f} mm, wire {_wire(anchor)}, drill {_drill(anchor)}"
+    words = f"{number} · Dowel Ø {anchor.dowel.mean_mm:.2f} mm, wire {anchor.wire.in_words}, drill {_drill(anchor)}"
     y = 0.0
     for line in lettering.wrap(words, _HEADING, width, bold=True):
         draft.text(0.0, y, line, _HEADING, bold=True)

@@ -56,7 +56,7 @@ def job_card(job: Job) -> Content:
         facts=(
             ("ring", plan.name),
             ("make", job.count),
-            ("wire", _wire(plan)),
+            ("wire", plan.ordered.wire.in_words),
             ("metal", plan.ordered.material.name),
             ("inside", f"{ring.inside_mm:.2f} mm"),
             ("AR", f"{ring.aspect_ratio:.2f}"),
@@ -69,11 +69,6 @@ def job_card(job: Job) -> Content:
         cautions=tuple(_cautions(job)),
         gauges=(Gauge("ring", ring.outside_mm),) if _fits_column(job, _TWO_COLUMNS_MM / 2) else (),
     )
-
-
-def _wire(plan: RingPlan) -> str:
-    wire = plan.ordered.wire
-    return f"{wire.given} ({wire.diameter_mm:.3f} mm)" if "WG" in wire.given else f"{wire.diameter_mm:.3f} mm"
 
 
 def _is_off(plan: RingPlan) -> bool:

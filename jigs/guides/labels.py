@@ -44,7 +44,7 @@ def bag_label(bag: Bag, *, each_seat: bool = False) -> Drawing:
     """The label of a bag of rings, with the ring from ID to OD in black at its right where it has room."""
     entries = [
         ("metal", bag.metal),
-        ("wire", wire_words(bag.wire)),
+        ("wire", bag.wire.in_words),
         ("ring", f"ID {bag.ring.inside_mm:.2f}, OD {bag.ring.outside_mm:.2f} mm, AR {bag.ring.aspect_ratio:.2f}"),
         ("mandrel", f"{bag.mandrel}; {bag.cut}" if bag.cut else bag.mandrel),
         *([("lengths", bag.wires)] if bag.wires else []),
@@ -55,12 +55,7 @@ def bag_label(bag: Bag, *, each_seat: bool = False) -> Drawing:
 
 def spool_label(wire: Wire, metal: str, entries: Sequence[tuple[str, str]]) -> Drawing:
     """The label of a spool: wire and metal, and what else there is to say of it, by name."""
-    return _label(f"the label of {metal}", f"{wire_words(wire)} {metal}", entries, "opened")
-
-
-def wire_words(wire: Wire) -> str:
-    """'16 AWG (1.291 mm)', or millimetres alone."""
-    return f"{wire.given} ({wire.diameter_mm:.3f} mm)" if "WG" in wire.given else f"{wire.diameter_mm:.3f} mm"
+    return _label(f"the label of {metal}", f"{wire.in_words} {metal}", entries, "opened")
 
 
 def _label(

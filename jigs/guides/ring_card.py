@@ -540,15 +540,14 @@ def _gauges(card: _Card) -> Iterator[Gauge]:
 
 
 def _in_full(wire: Wire) -> str:
-    """'16 AWG, 1.291 mm'; millimetres alone when the wire was given so, or in many words."""
+    """'16 AWG, 1.291 mm'; millimetres alone when the wire was given so."""
     mm = f"{wire.diameter_mm:.3f} mm"
-    return mm if _in_short(wire).endswith("mm") else f"{wire.given}, {mm}"
+    return f"{wire.gauge}, {mm}" if wire.gauge else mm
 
 
 def _in_short(wire: Wire) -> str:
     """'16 AWG', or millimetres."""
-    plain = not wire.given.endswith("mm") and lettering.width_mm(wire.given, _WORDS, bold=True) <= 11
-    return wire.given if plain else f"{wire.diameter_mm:.3f} mm"
+    return str(wire.gauge) if wire.gauge else f"{wire.diameter_mm:.3f} mm"
 
 
 def _refuse_repeats(what: str, sizes_mm: Sequence[float]) -> None:

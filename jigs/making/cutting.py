@@ -35,8 +35,10 @@ class Saw:
             kerf, basis = self.measured_kerf_mm, Basis.MEASURED
             words = f"kerf {kerf:.3f} mm as given{f' with blade {self.blade.name}' if self.blade else ''}"
         elif self.blade is not None:
-            kerf, basis = self.blade.kerf_mm, Basis.TABLE
-            words = f"kerf {kerf:.3f} mm of blade {self.blade.name} ({self.blade.kerf_source}): measure a cut"
+            kerf, basis = self.blade.kerf.value, self.blade.kerf.basis
+            words = f"kerf {kerf:.3f} mm of blade {self.blade.name} ({self.blade.kerf.words})"
+            if basis is not Basis.MEASURED:
+                words += ": measure a cut"
         return Figure(name="kerf", value=kerf, basis=basis, words=f"saw: {words}")
 
     @property

@@ -6,10 +6,11 @@ import math
 from dataclasses import dataclass
 
 from jigs.making.coil import Coil, coil_of_turn
+from jigs.stock.wire import mg_per_mm
 from layouts.errors import OutOfRange
 from layouts.units import finite, positive
 
-MM3_PER_CM3 = 1000.0
+MG_PER_G = 1000.0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -65,8 +66,7 @@ class Ring:
         >>> round(Ring(wire_mm=1.0, inside_mm=5.0).mass_g(10.36), 6)
         0.153374
         """
-        section = math.pi / 4 * self.wire_mm**2
-        return section * self.circumference_mm * positive(density_g_cm3, "density") / MM3_PER_CM3
+        return self.circumference_mm * mg_per_mm(self.wire_mm, density_g_cm3) / MG_PER_G
 
 
 def ring_of_coil(coil: Coil, loss_mm: float) -> Ring:

@@ -14,9 +14,9 @@ from jigs.making.winding import MOST_RINGS, USUAL_REJECTS, USUAL_TAILS_MM
 from jigs.orders.price import Price
 from jigs.orders.weave import Weave
 from jigs.stock.blade import Blade
-from jigs.stock.wire import Wire
+from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
-from layouts.units import finite, positive
+from layouts.units import finite
 
 USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
 MOST_SEATS = 10_000
@@ -186,8 +186,7 @@ class Supply:
     @property
     def mm_per_gram(self) -> float:
         """Length of one gram of this wire."""
-        section = 3.141592653589793 / 4 * self.wire.diameter_mm**2
-        return 1000 / (section * positive(self.material.density_g_cm3 or 0.0, "density"))
+        return 1000 / mg_per_mm(self.wire.diameter_mm, self.material.density_g_cm3 or 0.0)
 
     @property
     def key(self) -> tuple[float, str]:

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from fractions import Fraction
 
-from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, TwoReadings, shown
 from layouts.units import parse_length, parse_quantity
 
 _NUMBER = r"(?P<{0}>[0-9]{{1,9}}(?:[.,][0-9]{{1,4}})?)"
@@ -66,7 +66,7 @@ def _unit(word: str) -> tuple[Fraction, bool]:
         pass
     try:
         return Fraction(str(parse_quantity(f"1 {word}", "mass"))), True
-    except Refusal as refusal:
-        if "troy" in str(refusal):
-            raise
+    except TwoReadings:
+        raise
+    except Refusal:
         raise QuantityRefused(f"{shown(word)} is no unit to sell wire by", f"write {_UNITS_ARE}") from None

@@ -32,7 +32,7 @@ from jigs.orders.order import (
     refuse_too_many,
 )
 from jigs.orders.price import parse_price
-from jigs.orders.weave import Weave, find_weave
+from jigs.orders.weave import Weave, find_weave, weaves
 from jigs.stock.metal import Metal, find_metal, temper_name
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
@@ -93,14 +93,30 @@ def read_weaves(path: Path) -> tuple[Weave, ...]:
 
 
 def weave_of(name: str, entry: Entries) -> Weave | None:
-    """A weave from its table: low, good, high, wires_through, source."""
+    """A weave from its table: low, good, high, wires_through, plain_chain, source.
+
+    What it does not say of a plain chain is taken from the weave of that name in our own table.
+    """
+    known = {weave.name: weave for weave in weaves()}.get(name.casefold())
     low, high = (entry.need(key, number(0.1, 100), example) for key, example in (("low", "3.3"), ("high", "4.0")))
     good = entry.take("good", number(0.1, 100), None)
     through = entry.take("wires_through", whole(1, 12), None)
+    plain = entry.take("plain_chain", yes_or_no, known is not None and known.is_plain_chain)
     source = entry.take("source", words(120), "as given")
     if low is None or high is None:
         return None
-    return _made(entry, lambda: Weave(name=name, low=low, good=good, high=high, wires_through=through, source=source))
+    return _made(
+        entry,
+        lambda: Weave(
+            name=name,
+            low=low,
+            good=good,
+            high=high,
+            wires_through=through,
+            is_plain_chain=bool(plain),
+            source=source,
+        ),
+    )
 
 
 def _order(top: Entries, names: Names) -> Order:
@@ -298,7 +314,7 @@ def _of_length(
         return None
     if sample_rings and sample_length:
         return Sample(length_mm=length, sample_rings=sample_rings, sample_length_mm=sample_length, pieces=pieces)
-    if weave is None or weave.name != "chain":
+    if weave is None or not weave.is_plain_chain:
         if not entry.has("sample_rings"):
             remedy = 'weave a test piece and give sample_rings and sample_length, or weave = "chain"'
             entry.fault("this length does not say how many rings it takes", remedy, "length")

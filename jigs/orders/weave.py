@@ -34,7 +34,10 @@ Source: Kravitz 1967; Graham et al. 1998; proofs Graham 1968, Pirl 1969, Melisse
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Weave:
-    """A weave and the AR it works with. `good` is the figure usually named; None where only a range is known."""
+    """A weave and the AR it works with. `good` is the figure usually named; None where only a range is known.
+
+    is_plain_chain: one ring after another, so that its length says how many rings it takes.
+    """
 
     name: str
     low: float
@@ -42,6 +45,7 @@ class Weave:
     source: str
     good: float | None = None
     wires_through: int | None = None
+    is_plain_chain: bool = False
 
     def __post_init__(self) -> None:
         positive(self.low, "lowest AR")
@@ -139,6 +143,7 @@ def weaves() -> tuple[Weave, ...]:
             good=row.get("ratio_good"),
             high=row["ratio_high"],
             wires_through=row.get("wires_through"),
+            is_plain_chain=row.get("plain_chain", False),
             source=row["source"],
         )
         for row in read_table("weaves")["weave"]

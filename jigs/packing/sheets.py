@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from functools import partial
 
 from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet, wrap_strip
 from jigs.guides.job_card import Job
-from jigs.guides.labels import Bag, bag_label, spool_label, wire_words
+from jigs.guides.labels import Bag, bag_label, spool_label
 from jigs.guides.ring_card import ring_card
 from jigs.guides.winding_strip import Winding, winding_strip
 from jigs.making.anchor import Anchor, Dowel
@@ -195,7 +194,7 @@ def _blade(ring: RingPlan) -> Blade:
         return ring.blade.blade
     kerf = ring.batch.cut.loss_mm
     near = min(blades(), key=lambda blade: abs(blade.kerf_mm - kerf))
-    return replace(near, kerf_mm=kerf, kerf_source="measured")
+    return near.with_kerf(kerf)
 
 
 def card_keys(rings: Sequence[RingPlan]) -> tuple[tuple[float, float | None], ...]:
@@ -225,5 +224,5 @@ def _cut(ring: RingPlan) -> str:
 def _winding_strip(job: Job) -> Drawing:
     ring = job.plan
     windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings) for lot in job.share.lots]
-    wire = f"{wire_words(ring.ordered.wire)} {ring.ordered.material.name}"
+    wire = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
     return winding_strip(ring.name, wire, ring.batch.coil, windings)

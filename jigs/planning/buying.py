@@ -13,8 +13,8 @@ from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
-from jigs.planning.shares import Metal, wire_mg_per_mm
-from jigs.stock.wire import Wire
+from jigs.planning.shares import Metal
+from jigs.stock.wire import Wire, mg_per_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +96,7 @@ class Buying:
 
     @property
     def _mg_per_mm(self) -> float:
-        return wire_mg_per_mm(self.wire.diameter_mm, self.material.density_g_cm3 or 0.0)
+        return mg_per_mm(self.wire.diameter_mm, self.material.density_g_cm3 or 0.0)
 
     @property
     def has_price(self) -> bool:

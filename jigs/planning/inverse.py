@@ -29,9 +29,9 @@ class FromWire:
 
     @property
     def chain_mm(self) -> float | None:
-        """The plain chain that these rings make, rings x inside + 2 d; None where the ring is for no plain chain."""
+        """The plain chain that these rings make, rings x inside + 2 d; None where the ring is for another weave."""
         ring, weave = self.ring.ring, self.ring.ordered.weave
-        if not self.rings or weave is None or weave.name != "chain":
+        if not self.rings or weave is None or not weave.is_plain_chain:
             return None
         return self.rings * ring.inside_mm + 2 * ring.wire_mm
 

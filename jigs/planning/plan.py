@@ -130,7 +130,7 @@ class RingPlan:
         choice = self.mandrel
         if choice.is_off_loudly:
             rod, *_ = nearest_rods(self.exact_mandrel_mm, 3)  # one of each kind, the nearest first
-            exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind}, {rod.diameter_mm:.3f} mm)"
+            exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind.value}, {rod.diameter_mm:.3f} mm)"
             ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
             wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
             yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"

@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from jigs.making.batch import Batch
 from jigs.making.winding import MOST_RINGS, CoilPlan, Winding
 from jigs.orders.order import refuse_too_many
+from jigs.stock.wire import mg_per_mm
 from layouts.errors import OutOfRange
 from layouts.units import positive
 
@@ -143,14 +144,9 @@ def _lot(winding: Winding, part: CoilPlan) -> Lot:
 
 def _metal(batch: Batch, made: int, lots: tuple[Lot, ...]) -> Metal:
     """Rings and sawdust (one kerf a ring, rejects too) rounded down; all the rest of the wire is clippings."""
-    mg_per_mm = wire_mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
-    wire = round(sum(lot.coils * lot.cut_mm for lot in lots) * mg_per_mm)
+    per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
+    wire = round(sum(lot.coils * lot.cut_mm for lot in lots) * per_mm)
     coils = sum(lot.coils for lot in lots)
     sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.name == "saw" else 0.0
-    rings, dust = math.floor(made * batch.ring.circumference_mm * mg_per_mm), math.floor(sawn * mg_per_mm)
+    rings, dust = math.floor(made * batch.ring.circumference_mm * per_mm), math.floor(sawn * per_mm)
     return Metal(rings_mg=rings, clippings_mg=wire - rings - dust, dust_mg=dust)
-
-
-def wire_mg_per_mm(wire_mm: float, density_g_cm3: float) -> float:
-    """Mass of a millimetre of wire: pi/4 d^2 x density; mm3 x g/cm3 is mg."""
-    return math.pi / 4 * wire_mm**2 * density_g_cm3

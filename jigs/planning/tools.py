@@ -15,7 +15,7 @@ from jigs.making.ring import Ring
 from jigs.orders.order import OrderedRing
 from jigs.stock.blade import Blade, blades
 from jigs.stock.drill import Drill, next_drill
-from jigs.stock.rod import nearest_rods
+from jigs.stock.rod import Rod, RodKind, nearest_rods
 from layouts.errors import OutOfRange, Refusal
 from layouts.units import INCH_MM, parse_length
 
@@ -28,11 +28,15 @@ _SAME = 4  # decimals of an AR error to which two mandrels are equally good
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MandrelChoice:
-    """A mandrel, the batch wound on it, and how far its ring is from the wanted one. kind is "" where not known."""
+    """A mandrel, the batch wound on it, and how far its ring is from the wanted one.
+
+    kind is that of an owned one; "" where it is not known. rod is what it is bought as; None where that is not said.
+    """
 
     name: str
     kind: str
     owned: bool
+    rod: Rod | None = None
     batch: Batch
     wanted: Ring
 
@@ -64,7 +68,9 @@ class MandrelChoice:
     @property
     def may_be_wood(self) -> bool:
         """Whether a cross-hole can be drilled in it: not where it is known to be of something else."""
-        return self.kind == "wood" or (not self.kind and not self.name.startswith("drill "))
+        if self.kind:
+            return self.kind == "wood"
+        return self.rod is None or self.rod.kind is not RodKind.SHANK
 
     @property
     def suits_the_cut(self) -> bool:
@@ -232,7 +238,7 @@ def _ranked(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> list[Man
     owned = sorted(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]), key=_rank)
     if owned and not owned[0].is_off_loudly:
         return owned
-    sold = _made([partial(_sold, ring, cut, rod.name, rod.diameter_mm) for rod in nearest_rods(exact, LOOKED_AT)])
+    sold = _made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)])
     return sorted((*owned, *sold), key=_rank)
 
 
@@ -264,9 +270,9 @@ def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel) -> MandrelChoice:
     return MandrelChoice(name=mandrel.name, kind=mandrel.kind, owned=True, batch=batch, wanted=ring.wanted)
 
 
-def _sold(ring: OrderedRing, cut: Cut, name: str, diameter_mm: float) -> MandrelChoice:
-    batch = batch_on(ring, cut, diameter_mm)
-    return MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)
+def _sold(ring: OrderedRing, cut: Cut, rod: Rod) -> MandrelChoice:
+    batch = batch_on(ring, cut, rod.diameter_mm)
+    return MandrelChoice(name=rod.name, kind="", owned=False, rod=rod, batch=batch, wanted=ring.wanted)
 
 
 def _rank(choice: MandrelChoice) -> tuple[float, bool, str]:

@@ -5,21 +5,21 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cache
 
+from jigs.stock.figure import Basis, Figure
 from layouts.errors import OutOfRange, UnknownName
 from layouts.units import positive
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Blade:
-    """A saw blade: thickness, width and the kerf it cuts in mm, teeth per inch."""
+    """A saw blade: thickness, width and the kerf it cuts in mm, teeth per inch. source is that of the blade."""
 
     name: str
     thickness_mm: float
     width_mm: float
     teeth_per_inch: float
-    kerf_mm: float
+    kerf: Figure
     source: str
-    kerf_source: str = "as given"
 
     def __post_init__(self) -> None:
         positive(self.thickness_mm, "blade thickness")
@@ -31,9 +31,19 @@ class Blade:
                 "measure the cut again, or choose a finer blade",
             )
 
+    @property
+    def kerf_mm(self) -> float:
+        """The kerf alone."""
+        return self.kerf.value
+
     def with_kerf(self, kerf_mm: float) -> Blade:
         """The same blade with the kerf, in mm, that was measured in a trial cut."""
-        return replace(self, kerf_mm=kerf_mm, kerf_source="measured")
+        return replace(self, kerf=measured_kerf(kerf_mm))
+
+
+def measured_kerf(kerf_mm: float) -> Figure:
+    """The kerf, in mm, that was measured in a trial cut."""
+    return Figure(name="kerf", value=positive(kerf_mm, "kerf"), basis=Basis.MEASURED, words="measured")
 
 
 @cache
@@ -48,9 +58,13 @@ def blades() -> tuple[Blade, ...]:
             thickness_mm=row["thickness_mm"],
             width_mm=row["width_mm"],
             teeth_per_inch=row["teeth_per_inch"],
-            kerf_mm=round(row["thickness_mm"] + table["kerf_allowance_mm"], 4),
+            kerf=Figure(
+                name="kerf",
+                value=round(row["thickness_mm"] + table["kerf_allowance_mm"], 4),
+                basis=Basis.TABLE,
+                words=table["kerf_source"],
+            ),
             source=row["source"],
-            kerf_source=table["kerf_source"],
         )
         for row in table["blade"]
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 from itertools import chain, zip_longest
 
 from jigs.stock.drill import drills
@@ -16,9 +17,17 @@ INCH_STEPS = 64
 _SAME_PLACES = 6  # decimals of a millimetre to which two sizes are one
 
 
+class RodKind(Enum):
+    """What a mandrel is bought as; the value says it in words."""
+
+    METRIC = "metric"
+    INCH = "inch"
+    SHANK = "drill shank"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rod:
-    """A rod as it is sold: name, nominal diameter in mm, and kind ("metric", "inch", "drill shank").
+    """A rod as it is sold: name, nominal diameter in mm, and kind.
 
     Rods are seldom their nominal size, and a drill's shank is often a few hundredths under its drill
     (common practice, no source): measure the one you wind on.
@@ -26,7 +35,7 @@ class Rod:
 
     name: str
     diameter_mm: float
-    kind: str
+    kind: RodKind
 
     def __post_init__(self) -> None:
         positive(self.diameter_mm, "rod diameter")
@@ -40,7 +49,7 @@ def nearest_rods(diameter_mm: float, count: int = 3) -> tuple[Rod, ...]:
     """
     positive(diameter_mm, "mandrel")
     if count < 1:
-        raise OutOfRange(f"{count} rods is no number to choose from", "ask for one or more")
+        raise OutOfRange(f"{count} rods leave nothing to choose from", "ask for one or more")
     metric, inch = _metric(diameter_mm, count), _inch(diameter_mm, count)
     families = (metric, inch, _shanks(diameter_mm, apart_from=metric + inch))
     ranked = (_nearest_first(family, diameter_mm) for family in families)
@@ -54,12 +63,12 @@ def _nearest_first(rods: list[Rod], diameter_mm: float) -> list[Rod]:
 
 def _metric(diameter_mm: float, count: int) -> list[Rod]:
     sizes = (METRIC_STEP_MM * n for n in _steps_around(diameter_mm / METRIC_STEP_MM, count))
-    return [Rod(name=f"{mm:.1f} mm", diameter_mm=mm, kind="metric") for mm in sizes]
+    return [Rod(name=f"{mm:.1f} mm", diameter_mm=mm, kind=RodKind.METRIC) for mm in sizes]
 
 
 def _inch(diameter_mm: float, count: int) -> list[Rod]:
     sizes = [INCH_MM * n / INCH_STEPS for n in _steps_around(diameter_mm / INCH_MM * INCH_STEPS, count)]
-    return [Rod(name=inch_fraction(mm, INCH_STEPS)[0], diameter_mm=mm, kind="inch") for mm in sizes]
+    return [Rod(name=inch_fraction(mm, INCH_STEPS)[0], diameter_mm=mm, kind=RodKind.INCH) for mm in sizes]
 
 
 def _steps_around(steps: float, count: int) -> range:
@@ -74,7 +83,7 @@ def _shanks(diameter_mm: float, apart_from: list[Rod]) -> list[Rod]:
         return []
     taken = {round(rod.diameter_mm, _SAME_PLACES) for rod in apart_from}
     return [
-        Rod(name=f"drill {drill.name}", diameter_mm=drill.diameter_mm, kind="drill shank")
+        Rod(name=f"drill {drill.name}", diameter_mm=drill.diameter_mm, kind=RodKind.SHANK)
         for drill in stock
         if round(drill.diameter_mm, _SAME_PLACES) not in taken
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from dataclasses import dataclass
 from functools import cache
@@ -22,18 +23,25 @@ _SYSTEM_AT_AN_END = re.compile(r"(AWG|SWG).*|.*(AWG|SWG)", re.ASCII | re.IGNOREC
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wire:
-    """Round wire: its diameter in mm, and the words it was given in ('16 AWG')."""
+    """Round wire: its diameter in mm, the words it was given in ('16 AWG'), and its gauge where it was given by one."""
 
     diameter_mm: float
     given: str
+    gauge: Gauge | None = None
 
     def __post_init__(self) -> None:
         positive(self.diameter_mm, "wire diameter")
         if not THINNEST_MM <= self.diameter_mm <= THICKEST_MM:
             raise OutOfRange(
-                f"a wire of {self.diameter_mm:.6g} mm is no wire for rings",
+                f"a wire of {self.diameter_mm:.6g} mm is not a wire for rings",
                 f"write a diameter from {THINNEST_MM:g} mm to {THICKEST_MM:g} mm",
             )
+
+    @property
+    def in_words(self) -> str:
+        """The gauge with millimetres beside it, or millimetres alone: '16 AWG (1.291 mm)', '1.200 mm'."""
+        mm = f"{self.diameter_mm:.3f} mm"
+        return f"{self.gauge} ({mm})" if self.gauge else mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,6 +72,15 @@ class Neighbours:
         return self.diameter_mm - self.nearest.diameter_mm
 
 
+def mg_per_mm(wire_mm: float, density_g_cm3: float) -> float:
+    """Mass of a millimetre of wire [mg], which is that of a metre in g: pi/4 d^2 x density.
+
+    >>> round(mg_per_mm(1.0, 10.36), 6)
+    8.136725
+    """
+    return math.pi / 4 * wire_mm**2 * positive(density_g_cm3, "density")
+
+
 def parse_wire(text: str) -> Wire:
     """The wire that a person typed: a gauge with its system, or a length.
 
@@ -79,7 +96,7 @@ def parse_wire(text: str) -> Wire:
     words = " ".join(word for word in text.split(" ") if word)
     if match := _GAUGE.fullmatch(words):
         gauge = find_gauge((match[2] or match[3]).upper(), _gauge_value(match[1] or match[4]))
-        return Wire(diameter_mm=gauge.diameter_mm, given=str(gauge))
+        return Wire(diameter_mm=gauge.diameter_mm, given=str(gauge), gauge=gauge)
     _refuse_half_a_gauge(words)
     return Wire(diameter_mm=_diameter_mm(words), given=re.sub(r"(?<=\d)(?=[A-Za-z])", " ", words))
 
