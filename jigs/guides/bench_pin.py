@@ -23,7 +23,6 @@ from jigs.making.pin import (
     Pin,
     Point,
 )
-from jigs.stock.figure import Basis
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
@@ -59,12 +58,8 @@ def _facts(pin: Pin) -> Iterator[tuple[str, str]]:
     if pin.groove:
         yield "coil outside", show_mm(pin.coil_outside_mm)
     if pin.groove or pin.kerf_xs:
-        yield "blade", f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({_how(pin)})"
+        yield "blade", f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
     yield "layout", ", ".join(pin.layouts)
-
-
-def _how(pin: Pin) -> str:
-    return "from the table" if pin.blade.kerf.basis is Basis.TABLE else pin.blade.kerf.basis.value
 
 
 def _notes(pin: Pin) -> Iterator[str]:
