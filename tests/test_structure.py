@@ -67,7 +67,8 @@ def module_of(path: str) -> str:
     return path.removesuffix(".py").removesuffix("/__init__").replace("/", ".")
 
 
-def imports(tree: ast.Module) -> set[str]:
+@cache
+def imports(tree: ast.Module) -> frozenset[str]:
     """Every module that a file imports, at its top or in a function; `from a import b` gives a and a.b."""
     found: set[str] = set()
     for node in ast.walk(tree):
@@ -77,13 +78,19 @@ def imports(tree: ast.Module) -> set[str]:
             assert node.level == 0, "imports are absolute"
             found.add(node.module or "")
             found |= {f"{node.module}.{alias.name}" for alias in node.names}
-    return found
+    return frozenset(found)
 
 
-def reached(path: str) -> set[str]:
+@cache
+def known() -> frozenset[str]:
+    """Every module of ours."""
+    return frozenset(module_of(path) for path in files())
+
+
+@cache
+def reached(path: str) -> frozenset[str]:
     """The modules of ours that a file imports."""
-    known = {module_of(other) for other in files()}
-    return {name for name in imports(files()[path]) if name in known} - {module_of(path)}
+    return (imports(files()[path]) & known()) - {module_of(path)}
 
 
 def within(name: str, rooms: set[str]) -> bool:
@@ -200,8 +207,7 @@ def test_no_module_imports_itself_by_a_roundabout_way() -> None:
 def _top_imports(path: str) -> set[str]:
     """What is imported when the module is: not in functions, and not for type checkers alone."""
     body = [node for node in files()[path].body if isinstance(node, ast.Import | ast.ImportFrom)]
-    known = {module_of(other) for other in files()}
-    return {name for name in imports(ast.Module(body=list(body), type_ignores=[])) if name in known} - {module_of(path)}
+    return set(imports(ast.Module(body=list(body), type_ignores=[])) & known()) - {module_of(path)}
 
 
 def _cycles(graph: dict[str, set[str]]) -> Iterator[str]:
