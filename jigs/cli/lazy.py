@@ -13,7 +13,8 @@ class LazyGroup(click.Group):
     """Finds the command NAME in the module `package`.NAME, as its attribute `command`."""
 
     def __init__(self, *, package: str, commands: Mapping[str, str], **kwargs: Any) -> None:
-        super().__init__(**kwargs)
+        # said here, since click's own words for it change from version to version
+        super().__init__(subcommand_metavar="COMMAND [ARGS]...", **kwargs)
         self.package = package
         self.summaries = commands
 
