@@ -18,11 +18,11 @@ from layouts.pages.page import Field, Page, Setup
 from layouts.pages.paper import Paper, find_paper
 from layouts.pages.sheet import compose
 from layouts.printing.causes import Cause, causes
+from layouts.printing.check_blocks import card_edge_mm
 from layouts.printing.check_sheet import (
     Base,
     Marker,
     base_for,
-    card_edge_mm,
     markers,
     markers_on,
     printer_check,

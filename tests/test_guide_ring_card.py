@@ -12,7 +12,8 @@ import pytest
 from click.testing import CliRunner
 
 from jigs.cli.sheet.ring_card import command
-from jigs.guides.ring_card import ring_card, wedge_for
+from jigs.guides.pieces.ring_wedge import wedge_for
+from jigs.guides.ring_card import ring_card
 from jigs.stock.wire import Wire, parse_wire
 from layouts.drawing.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
 from layouts.drawing.pens import Role

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from layouts.drawing import lettering
 from layouts.drawing.marks import Drawing, Polyline, Text
-from layouts.drawing.table import Boxes, Column, Table, broken, paragraph
+from layouts.drawing.table import Boxes, Column, Table
+from layouts.drawing.words import lines, listing
 from layouts.errors import DoesNotFit
 from layouts.pages.page import Field
 from layouts.pages.sheet import GAP_MM
@@ -74,13 +75,39 @@ def test_the_sum_is_bold() -> None:
 
 @given(text=st.text("abc ", min_size=1, max_size=80), width=st.floats(4, 60))
 def test_broken_lines_fit_and_keep_every_letter(text: str, width: float) -> None:
-    lines = broken(text, 2.5, width)
-    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
-    assert all(lettering.width_mm(line, 2.5) <= width for line in lines)
+    broken = lines(text, width)
+    assert "".join(broken).replace(" ", "") == text.replace(" ", "")
+    assert all(lettering.width_mm(line, 2.5) <= width for line in broken)
+
+
+def test_a_last_word_alone_takes_the_word_before_it_along() -> None:
+    assert lines("one two three four", lettering.width_mm("one two three", 2.5)) == ["one two", "three four"]
+
+
+def test_a_column_is_never_narrower_than_its_longest_word_where_another_can_spare_it() -> None:
+    narrow = Column("", 0.1), Column("", 0.9)
+    drawn = Table(columns=narrow, rows=(("hippopotamus", "a b c"),), width_mm=60.0).drawing()
+    assert words(drawn) == ["hippopotamus", "a b c"]
+
+
+@given(room=st.floats(0, 120), rows=st.integers(4, 40))
+@settings(max_examples=60, deadline=None)
+def test_no_row_stands_alone_on_a_page(room: float, rows: int) -> None:
+    counts = [sum(word.startswith("row") for word in words(block)) for block in table(rows).blocks(room, 120.0)]
+    assert min(counts) >= 2
+
+
+@given(room=st.floats(0, 60), count=st.integers(4, 30))
+@settings(max_examples=60, deadline=None)
+def test_no_sentence_of_a_list_stands_alone_on_a_page(room: float, count: int) -> None:
+    stack = Stack(space=Field(100.0, 60.0), room_mm=60.0)
+    stack.room_mm = room
+    stack.put_paragraph(["A sentence."] * count, "Notes")
+    assert min(words(drawing).count("A sentence.") for drawing in stack.drawings) >= 2
 
 
 def test_a_paragraph_to_tick_has_a_box_for_each_sentence() -> None:
-    assert boxes(paragraph(["One.", "Two."], 80.0, ticks=True)) == 2
+    assert boxes(listing(["One.", "Two."], 80.0, sign="box").drawing()) == 2
 
 
 def test_a_stack_counts_what_is_left_of_the_page() -> None:

@@ -23,15 +23,14 @@ from jigs.making.pin import (
     Pin,
     Point,
 )
-from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
 from layouts.drawing.pens import Role
+from layouts.drawing.words import HEADING, WORDS, listing, write
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
 from layouts.showing import show_mm, show_number
 
-_HEAD, _WORDS = 3.4, 2.5  # em sizes, mm
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
 _ROW = 5.5  # the same for rows
 _NARROWEST_COLUMN = 50.0
@@ -93,7 +92,7 @@ def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
                 return [template, _column(pin, section, width)]
         return [template, _column(pin, [], width), *sections[0]]
     third = (field.width_mm - 2 * GAP_MM) / 3
-    lists = [_list(heading, steps, third) for heading, steps in _lists(pin)]
+    lists = [listing(steps, third, heading, sign="number").drawing() for heading, steps in _lists(pin)]
     return [template, *sections[0], *lists]
 
 
@@ -115,7 +114,7 @@ def _template(pin: Pin) -> Drawing:
     _flap_words(draft, pin)
     _dimensions(draft, pin)
     left = union(mark.box for mark in draft)[0]
-    draft.text(left, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", _HEAD, bold=True)
+    draft.text(left, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", HEADING, bold=True)
     return draft.trimmed("the template of the bench pin")
 
 
@@ -131,9 +130,9 @@ def _clamp_zone(draft: Draft, pin: Pin) -> None:
     middle, foot = pin.width_mm / 2, pin.length_mm - CLAMP_MM
     draft.bar(0, foot, pin.width_mm, CLAMP_MM, Role.TINT)
     draft.line(0, foot, pin.width_mm, foot, Role.AID)
-    draft.text(middle, foot + 32, "clamp here", _HEAD, anchor="middle", bold=True)
+    draft.text(middle, foot + 32, "clamp here", HEADING, anchor="middle", bold=True)
     for line, words in enumerate(_identity(pin)):
-        draft.text(middle, foot + 27 - line * 3.6, words, _WORDS, anchor="middle")
+        draft.text(middle, foot + 27 - line * 3.6, words, WORDS, anchor="middle")
 
 
 def _identity(pin: Pin) -> Iterator[str]:
@@ -154,11 +153,11 @@ def _vee(draft: Draft, pin: Pin) -> None:
     lip, far, thick = pin.finger_mm, pin.width_mm - pin.finger_mm, pin.thickness_mm
     draft.polyline([(lip, -thick), (lip, 0), (end_x, end_y)], Role.CUT)
     draft.polyline([(far, -thick), (far, 0), (pin.width_mm - end_x, end_y)], Role.CUT)
-    draft.text(apex_x, 6, "waste", _WORDS, anchor="middle")
+    draft.text(apex_x, 6, "waste", WORDS, anchor="middle")
     if pin.has_hole:
         draft.circle(apex_x, apex_y, HOLE_MM / 2, Role.HOLE)
         draft.cross(apex_x, apex_y, HOLE_MM / 2 + 1.5)
-        draft.text(apex_x + 2, apex_y + 5.4, f"Ø {HOLE_MM:g} hole", _WORDS)
+        draft.text(apex_x + 2, apex_y + 5.4, f"Ø {HOLE_MM:g} hole", WORDS)
 
 
 def _slot(draft: Draft, pin: Pin, x: float, length: float) -> None:
@@ -175,7 +174,7 @@ def _kerfs(draft: Draft, pin: Pin) -> None:
         middle = pin.across(pin.width_mm - pin.finger_mm / 2)
         foot = pin.groove_far_mm if pin.groove and not pin.has_vee else KERF_LENGTH_MM
         for line, words in enumerate(("starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide")):
-            draft.text(middle, foot + 5.2 - line * 3.3, words, _WORDS, anchor="middle")
+            draft.text(middle, foot + 5.2 - line * 3.3, words, WORDS, anchor="middle")
 
 
 def _groove(draft: Draft, pin: Pin) -> None:
@@ -189,7 +188,7 @@ def _groove(draft: Draft, pin: Pin) -> None:
     _slot(draft, pin, pin.slit_x, pin.slit_length_mm)
     for line, string in enumerate(("groove 90°", "saw slit")):
         y = pin.slit_length_mm + 4.8 - line * 3.3
-        draft.text(pin.across(pin.slit_x), y, string, _WORDS, anchor="middle")
+        draft.text(pin.across(pin.slit_x), y, string, WORDS, anchor="middle")
     _section_mark(draft, pin)
 
 
@@ -211,7 +210,7 @@ def _section_mark(draft: Draft, pin: Pin) -> None:
     for y, letter in ((near, near - 2.6), (far, far + 0.9)):
         draft.line(x, y, x - 1.6, y, Role.AID)
         draft.patch([(x - 2.8, y), (x - 1.5, y + 0.4), (x - 1.5, y - 0.4)], Role.AID)
-        draft.text(x, letter, "A", _WORDS, anchor="middle", bold=True)
+        draft.text(x, letter, "A", WORDS, anchor="middle", bold=True)
 
 
 def _guide(draft: Draft, pin: Pin) -> None:
@@ -219,7 +218,7 @@ def _guide(draft: Draft, pin: Pin) -> None:
         return
     (x1, y1), (x2, y2) = pin.guide
     draft.line(pin.across(x1), y1, pin.across(x2), y2, Role.FOLD)
-    draft.text(pin.across(x2 - 3.5), -4.4, "45°", _WORDS, anchor="middle")
+    draft.text(pin.across(x2 - 3.5), -4.4, "45°", WORDS, anchor="middle")
 
 
 def _grain(draft: Draft, pin: Pin) -> None:
@@ -233,7 +232,7 @@ def _grain(draft: Draft, pin: Pin) -> None:
     for tip, way in ((foot, 1.0), (top, -1.0)):
         draft.patch([(x, tip), (x + 0.7, tip + way * 2.4), (x - 0.7, tip + way * 2.4)], Role.LABEL)
     inward = -1.2 if pin.hand == "right" else 3.0
-    draft.text(x + inward, (foot + top) / 2, "grain", _WORDS, angle_deg=90, anchor="middle")
+    draft.text(x + inward, (foot + top) / 2, "grain", WORDS, angle_deg=90, anchor="middle")
 
 
 def _centre_line(draft: Draft, pin: Pin) -> None:
@@ -252,8 +251,8 @@ def _flap_words(draft: Draft, pin: Pin) -> None:
     if not pin.has_vee:
         edge, way, left = _side(pin, 0.0)
         x, anchor = edge + way * 2.0, "end" if left else "start"
-    draft.text(x, y + 0.6, "front face:", _WORDS, anchor=anchor)
-    draft.text(x, y - 2.7, "fold down", _WORDS, anchor=anchor)
+    draft.text(x, y + 0.6, "front face:", WORDS, anchor=anchor)
+    draft.text(x, y - 2.7, "fold down", WORDS, anchor=anchor)
 
 
 # --- its dimensions
@@ -370,11 +369,10 @@ def _section_dimensions(draft: Draft, groove: Groove, pin: Pin, end: float) -> N
 def _section_words(draft: Draft, groove: Groove, pin: Pin) -> None:
     middle, top = GROOVE_SETBACK_MM + groove.depth_mm, groove.proud_mm
     left = union(mark.box for mark in draft)[0]
-    draft.text(middle, -groove.depth_mm - 3.4, "90°", _WORDS, anchor="middle")
-    draft.text(middle - 3.2, top + 1.2, f"coil Ø {show_number(groove.coil_outside_mm)}", _WORDS, anchor="end")
-    draft.text(left, max(top + 6, 9.5), "Groove, section A–A", _HEAD, bold=True)
-    for line, words in enumerate(_seat(groove)):
-        draft.text(left, -pin.thickness_mm - 2 * _ROW - 4.5 - line * lettering.LINE * _WORDS, words, _WORDS)
+    draft.text(middle, -groove.depth_mm - 3.4, "90°", WORDS, anchor="middle")
+    draft.text(middle - 3.2, top + 1.2, f"coil Ø {show_number(groove.coil_outside_mm)}", WORDS, anchor="end")
+    draft.text(left, max(top + 6, 9.5), "Groove, section A–A", HEADING, bold=True)
+    write(draft, (left, -pin.thickness_mm - 2 * _ROW - 4.5), _seat(groove))
 
 
 def _seat(groove: Groove) -> tuple[str, ...]:
@@ -392,7 +390,10 @@ def _seat(groove: Groove) -> tuple[str, ...]:
 def _column(pin: Pin, section: Sequence[Drawing], width: float) -> Drawing:
     """The section over the steps, in a column of the given width."""
     draft, top = Draft(), 0.0
-    for part in (*section, *(_list(heading, steps, width) for heading, steps in _lists(pin))):
+    for part in (
+        *section,
+        *(listing(steps, width, heading, sign="number").drawing() for heading, steps in _lists(pin)),
+    ):
         draft.add(part.marks, 0, top - part.height_mm)
         top -= part.height_mm + GAP_MM
     return draft.trimmed("how to make and use the bench pin")
@@ -400,19 +401,6 @@ def _column(pin: Pin, section: Sequence[Drawing], width: float) -> Drawing:
 
 def _lists(pin: Pin) -> tuple[tuple[str, Iterator[str]], ...]:
     return ("To make it", _making(pin)), ("To use it", _using(pin))
-
-
-def _list(heading: str, steps: Iterator[str], width: float) -> Drawing:
-    """A numbered list under its heading."""
-    draft, y = Draft(), -4.6
-    draft.text(0, 0, heading, _HEAD, bold=True)
-    for number, step in enumerate(steps, 1):
-        draft.text(0, y, f"{number}", _WORDS, bold=True)
-        for line in lettering.wrap(step, _WORDS, width - 4):
-            draft.text(4, y, line, _WORDS)
-            y -= lettering.LINE * _WORDS
-        y -= 0.9
-    return draft.trimmed(heading.lower())
 
 
 def _making(pin: Pin) -> Iterator[str]:

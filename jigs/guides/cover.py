@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layouts.drawing.marks import Drawing
-from layouts.drawing.table import Column, Table, paragraph
+from layouts.drawing.table import Column, Table
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
@@ -53,9 +53,9 @@ def _drawings(
     entries: Sequence[Entry], left_out: Sequence[str], hints: Sequence[str], field: Field
 ) -> Sequence[Drawing]:
     stack = Stack(space=field)
-    stack.put(paragraph(list(_how(entries)), field.width_mm, "To print", ticks=True))
+    stack.put_paragraph(list(_how(entries)), "To print", sign="box")
     stack.put_table(_table(entries, field.width_mm))
-    for heading, lines in (("Left out", left_out), ("To know", hints)):
+    for heading, lines in (("Left out", left_out), ("Please note", hints)):
         stack.put_paragraph(lines, heading)
     return stack.drawings
 
@@ -63,7 +63,7 @@ def _drawings(
 def _how(entries: Sequence[Entry]) -> Iterator[str]:
     yield (
         "Print this page alone, at 100 % or actual size. Let it rest some minutes; lay a steel rule on both check bars:"
-        " 100 mm across and along. Not so? Mend the print setting first."
+        " 100 mm across and along. If they are not, change the print settings first."
     )
     papers, cards = _ranges(entries, "paper"), _ranges(entries, "card")
     if papers:

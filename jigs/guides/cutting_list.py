@@ -44,7 +44,7 @@ def _drawings(plan: Plan, field: Field) -> list[Drawing]:
         stack.put_table(_costs(plan, width))
         stack.put_paragraph(list(_prices(plan)))
     remarks = (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
-    stack.put_paragraph([*(f"{caution}." for caution in plan.cautions), *remarks], "To know")
+    stack.put_paragraph([*(f"{caution}." for caution in plan.cautions), *remarks], "Please note")
     return stack.drawings
 
 

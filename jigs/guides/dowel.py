@@ -11,11 +11,11 @@ from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, inked, union
 from layouts.drawing.pens import Role
+from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, write
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
 from layouts.showing import show_number
 
-_HEADING, _WORDS, _SMALL, _NUMERAL = 3.6, 2.5, 2.3, 2.2
 _GAP_MM = 5.0  # between the parts of a block
 _LEAST_WORDS_MM = 40.0  # a narrower column of words is put under the parts instead
 _MARGIN_MM = 3.0  # strip beyond the coil and the holes
@@ -143,11 +143,8 @@ def _heading(number: int, anchor: Anchor, width: float) -> _Part:
     """Number, dowel, wire and drill in bold over a quiet line."""
     draft = Draft()
     words = f"{number} · Dowel Ø {anchor.dowel.mean_mm:.2f} mm, wire {anchor.wire.in_words}, drill {_drill(anchor)}"
-    y = 0.0
-    for line in lettering.wrap(words, _HEADING, width, bold=True):
-        draft.text(0.0, y, line, _HEADING, bold=True)
-        y -= lettering.LINE * _HEADING
-    foot = y + lettering.LINE * _HEADING - 1.6
+    y = write(draft, (0.0, 0.0), lines(words, width, HEADING, bold=True), HEADING, bold=True)
+    foot = y + lettering.LINE * HEADING - 1.6
     draft.line(0.06, foot, width - 0.06, foot, Role.AID)
     return _part(draft)
 
@@ -160,20 +157,16 @@ def _drill(anchor: Anchor) -> str:
 
 def _words(anchor: Anchor, width: float) -> _Part:
     """The drill, the strip and the measurements in words; warnings in bold first."""
-    draft, y = Draft(), 0.0
-    for words, bold in _sentences(anchor):
-        for line in lettering.wrap(words, _WORDS, width, bold=bold):
-            draft.text(0.0, y, line, _WORDS, bold=bold)
-            y -= lettering.LINE * _WORDS
-        y -= 0.8
+    draft = Draft()
+    draft.add(Listing(items=tuple(_sentences(anchor)), width_mm=width).drawing().marks)
     return _part(draft)
 
 
-def _sentences(anchor: Anchor) -> Iterator[tuple[str, bool]]:
-    """What is said of a dowel, and whether in bold."""
-    yield from ((f"Warning: {warning}.", True) for warning in anchor.warnings)
+def _sentences(anchor: Anchor) -> Iterator[Item]:
+    """What is said of a dowel, the warnings first and in bold."""
+    yield from (Item(f"Warning: {warning}.", bold=True) for warning in anchor.warnings)
     plain = _drilling(anchor), *anchor.advice, _measured(anchor.dowel), _round(anchor), _coiled(anchor)
-    yield from ((sentence, False) for sentence in plain)
+    yield from (Item(sentence) for sentence in plain)
 
 
 def _drilling(anchor: Anchor) -> str:
@@ -231,8 +224,8 @@ def _strip(number: int, anchor: Anchor) -> _Part:
         draft.line(x, 0.0, x, body, Role.FOLD)
         _holes(draft, anchor, x)
     end = "END ↓"
-    if lettering.width_mm(end, _SMALL, bold=True) < wrap / 2 - 1:
-        draft.text(wrap / 2, 1.2, end, _SMALL, anchor="middle", bold=True)
+    if lettering.width_mm(end, FIGURE, bold=True) < wrap / 2 - 1:
+        draft.text(wrap / 2, 1.2, end, FIGURE, anchor="middle", bold=True)
     _tail(draft, number, anchor, body)
     across(draft, 0.0, wrap, -5.0, f"{wrap:.2f} round", out_from=0.0)
     return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
@@ -295,15 +288,15 @@ def _scale(draft: Draft, anchor: Anchor, y: float) -> None:
         x = wrap_length_mm(tenth / 10, anchor.paper_mm)
         draft.line(x, y, x, y - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
         if tenth % (10 * every) == 0:
-            draft.text(x, y - 6.6, f"{tenth // 10}", _NUMERAL, anchor="middle")
+            draft.text(x, y - 6.6, f"{tenth // 10}", FIGURE, anchor="middle")
 
 
 def _name(draft: Draft, number: int, anchor: Anchor, step: float, body: float) -> None:
     """Which strip this is, once it is cut out: as much as there is room for, left of the scale."""
     size = f"Ø {anchor.dowel.mean_mm:.2f}"
     for words in (f"{number}  {size} mm", f"{number}  {size}", f"{number}"):
-        if lettering.width_mm(words, _SMALL, bold=True) <= step - 2.7:
-            draft.text(step - 1.5, body + _TAIL_MM / 2 - 0.8, words, _SMALL, anchor="end", bold=True)
+        if lettering.width_mm(words, FIGURE, bold=True) <= step - 2.7:
+            draft.text(step - 1.5, body + _TAIL_MM / 2 - 0.8, words, FIGURE, anchor="end", bold=True)
             return
 
 
@@ -333,7 +326,7 @@ def _distances(draft: Draft, anchor: Anchor, edge: float) -> None:
         slot = " slot" if anchor.second == "slot" and distance in second else ""
         words = f"{show_number(distance)}{slot}"
         along(draft, 0.0, distance, x, words, out_from=edge)
-        x -= lettering.width_mm(words, _WORDS) + 4.0
+        x -= lettering.width_mm(words, WORDS) + 4.0
 
 
 def _turns(anchor: Anchor) -> Iterator[Mark]:
@@ -362,8 +355,8 @@ def _end(anchor: Anchor) -> _Part:
     for way in (1.0, -1.0):
         tip = way * (r + 0.9)
         draft.patch(((0.0, tip), (0.7, tip + way * 1.9), (-0.7, tip + way * 1.9)))
-    draft.text(1.6, r + 0.9, "drill", _WORDS)
+    draft.text(1.6, r + 0.9, "drill", WORDS)
     foot = -r - 2.8
     for row, words in enumerate(("end disc", f"Ø {anchor.dowel.mean_mm:.2f}"), 1):
-        draft.text(0.0, foot - row * lettering.LINE * _WORDS + 0.4, words, _WORDS, anchor="middle")
+        draft.text(0.0, foot - row * LINE_MM + 0.4, words, WORDS, anchor="middle")
     return _part(draft)

@@ -3,27 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 
+from jigs.guides.pieces.blanks import Blank, boxes
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Lot, Share
 from jigs.planning.tools import MandrelChoice
 from jigs.stock.figure import Figure
-from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.pens import PENS, Role
-from layouts.drawing.table import HEADING, WORDS, Boxes, Column, Table, broken, draw_boxes
+from layouts.drawing.table import Boxes, Column, Table
+from layouts.drawing.words import HAIR_MM, HEADING_MM, LINE_MM, WORDS, listing, side_by_side
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.stack import Stack
 
-_HAIR_MM = PENS[Role.AID].width_mm / 2
 _TWO_COLUMNS_MM = 150.0  # a narrower field has one
 _BETWEEN_MM = 6.0
-_INDENT_MM = 5.0  # words beside a box to tick
-_LINE_MM = lettering.LINE * WORDS
 _LOW_MM, _HIGH_MM = 9.4, 13.0  # height of a box to write in: the least, and the most where there is room
-_HEAD_MM = 5.4  # a heading and the room under it
 _SMALLEST_MM = 0.5  # an inside that is drawn
 _DUSTS = ("titanium", "aluminium")
 
@@ -214,34 +210,10 @@ def _lot(lot: Lot) -> tuple[str | Boxes, ...]:
 
 def _lists(job: Job, width: float) -> Iterator[Drawing]:
     """Steps and checks side by side, or one under the other."""
-    if width < _TWO_COLUMNS_MM:
-        yield _column("Steps", list(_steps(job)), width)
-        yield _checks(job, width)
-        return
-    share = (width - _BETWEEN_MM) / 2
-    steps, checks = _column("Steps", list(_steps(job)), share), _checks(job, share)
-    height = max(steps.height_mm, checks.height_mm)
-    draft = Draft()
-    draft.add(steps.marks, 0.0, height - steps.height_mm)
-    draft.add(checks.marks, share + _BETWEEN_MM, height - checks.height_mm)
-    yield draft.drawing(width, height, "the steps and checks")
-
-
-def _column(heading: str, items: Sequence[str], width: float, foot_mm: float = 0.0) -> Drawing:
-    """Items to tick under a heading; `foot_mm` is left free below."""
-    lines = [broken(item, WORDS, width - _INDENT_MM) for item in items]
-    height = _HEAD_MM + sum(_LINE_MM * len(item) + 1.1 for item in lines) + foot_mm
-    draft, y = Draft(), height - _HEAD_MM
-    draft.text(0.0, height - lettering.ASCENT * HEADING, heading, HEADING, bold=True)
-    draft.line(_HAIR_MM, y + 0.2, width - _HAIR_MM, y + 0.2, Role.LABEL)
-    for item in lines:
-        y -= _LINE_MM + 0.5
-        draw_boxes(draft, 0.0, y + 0.05)
-        for words in item:
-            draft.text(_INDENT_MM, y + 0.5, words, WORDS)
-            y -= _LINE_MM
-        y += _LINE_MM - 0.6
-    return draft.drawing(width, height, heading.lower())
+    beside = width >= _TWO_COLUMNS_MM
+    share = (width - _BETWEEN_MM) / 2 if beside else width
+    parts = [listing(_steps(job), share, "Steps", sign="box", ruled=True).drawing(), _checks(job, share)]
+    yield from [side_by_side(parts, width, _BETWEEN_MM, "the steps and checks")] if beside else parts
 
 
 def _steps(job: Job) -> Iterator[str]:
@@ -286,9 +258,9 @@ def _checks(job: Job, width: float) -> Drawing:
     """What a good ring is, with the ring at true size under it where it has room."""
     ring = job.plan.ring
     fits = _fits_column(job, width)
-    tall = max(ring.outside_mm + 1.0, 3 * _LINE_MM + 0.5)  # the ring, or the words beside it
+    tall = max(ring.outside_mm + 1.0, 3 * LINE_MM + 0.5)  # the ring, or the words beside it
     foot = tall + 4.5 if fits else 0.0
-    column = _column("A good ring", list(_check_words(job, fits)), width, foot)
+    column = listing(_check_words(job, fits), width, "A good ring", sign="box", ruled=True).drawing(foot)
     if not fits:
         return column
     draft, r = Draft(), ring.outside_mm / 2
@@ -339,32 +311,22 @@ def _came_out(job: Job, width: float, room: float) -> Drawing:
     blanks = list(_blanks(job.plan))
     columns = 5 if width >= _TWO_COLUMNS_MM else 3
     rows = math.ceil(len(blanks) / columns)
-    tall = min(_HIGH_MM, max(_LOW_MM, (room - _HEAD_MM - 2 * _HAIR_MM) / rows))
-    height = _HEAD_MM + rows * tall + 2 * _HAIR_MM
-    draft, wide = Draft(), (width - 2 * _HAIR_MM) / columns
-    draft.text(0.0, height - lettering.ASCENT * HEADING, "What came out", HEADING, bold=True)
-    for number, (name, planned) in enumerate(blanks):
-        row, column = divmod(number, columns)
-        x, top = _HAIR_MM + column * wide, height - _HEAD_MM - row * tall
-        draft.rectangle(x, top - tall, wide, tall, Role.AID)
-        draft.text(x + 1.0, top - 2.7, name, 2.3, bold=True)
-        if planned:
-            draft.text(x + wide - 1.0, top - 2.7, planned, 2.3, anchor="end")
-    return draft.drawing(width, height, "what came out")
+    tall = min(_HIGH_MM, max(_LOW_MM, (room - HEADING_MM - 2 * HAIR_MM) / rows))
+    return boxes(blanks, width, "What came out", columns, tall)
 
 
-def _blanks(plan: RingPlan) -> Iterator[tuple[str, str]]:
+def _blanks(plan: RingPlan) -> Iterator[Blank]:
     cut = plan.batch.cut
-    yield "wire", f"{plan.ring.wire_mm:.3f}"
-    yield "mandrel", f"{plan.mandrel.diameter_mm:.3f}"
-    yield "coil inside", f"{plan.batch.coil.inside_mm:.3f}"
+    yield Blank("wire", f"{plan.ring.wire_mm:.3f}")
+    yield Blank("mandrel", f"{plan.mandrel.diameter_mm:.3f}")
+    yield Blank("coil inside", f"{plan.batch.coil.inside_mm:.3f}")
     if cut.loss_mm:
-        yield ("kerf" if cut.name == "saw" else "trim"), f"{cut.loss_mm:.2f}"
-    yield "ID closed", f"{plan.ring.inside_mm:.3f}"
-    yield "OD closed", f"{plan.ring.outside_mm:.3f}"
-    yield "good rings", ""
-    yield "rejects", ""
-    yield "date", ""
-    yield "by", ""
+        yield Blank(("kerf" if cut.name == "saw" else "trim"), f"{cut.loss_mm:.2f}")
+    yield Blank("ID closed", f"{plan.ring.inside_mm:.3f}")
+    yield Blank("OD closed", f"{plan.ring.outside_mm:.3f}")
+    yield Blank("good rings")
+    yield Blank("rejects")
+    yield Blank("date")
+    yield Blank("by")
     if not cut.loss_mm:
-        yield "remarks", ""
+        yield Blank("remarks")

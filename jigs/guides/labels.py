@@ -12,7 +12,7 @@ from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
-from layouts.drawing.table import broken
+from layouts.drawing.words import FIGURE, HEADING, WORDS, lines
 from layouts.errors import OutOfRange
 from layouts.pages.nested import PIECE_MM, piece_height_mm
 
@@ -21,8 +21,7 @@ SMALLEST_MM, LARGEST_MM = 0.5, 36.0  # inside and outside of a ring that is draw
 _LEAST_MM = 30.0  # in height
 _FOOT_MM = 6.7  # with the line to write on
 _MARGIN_MM = 3.0
-_NAME, _WORDS = 3.3, 2.5  # em sizes, mm
-_NAME_STEP, _STEP = 4.3, 3.3
+_NAME_STEP, _STEP = 4.6, 3.3
 _NAMES_MM = 14.0  # the column of names
 
 
@@ -67,13 +66,13 @@ def _label(
     drawn = ring if ring and _has_room(ring) else None
     side = drawn.outside_mm + 2 * _MARGIN_MM if drawn else 0.0
     room = WIDTH_MM - _MARGIN_MM - max(side, _MARGIN_MM)
-    lines = list(_lines(heading, entries, room))
-    tall = _MARGIN_MM - 0.8 + sum(_NAME_STEP if bold else _STEP for _, _, bold in lines) + _FOOT_MM
+    rows = list(_lines(heading, entries, room))
+    tall = _MARGIN_MM - 0.8 + sum(_NAME_STEP if bold else _STEP for _, _, bold in rows) + _FOOT_MM
     height = piece_height_mm(max(_LEAST_MM, tall, side + 2.0 if drawn else 0.0))
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
-    _write(draft, height, lines)
-    draft.text(_MARGIN_MM, 2.6, blank, _WORDS)
+    _write(draft, height, rows)
+    draft.text(_MARGIN_MM, 2.6, blank, WORDS)
     draft.line(_MARGIN_MM + _NAMES_MM, 2.0, _MARGIN_MM + min(room, 54.0), 2.0, Role.AID)
     if drawn:
         middle = height / 2 + 1.6
@@ -89,25 +88,25 @@ def _has_room(ring: Ring) -> bool:
 def _say_true(draft: Draft, x: float, y: float, side: float) -> None:
     """That the ring is true, where there is room for it."""
     if side >= 12.0:
-        draft.text(x, y, "true size", 2.2, anchor="middle")
+        draft.text(x, y, "true size", FIGURE, anchor="middle")
 
 
 def _lines(heading: str, entries: Sequence[tuple[str, str]], room: float) -> Iterator[tuple[str, str, bool]]:
     """Name, value and whether it is the heading, line by line."""
-    for words in broken(heading, _NAME, room, bold=True):
+    for words in lines(heading, room, HEADING, bold=True):
         yield "", words, True
     for name, value in entries:
-        for number, words in enumerate(broken(value, _WORDS, room - _NAMES_MM)):
+        for number, words in enumerate(lines(value, room - _NAMES_MM)):
             yield "" if number else name, words, False
 
 
-def _write(draft: Draft, height: float, lines: Sequence[tuple[str, str, bool]]) -> None:
+def _write(draft: Draft, height: float, rows: Sequence[tuple[str, str, bool]]) -> None:
     y = height - _MARGIN_MM + 0.8
-    for name, words, is_heading in lines:
+    for name, words, is_heading in rows:
         y -= _NAME_STEP if is_heading else _STEP
         if is_heading:
-            draft.text(_MARGIN_MM, y + 0.8, words, _NAME, bold=True)
+            draft.text(_MARGIN_MM, y + 0.8, words, HEADING, bold=True)
         else:
             if name:
-                draft.text(_MARGIN_MM, y, name, _WORDS)
-            draft.text(_MARGIN_MM + _NAMES_MM, y, words, _WORDS, bold=True)
+                draft.text(_MARGIN_MM, y, name, WORDS)
+            draft.text(_MARGIN_MM + _NAMES_MM, y, words, WORDS, bold=True)

@@ -14,13 +14,13 @@ from jigs.making.coil import Coil
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
+from layouts.drawing.words import FIGURE, NAME, WORDS, lines
 from layouts.errors import OutOfRange
 from layouts.pages.nested import PIECE_MM, piece_height_mm
 from layouts.showing import show_mm
 
 WIDTH_MM = PIECE_MM  # as wide as a label: one cut serves both
 _INSET_MM = 3.0  # from the strip's left side to where the coil begins
-_NAME, _WORDS, _FIGURE = 2.9, 2.4, 2.2  # em sizes, mm
 _TICKS = {10: 4.2, 5: 3.2, 1: 2.0}  # length of a mark that every so many turns have
 _APART_MM = 0.6  # marks closer than this run together on paper (common practice, no source)
 _FIGURES_Y = 6.4  # from the edge down to the figures' baseline
@@ -46,8 +46,8 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     """
     if not windings:
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
-    lines = list(_lines(name, wire, coil, windings))
-    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(lines) - 1) + 1.7)
+    said = list(_lines(name, wire, coil, windings))
+    height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(said) - 1) + 1.7)
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
     _begin(draft, height)
@@ -55,8 +55,8 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     for winding in windings:
         _flag(draft, coil, winding.turns, height)
     y = height - _WORDS_Y
-    for words, bold in lines:
-        draft.text(_INSET_MM, y, words, _NAME if bold else _WORDS, bold=bold)
+    for words, bold in said:
+        draft.text(_INSET_MM, y, words, NAME if bold else WORDS, bold=bold)
         y -= _LINE_MM
     return draft.drawing(WIDTH_MM, height, f"the winding strip of {name}")
 
@@ -74,7 +74,7 @@ def mark_mm(coil: Coil, turns: float) -> float:
 def _begin(draft: Draft, height: float) -> None:
     """The line at which the coil begins."""
     draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 1.4, Role.TICK)
-    draft.text(_INSET_MM, height - _ZERO_Y, "0", _FIGURE, anchor="middle", bold=True)
+    draft.text(_INSET_MM, height - _ZERO_Y, "0", FIGURE, anchor="middle", bold=True)
 
 
 def _scale(draft: Draft, coil: Coil, height: float) -> None:
@@ -85,11 +85,11 @@ def _scale(draft: Draft, coil: Coil, height: float) -> None:
         x = mark_mm(coil, turn)
         long = next(length for every, length in _TICKS.items() if turn % every == 0)
         draft.line(x, height, x, height - long, Role.TICK)
-    widest = lettering.width_mm(str(last), _FIGURE) + 1.2
+    widest = lettering.width_mm(str(last), FIGURE) + 1.2
     every = next(tens for tens in (5, 10, 20, 50, 100, 500) if tens * coil.pitch_mm >= widest)
     for turn in range(every, last + 1, every):
         x = mark_mm(coil, turn)
-        draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y, str(turn), _FIGURE, anchor="middle")
+        draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y, str(turn), FIGURE, anchor="middle")
 
 
 def _step(coil: Coil) -> int:
@@ -107,10 +107,10 @@ def _flag(draft: Draft, coil: Coil, turns: int, height: float) -> None:
 def _lines(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Iterator[tuple[str, bool]]:
     """The words under the scale, and whether in bold."""
     room = WIDTH_MM - _INSET_MM - 2.0
-    for line in lettering.wrap(f"{name} · {wire}", _NAME, room, bold=True):
+    for line in lines(f"{name} · {wire}", room, NAME, bold=True):
         yield line, True
     words = f"{'; '.join(_coils(winding) for winding in windings)}. {_how(coil, windings)}"
-    yield from ((line, False) for line in lettering.wrap(words, _WORDS, room))
+    yield from ((line, False) for line in lines(words, room))
 
 
 def _coils(winding: Winding) -> str:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft
 from layouts.drawing.pens import Role
+from layouts.drawing.words import WORDS
 
-FIGURE = 2.5  # em of a figure, mm
 ARROW = 1.7  # length of an arrow head
 _HALF = 0.32  # half the width of an arrow head
 _CLEAR = 0.8  # from what is measured to its extension line
@@ -25,10 +25,10 @@ def across(draft: Draft, x1: float, x2: float, y: float, words: str, *, out_from
     """
     _extensions(draft, (x1, x2), out_from, y, upright=True)
     _arrows(draft, x1, x2, y, upright=False)
-    if lettering.width_mm(words, FIGURE) <= x2 - x1:
-        draft.text((x1 + x2) / 2, y + 0.6, words, FIGURE, anchor="middle")
+    if lettering.width_mm(words, WORDS) <= x2 - x1:
+        draft.text((x1 + x2) / 2, y + 0.6, words, WORDS, anchor="middle")
     else:
-        draft.text(x2 + ARROW + _TAIL + 0.6, y - 0.9, words, FIGURE)
+        draft.text(x2 + ARROW + _TAIL + 0.6, y - 0.9, words, WORDS)
 
 
 def along(
@@ -41,7 +41,7 @@ def along(
     _extensions(draft, (y1, y2), out_from, x, upright=False)
     _arrows(draft, y1, y2, x, upright=True)
     off = -0.9 if left else 0.9
-    draft.text(x + off, (y1 + y2) / 2 - 0.36 * FIGURE, words, FIGURE, anchor="end" if left else "start")
+    draft.text(x + off, (y1 + y2) / 2 - 0.36 * WORDS, words, WORDS, anchor="end" if left else "start")
 
 
 def _extensions(draft: Draft, ends: tuple[float, float], start: float | None, stop: float, *, upright: bool) -> None:

@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from layouts.drawing.marks import Draft, Drawing, Line, Mark, Text
+from layouts.drawing.words import FIGURE
 from layouts.errors import OutOfRange
 from layouts.units import INCH_MM
 
 HEIGHT_MM = 10.8
 BASE_MM = 5.0  # from the foot of the drawing to the base line
-_NUMERAL = 2.2
 _EIGHTHS = {0: 2.4, 4: 1.6, 2: 1.1, 6: 1.1}  # tick length by eighth of an inch
 
 
@@ -39,7 +39,7 @@ def _millimetres(draft: Draft, count: int) -> None:
         draft.line(mm, BASE_MM, mm, BASE_MM + length)
     for mm in range(0, count + 1, 10):
         check = mm == 100
-        draft.text(mm, BASE_MM + 3.8, f"{mm} mm" if check else f"{mm}", _NUMERAL, anchor="middle", bold=check)
+        draft.text(mm, BASE_MM + 3.8, f"{mm} mm" if check else f"{mm}", FIGURE, anchor="middle", bold=check)
 
 
 def _inches(draft: Draft, inches: int) -> None:
@@ -47,7 +47,7 @@ def _inches(draft: Draft, inches: int) -> None:
         x = eighth * INCH_MM / 8
         draft.line(x, BASE_MM, x, BASE_MM - _EIGHTHS.get(eighth % 8, 0.8))
     for inch in range(inches + 1):
-        draft.text(inch * INCH_MM, BASE_MM - 4.6, f"{inch} in" if inch else "0", _NUMERAL, anchor="middle")
+        draft.text(inch * INCH_MM, BASE_MM - 4.6, f"{inch} in" if inch else "0", FIGURE, anchor="middle")
 
 
 def upright(drawing: Drawing) -> Drawing:

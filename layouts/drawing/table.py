@@ -2,22 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.pens import PENS, Role
+from layouts.drawing.pens import Role
+from layouts.drawing.words import (
+    BOX_MM,
+    BOX_STEP_MM,
+    HAIR_MM,
+    HEADING,
+    HEADING_MM,
+    LINE_MM,
+    WORDS,
+    draw_boxes,
+    lines,
+    longest_word_mm,
+    rule_under,
+)
 from layouts.errors import DoesNotFit
 
-HEADING, WORDS = 3.6, 2.5  # em sizes, mm
-BOX_MM = 2.8  # a box to tick
-_BOX_STEP = 4.0
 _GUTTER_MM = 3.0
-_HEADING_MM = 5.4  # a heading with the room under it
 _DOWN_MM = 0.3  # words have more below them, the descenders, than above: even to the eye
-_HAIR_MM = PENS[Role.AID].width_mm / 2
 _MOST_BOXES = 60  # more are not drawn: nobody ticks them
 
 
@@ -41,7 +49,10 @@ class Column(NamedTuple):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Table:
-    """Rows under a heading and the titles of the columns, in a width in mm. Words wrap within their cell."""
+    """Rows under a heading and the titles of the columns, in a width in mm. Words wrap within their cell.
+
+    A column is as wide as its share, or as its longest word where the others can spare that.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[tuple[Cell, ...], ...]
@@ -52,94 +63,88 @@ class Table:
 
     def drawing(self) -> Drawing:
         """The whole table."""
-        return self._drawing(self.rows, 0)
+        return _Laid(self).drawing(0, len(self.rows))
 
     def blocks(self, room_mm: float, page_mm: float) -> Iterator[Drawing]:
         """The table in parts: the first in the room that is left on a page, the others on pages of their own."""
-        at, room = 0, room_mm
+        laid, at, room = _Laid(self), 0, room_mm
         while at < len(self.rows):
-            count = self._rows_within(at, room)
+            count = laid.rows_within(at, room, least=1 if room >= page_mm else 2)
             if count:
-                yield self._drawing(self.rows[at : at + count], at)
+                yield laid.drawing(at, count)
             elif room >= page_mm:
-                needs = self.width_mm, self._head_mm(at) + self._row_mm(at)
+                needs = self.width_mm, laid.head_mm(at) + laid.heights[at]
                 raise DoesNotFit("a row of a table", needs, (self.width_mm, page_mm), "try a larger paper")
             at, room = at + count, page_mm
 
-    def _rows_within(self, at: int, room_mm: float) -> int:
-        """How many rows from `at` on go into a height with their head; never a last row alone under a sum's rule."""
-        height = self._head_mm(at)
-        for number in range(at, len(self.rows)):
-            height += self._row_mm(number)
-            if height > room_mm + 1e-9:
-                return number - at
-        return len(self.rows) - at
 
-    @property
-    def _titled(self) -> bool:
-        return any(column.title for column in self.columns)
+class _Laid:
+    """A table with its words set in lines."""
 
-    def _head_mm(self, at: int) -> float:
-        titles = [lettering.LINE * WORDS * len(lines) for lines in self._title_lines()] if self._titled else [0.0]
-        return (_HEADING_MM if self.heading and not at else 0.0) + max(titles) + (1.0 if self._titled else 0.4)
-
-    def _title_lines(self) -> list[list[str]]:
-        return [
-            broken(column.title, WORDS, width, bold=True)
-            for column, width in zip(self.columns, self._widths(), strict=True)
+    def __init__(self, table: Table) -> None:
+        self.table = table
+        self.columns = tuple(zip(table.columns, _widths(table), strict=True))
+        self.titles = [lines(column.title, width, bold=True) for column, width in self.columns]
+        self.cells = [
+            [
+                list(_cell_lines(cell, width, bold=column.bold or self._is_sum(number)))
+                for cell, (column, width) in zip(row, self.columns, strict=True)
+            ]
+            for number, row in enumerate(table.rows)
         ]
-
-    def _row_mm(self, number: int) -> float:
-        lines = max(len(lines) for lines in self._cells(number))
-        return lettering.LINE * WORDS * max(1, lines) - 0.6 + 2 * self.pad_mm
-
-    def _widths(self) -> list[float]:
-        free = self.width_mm - _GUTTER_MM * (len(self.columns) - 1)
-        total = sum(column.share for column in self.columns)
-        return [free * column.share / total for column in self.columns]
+        deepest = [max(1, *(len(cell) for cell in row)) for row in self.cells]
+        self.heights = [LINE_MM * count - 0.6 + 2 * table.pad_mm for count in deepest]
 
     def _is_sum(self, number: int) -> bool:
-        return self.last_is_sum and number == len(self.rows) - 1
+        return self.table.last_is_sum and number == len(self.table.rows) - 1
 
-    def _cells(self, number: int) -> list[list[Cell]]:
-        """The lines of each cell of a row."""
-        return [
-            list(_cell_lines(cell, width, bold=column.bold or self._is_sum(number)))
-            for cell, column, width in zip(self.rows[number], self.columns, self._widths(), strict=True)
-        ]
+    def rows_within(self, at: int, room_mm: float, least: int) -> int:
+        """How many rows from `at` on go into a height with their head; where some are left, so many on either side."""
+        height, left = self.head_mm(at), len(self.heights) - at
+        for count, row in enumerate(self.heights[at:]):
+            height += row
+            if height > room_mm + 1e-9:
+                even = min(count, left - 2)
+                return even if even >= 2 else count if count >= least else 0
+        return left
 
-    def _drawing(self, rows: Sequence[tuple[Cell, ...]], at: int) -> Drawing:
-        height = self._head_mm(at) + sum(self._row_mm(at + number) for number in range(len(rows))) + _HAIR_MM
+    def head_mm(self, at: int) -> float:
+        """Of the heading and the titles above the row `at`."""
+        titled = max(len(title) for title in self.titles)
+        heading = HEADING_MM if self.table.heading and not at else 0.0
+        return heading + LINE_MM * titled + (1.0 if titled else 0.4)
+
+    def drawing(self, at: int, count: int) -> Drawing:
+        """So many rows from `at` on, under their head."""
+        table, head = self.table, self.head_mm(at)
+        height = head + sum(self.heights[at : at + count]) + HAIR_MM
         draft, y = Draft(), height
-        if self.heading and not at:
-            draft.text(0, y - lettering.ASCENT * HEADING, self.heading, HEADING, bold=True)
-            y -= _HEADING_MM
-        if self._titled:
-            self._draw_titles(draft, y)
-        y = height - self._head_mm(at)
-        for number in range(at, at + len(rows)):
-            self._rule(draft, y, Role.LABEL if self._is_sum(number) or number == at else Role.AID)
+        if table.heading and not at:
+            draft.text(0, y - lettering.ASCENT * HEADING, table.heading, HEADING, bold=True)
+            y -= HEADING_MM
+        self._draw_titles(draft, y)
+        y = height - head
+        for number in range(at, at + count):
+            strong = self._is_sum(number) or number == at
+            rule_under(draft, table.width_mm, y, Role.LABEL if strong else Role.AID)
             self._draw_row(draft, y, number)
-            y -= self._row_mm(number)
-        self._rule(draft, y, Role.AID)
-        return draft.drawing(self.width_mm, height, self.heading or "a table")
-
-    def _rule(self, draft: Draft, y: float, role: Role) -> None:
-        draft.line(_HAIR_MM, y, self.width_mm - _HAIR_MM, y, role)
+            y -= self.heights[number]
+        rule_under(draft, table.width_mm, y)
+        return draft.drawing(table.width_mm, height, table.heading or "a table")
 
     def _draw_titles(self, draft: Draft, top: float) -> None:
         x = 0.0
-        for column, width, lines in zip(self.columns, self._widths(), self._title_lines(), strict=True):
-            for line, words in enumerate(lines):
+        for (column, width), title in zip(self.columns, self.titles, strict=True):
+            for line, words in enumerate(title):
                 y = top - (lettering.ASCENT + lettering.LINE * line) * WORDS
                 _write(draft, x, width, y, words, right=column.right, bold=True)
             x += width + _GUTTER_MM
 
     def _draw_row(self, draft: Draft, top: float, number: int) -> None:
-        x, first = 0.0, top - self.pad_mm - _DOWN_MM - lettering.ASCENT * WORDS
-        for column, width, lines in zip(self.columns, self._widths(), self._cells(number), strict=True):
-            for line, words in enumerate(lines):
-                y = first - lettering.LINE * WORDS * line
+        x, first = 0.0, top - self.table.pad_mm - _DOWN_MM - lettering.ASCENT * WORDS
+        for (column, width), cell in zip(self.columns, self.cells[number], strict=True):
+            for line, words in enumerate(cell):
+                y = first - LINE_MM * line
                 if isinstance(words, Boxes):
                     draw_boxes(draft, x, y - 0.5, words.many)
                 else:
@@ -148,61 +153,45 @@ class Table:
             x += width + _GUTTER_MM
 
 
+def _widths(table: Table) -> list[float]:
+    """Each column's share, widened to its longest word at the cost of those that have more than theirs."""
+    free = table.width_mm - _GUTTER_MM * (len(table.columns) - 1)
+    total = sum(column.share for column in table.columns)
+    shares = [free * column.share / total for column in table.columns]
+    least = [
+        max([longest_word_mm(column.title, bold=True), *_words_mm(table, place)]) + 0.01
+        for place, column in enumerate(table.columns)
+    ]
+    wants = sum(max(0.0, need - share) for need, share in zip(least, shares, strict=True))
+    spare = sum(max(0.0, share - need) for need, share in zip(least, shares, strict=True))
+    if not wants or not spare:
+        return shares
+    given = min(1.0, spare / wants)
+    taken = min(1.0, wants / spare)
+    return [
+        share + given * (need - share) if need > share else share - taken * (share - need)
+        for need, share in zip(least, shares, strict=True)
+    ]
+
+
+def _words_mm(table: Table, place: int) -> Iterator[float]:
+    """The longest word of each cell of a column; that of a sum is bold."""
+    bold = table.columns[place].bold
+    for number, row in enumerate(table.rows):
+        cell, is_sum = row[place], table.last_is_sum and number == len(table.rows) - 1
+        yield longest_word_mm(cell, bold=bold or is_sum) if isinstance(cell, str) else BOX_MM
+
+
 def _write(draft: Draft, x: float, width: float, y: float, words: str, *, right: bool, bold: bool) -> None:
     draft.text(x + width if right else x, y, words, WORDS, anchor="end" if right else "start", bold=bold)
 
 
 def _cell_lines(cell: Cell, width: float, *, bold: bool) -> Iterator[Cell]:
     if isinstance(cell, str):
-        yield from broken(cell, WORDS, width, bold=bold)
+        yield from lines(cell, width, bold=bold)
     elif cell.many > _MOST_BOXES:
         yield f"× {cell.many}"
     else:
-        a_line = max(1, int((width + _BOX_STEP - BOX_MM) / _BOX_STEP))
+        a_line = max(1, int((width + BOX_STEP_MM - BOX_MM) / BOX_STEP_MM))
         for at in range(0, cell.many, a_line):
             yield Boxes(min(a_line, cell.many - at))
-
-
-def draw_boxes(draft: Draft, x: float, y: float, count: int = 1) -> None:
-    """Boxes to tick, side by side; (x, y) is the lower left corner of the first."""
-    for number in range(count):
-        draft.rectangle(x + number * _BOX_STEP + _HAIR_MM, y, BOX_MM, BOX_MM, Role.LABEL)
-
-
-def paragraph(sentences: Sequence[str], width_mm: float, heading: str = "", *, ticks: bool = False) -> Drawing:
-    """Sentences under a heading, each on lines of its own, with a box to tick before each where that is wanted."""
-    indent = BOX_MM + 2.2 if ticks else 0.0
-    items = [broken(sentence, WORDS, width_mm - indent) for sentence in sentences]
-    head = _HEADING_MM if heading else 0.0
-    height = head + sum(lettering.LINE * WORDS * len(lines) + 0.9 for lines in items)
-    draft, y = Draft(), height - head
-    if heading:
-        draft.text(0, height - lettering.ASCENT * HEADING, heading, HEADING, bold=True)
-    for lines in items:
-        if ticks:
-            draw_boxes(draft, 0.0, y - 2.9)
-        for words in lines:
-            draft.text(indent, y - 2.4, words, WORDS)
-            y -= lettering.LINE * WORDS
-        y -= 0.9
-    return draft.drawing(width_mm, height, heading or "a paragraph")
-
-
-def broken(string: str, size_mm: float, within_mm: float, *, bold: bool = False) -> list[str]:
-    """The string in lines no wider than `within_mm`, broken at spaces, and inside a word that is too long by itself."""
-    lines = []
-    for line in lettering.wrap(string, size_mm, within_mm, bold=bold):
-        while lettering.width_mm(line, size_mm, bold=bold) > within_mm and len(line) > 1:
-            end = _most(line, size_mm, within_mm, bold)
-            lines.append(line[:end])
-            line = line[end:]
-        lines.append(line)
-    return lines
-
-
-def _most(line: str, size_mm: float, within_mm: float, bold: bool) -> int:
-    """How many characters of a word go in a width; at least one."""
-    end = 1
-    while end < len(line) and lettering.width_mm(line[: end + 1], size_mm, bold=bold) <= within_mm:
-        end += 1
-    return end

@@ -17,12 +17,12 @@ from dataclasses import dataclass
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft
 from layouts.drawing.pens import Role
+from layouts.drawing.words import FIGURE
 from layouts.errors import OutOfRange
 from layouts.units import positive
 
 BAND_MM = 0.5  # the black edge; its inner side counts
 _RUN_OUT_MM = 2.0  # the slot goes on past its first and last tick
-_NUMERAL_MM = 2.3
 _TICK_MM, _HALF_MM, _LONG_MM = 1.0, 1.5, 2.2
 _CLOSEST_MM = 0.8  # between ticks
 _STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # tenths of a millimetre
@@ -65,7 +65,7 @@ class Wedge:
     @property
     def above_mm(self) -> float:
         """From the axis to the top of the highest numeral."""
-        return self._outside + _LONG_MM + 0.6 + lettering.ASCENT * _NUMERAL_MM
+        return self._outside + _LONG_MM + 0.6 + lettering.ASCENT * FIGURE
 
     @property
     def below_mm(self) -> float:
@@ -91,7 +91,7 @@ class Wedge:
 
     @property
     def _numeral_width(self) -> float:
-        return lettering.width_mm(f"{self.high_tenths / 10:g}", _NUMERAL_MM)
+        return lettering.width_mm(f"{self.high_tenths / 10:g}", FIGURE)
 
     @property
     def tick_tenths(self) -> int:
@@ -122,7 +122,7 @@ def draw_wedge(draft: Draft, wedge: Wedge, x: float, y: float) -> None:
         draft.line(at, y + out, at, y + out + length)
         if numeral:
             draft.line(at, y - out, at, y - out - length)
-            draft.text(at, y + out + length + 0.6, f"{tenths / 10:g}", _NUMERAL_MM, anchor="middle")
+            draft.text(at, y + out + length + 0.6, f"{tenths / 10:g}", FIGURE, anchor="middle")
 
 
 def _edges(draft: Draft, wedge: Wedge, x: float, y: float) -> None:

@@ -12,6 +12,7 @@ from layouts.drawing import lettering, rulers
 from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Box, Draft, Drawing
 from layouts.drawing.pens import Role
+from layouts.drawing.words import HEADING, LINE_MM, NAME, TITLE, WORDS, lines
 from layouts.errors import DoesNotFit
 from layouts.pages.page import Content, Field, Page, Placed, Setup
 
@@ -19,7 +20,6 @@ COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything
 CHECK_MM = 100.0
 _HALF_FIGURE = 1.9  # the last figure of a bar stands in the middle of its tick: half of three digits
-_TITLE, _SUBTITLE, _FACT, _NOTE = 6.4, 3.6, 2.9, 2.5  # em sizes, mm
 
 PRINT_AT = "Print at 100 %, actual size. Not to fit, not shrunk."
 REST = "Let the sheet rest some minutes, then measure both check bars with a rule before you trust it."
@@ -43,11 +43,11 @@ class Frame:
         self.width = self.right - self.left
         self.notes = self._note_lines()
         self.facts = _fact_lines(content.facts, self.width)
-        self.titles = lettering.wrap(setup.title, _SUBTITLE, self.width, bold=True)
+        self.titles = lines(setup.title, self.width, HEADING, bold=True)
         self.beside = self._beside_the_title()
-        self.bar_down = max(_TITLE * lettering.ASCENT + 5.6 * len(self.titles) + 2.6, 3.2 * len(self.beside))
+        self.bar_down = max(TITLE * lettering.ASCENT + 5.6 * len(self.titles) + 2.6, 3.2 * len(self.beside))
         head = self.bar_down + 3.8 + 3.9 * len(self.facts)
-        foot = ROW_MM + lettering.LINE * _NOTE * len(self.notes) + 2.5
+        foot = ROW_MM + LINE_MM * len(self.notes) + 2.5
         self.field: Box = self.left, self.bottom + foot, self.right, self.top - head
         self.height = self.field[3] - self.field[1]
         self.room = Field(self.width, self.height)
@@ -69,20 +69,20 @@ class Frame:
 
     def _beside_the_title(self) -> list[str]:
         """Paper, printer and date, set in lines in what the title leaves of the width."""
-        room = self.width - lettering.width_mm(self.content.title, _TITLE, bold=True) - 6
+        room = self.width - lettering.width_mm(self.content.title, TITLE, bold=True) - 6
         printer = self.setup.printer.short if self.setup.printer else "uncorrected"
         words = " · ".join(filter(None, (f"printer: {printer}", self.setup.date)))
-        return [*lettering.wrap(self.setup.paper.label, _NOTE, room), *lettering.wrap(words, _NOTE, room)]
+        return [*lines(self.setup.paper.label, room), *lines(words, room)]
 
     def _note_lines(self) -> list[tuple[str, bool]]:
-        lines: list[tuple[str, bool]] = []
+        found: list[tuple[str, bool]] = []
         cautions = [f"Care: {caution}" for caution in self.content.cautions]
         for note, bold in [
             *((caution, True) for caution in cautions),
             *((note, False) for note in (*self.content.notes, *self._trust(), EDGE_RULE)),
         ]:
-            lines += [(line, bold) for line in lettering.wrap(note, _NOTE, self.width, bold=bold)]
-        return lines
+            found += [(line, bold) for line in lines(note, self.width, bold=bold)]
+        return found
 
     def _trust(self) -> tuple[str, ...]:
         """What the sheet says of its truth: the gauges, the printer, how to print."""
@@ -98,7 +98,7 @@ class Frame:
         self._head(draft)
         self._foot(draft)
         if count > 1:
-            draft.text(self.right, self.bottom + 4.2, f"page {number}/{count}", _NOTE, anchor="end")
+            draft.text(self.right, self.bottom + 4.2, f"page {number}/{count}", WORDS, anchor="end")
         self._bars(draft)
         paper = self.setup.paper
         frame = Placed(drawing=self._ink_undone(draft.drawing(paper.width_mm, paper.height_mm, "frame")))
@@ -106,23 +106,23 @@ class Frame:
         return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.matrix)
 
     def _head(self, draft: Draft) -> None:
-        y = self.top - _TITLE * lettering.ASCENT
-        draft.text(self.left, y, self.content.title, _TITLE, bold=True)
+        y = self.top - TITLE * lettering.ASCENT
+        draft.text(self.left, y, self.content.title, TITLE, bold=True)
         for line, words in enumerate(self.beside):
-            draft.text(self.right, self.top - 1.9 - 3.2 * line, words, _NOTE, anchor="end")
+            draft.text(self.right, self.top - 1.9 - 3.2 * line, words, WORDS, anchor="end")
         for line, words in enumerate(self.titles, 1):
-            draft.text(self.left, y - 5.6 * line, words, _SUBTITLE, bold=True)
+            draft.text(self.left, y - 5.6 * line, words, HEADING, bold=True)
         y = self.top - self.bar_down
         draft.bar(self.left, y, self.width, 0.6)
         for number_of_line, facts in enumerate(self.facts, 1):
             _draw_facts(draft, self.left, y - 3.9 * number_of_line + 0.3, facts)
 
     def _foot(self, draft: Draft) -> None:
-        y = self.bottom + ROW_MM + lettering.LINE * _NOTE * (len(self.notes) - 1) + 0.8
+        y = self.bottom + ROW_MM + LINE_MM * (len(self.notes) - 1) + 0.8
         draft.line(self.left, y + 2.9, self.right, y + 2.9, Role.AID)
         for line, bold in self.notes:
-            draft.text(self.left, y, line, _NOTE, bold=bold)
-            y -= lettering.LINE * _NOTE
+            draft.text(self.left, y, line, WORDS, bold=bold)
+            y -= LINE_MM
 
     def _bars(self, draft: Draft) -> None:
         """The try square. Its zero is where the column meets the row."""
@@ -152,12 +152,12 @@ def _facts_width(facts: Sequence[tuple[str, str]]) -> float:
 
 def _fact_width(fact: tuple[str, str]) -> float:
     name, value = fact
-    return lettering.width_mm(f"{name} ", _FACT) + lettering.width_mm(value, _FACT, bold=True)
+    return lettering.width_mm(f"{name} ", NAME) + lettering.width_mm(value, NAME, bold=True)
 
 
 def _draw_facts(draft: Draft, x: float, y: float, facts: Sequence[tuple[str, str]]) -> None:
     for fact in facts:
         name, value = fact
-        draft.text(x, y, name, _FACT)
-        draft.text(x + lettering.width_mm(f"{name} ", _FACT), y, value, _FACT, bold=True)
+        draft.text(x, y, name, NAME)
+        draft.text(x + lettering.width_mm(f"{name} ", NAME), y, value, NAME, bold=True)
         x += _fact_width(fact) + _FACT_GAP

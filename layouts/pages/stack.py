@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from layouts.drawing.marks import Drawing
-from layouts.drawing.table import Table, paragraph
+from layouts.drawing.table import Table
+from layouts.drawing.words import Listing, Sign, listing
 from layouts.pages.page import Field
 from layouts.pages.sheet import GAP_MM
 
@@ -34,17 +35,22 @@ class Stack:
         for block in table.blocks(self.room_mm, self.space.height_mm):
             self.put(block)
 
-    def put_paragraph(self, sentences: Sequence[str], heading: str = "") -> None:
-        """The sentences under what is there; those that the page does not take, on the next."""
-        rest = list(sentences)
+    def put_list(self, listing: Listing) -> None:
+        """The list under what is there; what the page does not take, on the next."""
+        rest: Listing | None = listing
         while rest:
-            taken = self._that_fit(rest, heading)
-            self.put(paragraph(rest[:taken], self.space.width_mm, heading))
-            rest, heading = rest[taken:], ""
+            page = self.space.height_mm
+            part, left = rest.split(self.room_mm)
+            if part is None and self.room_mm >= page:
+                part, left = rest.split(page, least=1)
+            if part is None and self.room_mm >= page:
+                part, left = rest, None  # one item higher than a page: the sheet refuses it
+            if part:
+                self.put(part.drawing())
+            self.room_mm = page if left else self.room_mm
+            rest = left
 
-    def _that_fit(self, sentences: Sequence[str], heading: str) -> int:
-        """How many sentences the page takes; one at least, on the next page if need be."""
-        for count in range(1, len(sentences) + 1):
-            if paragraph(sentences[:count], self.space.width_mm, heading).height_mm > self.room_mm:
-                return max(1, count - 1)
-        return len(sentences)
+    def put_paragraph(self, sentences: Sequence[str], heading: str = "", *, sign: Sign = "") -> None:
+        """Sentences under a heading as a list; nothing where there are none."""
+        if sentences:
+            self.put_list(listing(sentences, self.space.width_mm, heading, sign=sign))

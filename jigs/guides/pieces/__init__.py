@@ -1,0 +1,1 @@
+"""What several guides show: a ring's gauge, blanks to write in."""

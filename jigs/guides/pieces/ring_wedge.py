@@ -1,0 +1,96 @@
+"""A wedge that reads the outside of rings, with a scale under it for each wire that gives the inside."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from itertools import pairwise
+
+from jigs.stock.wire import Wire
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
+from layouts.drawing.wedge import Wedge, draw_wedge
+from layouts.drawing.words import FIGURE, WORDS, Listing, listing
+from layouts.pages.page import Field
+from layouts.showing import show_number
+
+NAMES_MM = 17.0  # the column of names at the left
+_ROW_MM = 3.65
+_BESIDE_MM = 3.5  # room for half a numeral at each end of the wedge
+
+
+def wedges_for(wires: Sequence[Wire], insides_mm: Sequence[float], field: Field) -> list[Drawing]:
+    """The wedge with a row for each wire, insides in ascending order; more than one when the rows do not fit one."""
+    outsides = sorted(inside + 2 * wire.diameter_mm for wire in wires for inside in insides_mm)
+    wedge = wedge_for(outsides, field.width_mm - NAMES_MM - 2 * _BESIDE_MM)
+    intro = _intro(wedge, field)
+    bare = intro.height_mm + wedge.above_mm + wedge.below_mm + 1.5
+    most = max(1, math.floor((field.height_mm - bare) / _ROW_MM))
+    parts = [wires[i : i + most] for i in range(0, len(wires), most)]
+    return [_drawing(part, insides_mm, wedge, intro, bare + _ROW_MM * len(part)) for part in parts]
+
+
+def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
+    """A wedge for outside diameters in ascending order, with about a millimetre to spare at both ends."""
+    low = 5 * math.floor((10 * outsides_mm[0] - 8) / 5)
+    high = 5 * math.ceil((10 * outsides_mm[-1] + 8) / 5)
+    return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm)
+
+
+def _drawing(
+    wires: Sequence[Wire], insides_mm: Sequence[float], wedge: Wedge, intro: Listing, height: float
+) -> Drawing:
+    draft, x = Draft(), NAMES_MM + _BESIDE_MM
+    draft.add(intro.drawing().marks, 0.0, height - intro.height_mm)
+    axis = height - intro.height_mm - wedge.above_mm
+    draft.text(0, axis - 0.9, "OD mm", WORDS, bold=True)
+    draw_wedge(draft, wedge, x, axis)
+    y = axis - wedge.below_mm - 1.5
+    for wire in wires:
+        _draw_scale(draft, wire, insides_mm, wedge, (x, y))
+        y -= _ROW_MM
+    return draft.drawing(intro.width_mm, height, "the wedge of the ring card")
+
+
+def _draw_scale(draft: Draft, wire: Wire, insides_mm: Sequence[float], wedge: Wedge, at: tuple[float, float]) -> None:
+    """A line with a tick where each ring of the wire sits in the wedge; its inside is written where there is room."""
+    x, y = at
+    draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
+    draft.line(x, y, x + wedge.length_mm, y, Role.AID)
+    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
+    for tick, _ in ticks:
+        draft.line(tick, y, tick, y - 1.1)
+    for tick, string in _with_room(ticks):
+        draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
+
+
+def _with_room(ticks: list[tuple[float, str]]) -> list[tuple[float, str]]:
+    """Every tick, or every second, third, ... one: as many as can be written side by side."""
+    for step in range(1, len(ticks)):
+        chosen = ticks[::step]
+        ends = [lettering.width_mm(string, FIGURE) / 2 for _, string in chosen]
+        room = (b[0] - a[0] - 0.8 for a, b in pairwise(chosen))
+        if all(left + right <= gap for left, right, gap in zip(ends, ends[1:], room, strict=False)):
+            return chosen
+    return ticks[:1]
+
+
+def _intro(wedge: Wedge, field: Field) -> Listing:
+    words = (
+        "Slide the ring flat towards the narrow end until its outside just touches both black edges: no white between,"
+        " no black hidden. Where it touches, read OD above, and below it ID for each wire."
+        f" {wedge.travel / 10:.1f} mm of travel is 0.1 mm of OD."
+    )
+    return listing((words,), field.width_mm, "Wedge for the outside")
+
+
+def in_full(wire: Wire) -> str:
+    """'16 AWG, 1.291 mm'; millimetres alone when the wire was given so."""
+    mm = f"{wire.diameter_mm:.3f} mm"
+    return f"{wire.gauge}, {mm}" if wire.gauge else mm
+
+
+def in_short(wire: Wire) -> str:
+    """'16 AWG', or millimetres."""
+    return str(wire.gauge) if wire.gauge else f"{wire.diameter_mm:.3f} mm"

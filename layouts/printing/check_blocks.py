@@ -1,0 +1,183 @@
+"""What stands inside the base lines of the printer check: card outline, record, ink bars, settings, causes."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
+from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, lines, listing, write
+from layouts.printing.causes import causes
+from layouts.units import positive
+
+# ISO/IEC 7810 ID-1, mm; the limits of the size from memory.
+CARD_WIDTH_MM, CARD_HEIGHT_MM, CARD_RADIUS_MM = 85.60, 53.98, 3.18
+INK_MM = (0.5, 1.0, 2.0)  # black bars and white gaps
+BETWEEN_MM = 7.0
+
+BaseLine = tuple[str, str, float]  # its corners, its way, its length in mm
+
+
+def card_outline(words: Draft, *, upright: bool = False) -> Drawing:
+    """The outline that a bank card just covers, with scales at its right and top that read the size of the print."""
+    draft = Draft()
+    width, height = (CARD_HEIGHT_MM, CARD_WIDTH_MM) if upright else (CARD_WIDTH_MM, CARD_HEIGHT_MM)
+    _rounded(draft, width, height, CARD_RADIUS_MM)
+    right = _card_scale_across(draft, width, 0.63 * height if upright else 0.38 * height)
+    top = _card_scale_along(draft, height, 0.78 * width)
+    draft.add(words)
+    return draft.drawing(right, top, "card outline")
+
+
+def _rounded(draft: Draft, width: float, height: float, r: float) -> None:
+    """A rectangle with rounded corners, its lower left at the origin; the middle of the line counts."""
+    for y in (0.0, height):
+        draft.line(r, y, width - r, y)
+    for x in (0.0, width):
+        draft.line(x, r, x, height - r)
+    corners = ((width - r, height - r), (r, height - r), (r, r), (width - r, r))
+    for quarter, (x, y) in enumerate(corners):
+        draft.arc(x, y, r, 90.0 * quarter, 90.0, Role.TICK)
+
+
+def card_edge_mm(nominal_mm: float, percent: float) -> float:
+    """Where, in printed mm from the corner it is pushed into, a card's far edge falls on a print of `percent` size."""
+    return nominal_mm * 100 / positive(percent, "a size of print")
+
+
+def _card_scale_across(draft: Draft, width: float, y: float) -> float:
+    """Ticks where the right edge of a card falls on a print of 95 to 105 %. Returns the right end of the ink."""
+    for percent in (*range(95, 100), *range(101, 106)):
+        x = card_edge_mm(width, percent)
+        draft.line(x, y, x, y + (2.2 if percent % 5 == 0 else 1.4))
+    for percent in (95, 105):
+        draft.text(card_edge_mm(width, percent), y - 2.2, f"{percent}", FIGURE, anchor="middle")
+    return card_edge_mm(width, 95) + 1.5
+
+
+def _card_scale_along(draft: Draft, height: float, x: float) -> float:
+    """The same for the upper edge. Returns the upper end of the ink."""
+    for percent in (*range(95, 100), *range(101, 106)):
+        y = card_edge_mm(height, percent)
+        draft.line(x, y, x + (2.2 if percent % 5 == 0 else 1.4), y)
+    for percent in (95, 105):
+        draft.text(x + 2.8, card_edge_mm(height, percent) - 0.36 * FIGURE, f"{percent}", FIGURE)
+    return card_edge_mm(height, 95) + 1.0
+
+
+def card_words(width: float, height: float, *, limits: bool = True) -> Draft:
+    """How to read the outline, and where a card or a rule lies for a scan."""
+    draft = Draft()
+    y = height - 8
+    draft.text(4, y, "Bank card", HEADING, bold=True)
+    draft.text(6.5 + lettering.width_mm("Bank card", HEADING, bold=True), y, "ISO/IEC 7810 ID-1", WORDS)
+    y = write(draft, (4, y - LINE_MM - 0.8), lines(_CARD, width - 9))
+    if limits:
+        write(draft, (4, y - 0.8), lines(_CARD_LIMITS, width - 9))
+    draft.line(4, 12.5, width - 4, 12.5, Role.FOLD)
+    write(draft, (4, 8.4), lines(_SCAN, width - 8))
+    return draft
+
+
+_CARD = (
+    "Push a card into the lower left corner, half over the line. If its other edges halve the line too, the print "
+    "is true. Line covered: too small. Line seen whole: too large. The ticks read the size in %."
+)
+_CARD_LIMITS = "Cards are made 85.47–85.72 × 53.92–54.03 mm (from memory)."
+_SCAN = "For a scan: a card here, a little turned, or a rule's edge on the dashes."
+
+
+def record_block(base_lines: Sequence[BaseLine], width: float, height: float) -> Drawing:
+    """The true length of each base line with a box to write the measured one, and room for printer and paper."""
+    draft = Draft()
+    draft.add(record_rows(base_lines, width), 0, height - _RECORD_MM)
+    draft.text(0, height - _RECORD_MM - 3.2, "Measure from cross to cross.", WORDS)
+    for words, line in (("printer", 6.2), ("paper", 0.1)):
+        draft.text(0, line + 0.7, words, WORDS)
+        draft.line(10.5, line, width, line, Role.LABEL)
+    return draft.drawing(width, height, "record")
+
+
+_RECORD_ROW, _RECORD_MM = 6.8, 32.0
+
+
+def record_rows(base_lines: Sequence[BaseLine], width: float) -> Draft:
+    """A row for each base line: its corners, its true length, a box for the measured one."""
+    draft = Draft()
+    y = _RECORD_MM - lettering.CAP_HEIGHT * WORDS
+    draft.text(0, y, "True", WORDS, bold=True)
+    draft.text(width, y, "measured, mm", WORDS, bold=True, anchor="end")
+    for row, (corners, _way, length) in enumerate(base_lines, 1):
+        y = 4 * _RECORD_ROW - _RECORD_ROW * row + 0.6
+        draft.text(0, y + 1.7, corners, WORDS, bold=True)
+        draft.text(15.6, y + 1.7, f"{length:.2f}", WORDS, anchor="end")
+        draft.rectangle(17, y, width - 17.1, 5.4, Role.LABEL)
+    return draft
+
+
+def ink_block(width: float) -> Drawing:
+    """Black bars and white gaps of the same width, both ways, with boxes to write what they measure."""
+    draft = Draft()
+    height = 37.0
+    draft.text(0, height - 2.5, "Ink spread", HEADING, bold=True)
+    rule = "s = (black bar − white gap) / 4: every edge of the ink grows by s, whatever the scale."
+    draft.text(2.5 + lettering.width_mm("Ink spread", HEADING, bold=True), height - 2.5, rule, WORDS)
+    half = (width - BETWEEN_MM) / 2
+    for start, upright, words in ((0.0, True, "across"), (half + BETWEEN_MM, False, "along")):
+        draft.text(start, height - 8, f"{words}, mm", WORDS, bold=True)
+        for column, size in enumerate(INK_MM):
+            draft.add(_ink_cell(size, upright=upright), start + column * half / 3, 0)
+    return draft.drawing(width, height, "ink bars")
+
+
+def _ink_cell(size: float, *, upright: bool) -> Draft:
+    """One width: the bar alone, the gap between two blocks, and boxes for both."""
+    draft = Draft()
+    block, space, length, left, foot = 3.2, 2.2, 12.6, 0.1, 12.0
+    starts = ((0.0, size), (size + space, block), (2 * size + space + block, block))
+    for start, thick in starts:
+        if upright:
+            draft.bar(left + start, foot, thick, length)
+        else:
+            draft.bar(left, foot + start, length, thick)
+    draft.text(14.4, foot + length / 2 - 0.9, f"{size:g}", WORDS, bold=True)
+    for x, words in ((left, "bar"), (9.6, "gap")):
+        draft.rectangle(x, 4, 8.6, 6, Role.LABEL)
+        draft.text(x + 4.3, 1, words, FIGURE, anchor="middle")
+    return draft
+
+
+def settings_block(width: float) -> Drawing:
+    """How print settings change the size of a page, and what to choose."""
+    return listing(
+        (
+            "Choose actual size, or 100 %, where you print.",
+            "Switch off: fit to page, shrink oversized pages, scale to the printable area.",
+            "Switch off borderless: it makes the page larger.",
+            "Name the paper that lies in the tray.",
+            "Print again and measure again: a driver may forget.",
+        ),
+        width,
+        "If it is not true",
+        sign="dot",
+    ).drawing()
+
+
+def causes_block(width: float) -> Drawing:
+    """The ratios that mean settings, each a candidate."""
+    close = lines("Several lie close together: a ratio is a hint, not a proof.", width)
+    pitch = 4.1
+    listed = [cause for cause in causes() if cause.on_sheet]
+    height = 5.2 + pitch * len(listed) + LINE_MM * len(close) + 1.2
+    draft = Draft()
+    y = height - 2.5
+    draft.text(0, y, "Measured / true, and what it may be", HEADING, bold=True)
+    draft.line(0, y - 1.7, width, y - 1.7, Role.AID)
+    y -= 1.2
+    for cause in listed:
+        y -= pitch
+        draft.text(0, y, cause.ratio, WORDS, bold=True)
+        draft.text(23, y, cause.words, WORDS)
+    write(draft, (0, y - 1.2 - LINE_MM), close)
+    return draft.drawing(width, height, "causes")
