@@ -2,16 +2,55 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Remedy(StrEnum):
+    """What would help, as data: each door words it its own way, and the value says it where there is no door."""
+
+    LARGER_PAPER = "use a larger paper"
+    TURN_PAPER = "turn the paper, its long side across"
+    SPLIT_OVER_PAGES = "split it over several pages"
+    ONE_SET_FOR_ALL = "make one set for all seats with the same work, and print it as often as needed"
+    WRITE_ELSEWHERE = "write it somewhere else"
+    MOVE_FILE = "move that file"
+    OVERWRITE = "allow it to be overwritten"
+    MEASURE_PRINTER = "measure a printer first"
+    SAVE_ANYWAY = "save it all the same"
+    NOTHING_ON_SHEET = "lay nothing there, and say so"
+    CHECK_SHEET_SCANNED = "check the paper, which way round it was, and the resolution"
+    INSTALL_SCANNING = "install them from the Python package index"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Give:
+    """A remedy: to give a field, one of `values` where they are known."""
+
+    field: str
+    values: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        name = self.field.replace("_", " ")
+        return f"choose the {name}: {listed(self.values)}" if self.values else f"give the {name}"
 
 
 class Refusal(ValueError):
-    """An input that cannot be used as given. The text is one line: the problem, then the remedy."""
+    """An input that cannot be used as given. The text is one line: the problem, then what would be right.
 
-    def __init__(self, problem: str, remedy: str) -> None:
+    `remedy` says the latter in words that hold behind any door; `remedies` are what a door words itself; `field` is
+    the name of the value at fault, where there is one.
+    """
+
+    def __init__(
+        self, problem: str, remedy: str = "", remedies: Sequence[Remedy | Give] = (), *, field: str = ""
+    ) -> None:
         self.problem = problem
         self.remedy = remedy
-        super().__init__(f"{problem}; {remedy}" if remedy else problem)
+        self.remedies = tuple(remedies)
+        self.field = field
+        super().__init__("; ".join(words for words in (problem, remedy, listed(map(str, self.remedies))) if words))
 
 
 class QuantityRefused(Refusal):
@@ -39,12 +78,19 @@ class UnknownName(Refusal):
 class DoesNotFit(Refusal):
     """A drawing larger than the space for it. Carries both sizes in millimetres (width, height)."""
 
-    def __init__(self, what: str, needs_mm: tuple[float, float], has_mm: tuple[float, float], remedy: str) -> None:
+    def __init__(
+        self,
+        what: str,
+        needs_mm: tuple[float, float],
+        has_mm: tuple[float, float],
+        remedy: str = "",
+        remedies: Sequence[Remedy | Give] = (),
+    ) -> None:
         self.what = what
         self.needs_mm = needs_mm
         self.has_mm = has_mm
         needs, has = (f"{width:.1f} x {height:.1f} mm" for width, height in (needs_mm, has_mm))
-        super().__init__(f"{what} needs {needs} and the space is {has}", remedy)
+        super().__init__(f"{what} needs {needs} and the space is {has}", remedy, remedies)
 
 
 class Unprintable(Refusal):
@@ -61,6 +107,12 @@ class ScanRefused(Refusal):
 
 class FileRefused(Refusal):
     """A file that cannot be read, or must not be written."""
+
+
+def listed(words: Iterable[str]) -> str:
+    """'one', 'one or two', 'one, two, or three'."""
+    *most, last = (*words,) or ("",)
+    return f"{', '.join(most)}{',' if len(most) > 1 else ''} or {last}" if most else last
 
 
 def shown(text: str) -> str:

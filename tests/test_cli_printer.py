@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from jigs.cli import cli
 from jigs.cli.printer import measure
+from jigs.cli.refusals import said
 from layouts.errors import Refusal
 from layouts.printing.printers import FILE
 
@@ -29,7 +30,7 @@ def good(*words: str, typed: str = "") -> str:
 def refused(*words: str, typed: str = "") -> str:
     result = run(*words, typed=typed)
     assert isinstance(result.exception, Refusal), result.output
-    return str(result.exception)
+    return said(result.exception)
 
 
 def office(*more: str, stock: str = "plain") -> str:

@@ -313,7 +313,9 @@ def test_an_older_sheet_is_replaced(tmp_path: Path, form: str) -> None:
 def test_a_file_that_is_no_sheet_of_ours_is_not_overwritten(tmp_path: Path, content: bytes) -> None:
     path = tmp_path / "sheet.pdf"
     path.write_bytes(content)
-    with pytest.raises(FileRefused, match=r"sheet\.pdf exists and is no sheet of ours; give another --out"):
+    with pytest.raises(
+        FileRefused, match=r"sheet\.pdf is there already and was not written by Coilwright; write it somewhere else"
+    ):
         save(pages(PLAIN), tmp_path / "sheet", ("svg", "pdf"))
     assert path.read_bytes() == content
     assert [entry.name for entry in tmp_path.iterdir()] == ["sheet.pdf"]
@@ -321,13 +323,13 @@ def test_a_file_that_is_no_sheet_of_ours_is_not_overwritten(tmp_path: Path, cont
 
 def test_a_folder_in_the_way_is_refused(tmp_path: Path) -> None:
     (tmp_path / "sheet.pdf").mkdir()
-    with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be read: Is a directory; give another --out"):
+    with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be read: Is a directory; write it somewhere else"):
         save(pages(PLAIN), tmp_path / "sheet", ("pdf",))
 
 
 def test_a_file_where_a_folder_should_be_is_refused(tmp_path: Path) -> None:
     (tmp_path / "file").write_text("mine")
-    with pytest.raises(FileRefused, match=r"cannot be (read|written): .*; give another --out"):
+    with pytest.raises(FileRefused, match=r"cannot be (read|written): .*; write it somewhere else"):
         save(pages(PLAIN), tmp_path / "file" / "sheet", ("pdf",))
 
 
@@ -335,7 +337,7 @@ def test_a_file_where_a_folder_should_be_is_refused(tmp_path: Path) -> None:
 def test_a_folder_that_may_not_be_written_is_refused(tmp_path: Path) -> None:
     tmp_path.chmod(0o500)
     try:
-        with pytest.raises(FileRefused, match=r"cannot be written: Permission denied; give another --out"):
+        with pytest.raises(FileRefused, match=r"cannot be written: Permission denied; write it somewhere else"):
             save(pages(PLAIN), tmp_path / "sheet", ("pdf",))
     finally:
         tmp_path.chmod(0o700)
@@ -346,7 +348,7 @@ def test_a_folder_that_refuses_is_named(monkeypatch: pytest.MonkeyPatch, tmp_pat
         raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
     monkeypatch.setattr("layouts.files.whole.tempfile.mkstemp", refuse)
-    with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be written: Permission denied; give another --out"):
+    with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be written: Permission denied; write it somewhere else"):
         save(pages(PLAIN), tmp_path / "sheet", ("pdf",))
 
 
@@ -363,7 +365,9 @@ def test_a_disk_that_fails_leaves_what_was_there(
         raise OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
     monkeypatch.setattr(f"layouts.files.whole.os.{call}", fail)
-    with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be written: No space left on device; give another --out"):
+    with pytest.raises(
+        FileRefused, match=r"sheet\.pdf cannot be written: No space left on device; write it somewhere else"
+    ):
         save(pages(Case(sheet="frame", variant="every-mark", paper="a5")), tmp_path / "sheet", ("pdf",))
     monkeypatch.undo()
     assert before == {path.name: path.read_bytes() for path in tmp_path.iterdir()}

@@ -228,7 +228,7 @@ def test_a_drawing_larger_than_the_field_is_refused_with_both_sizes(width: float
     assert caught.value.needs_mm == (width, height)
     assert caught.value.has_mm == pytest.approx((176, 230), abs=12)
     assert f"a block needs {width:.1f} x {height:.1f} mm and the space is 176.0 x" in str(caught.value)
-    assert "try a larger paper or --landscape; nothing is shrunk to fit" in str(caught.value)
+    assert "use a larger paper or --landscape; nothing is shrunk to fit" in str(caught.value)
 
 
 def test_a_drawing_as_large_as_the_field_fits() -> None:
@@ -252,7 +252,7 @@ def test_the_field_that_a_sheet_is_told_is_the_one_it_gets() -> None:
 
 def test_notes_that_leave_no_room_are_refused() -> None:
     content = Content(title="Long", facts=(), draw=lambda field: [], notes=("many words " * 400,))
-    with pytest.raises(DoesNotFit, match=r"the frame of the sheet needs .*; try a larger paper"):
+    with pytest.raises(DoesNotFit, match=r"the frame of the sheet needs .*; use a larger paper"):
         compose(content, Setup(paper=find_paper("a5")))
 
 

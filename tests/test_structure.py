@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 import tomllib
@@ -172,6 +173,42 @@ def test_guides_import_pieces_and_not_each_other() -> None:
 def test_nothing_imports_the_command_line_but_itself() -> None:
     others = [path for path in files() if not path.startswith(("jigs/cli/", "jigs/__main__.py"))]
     assert [path for path in others if any(within(name, {"jigs.cli"}) for name in imports(files()[path]))] == []
+
+
+OF_THE_COMMAND_LINE = re.compile(r"--[a-z][a-z-]+|coilwright [a-z]+ |coilwright [a-z]+`|pip install")
+
+
+def _spoken(tree: ast.Module) -> Iterator[str]:
+    """Every text of a file that may reach a reader: all but docstrings."""
+    documented = (ast.Module, ast.ClassDef, ast.FunctionDef)
+    docstrings = {
+        id(node.body[0].value)
+        for node in ast.walk(tree)
+        if isinstance(node, documented) and node.body and isinstance(node.body[0], ast.Expr)
+    }
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docstrings:
+            yield node.value
+
+
+def test_only_the_command_line_names_commands_and_options() -> None:
+    elsewhere = {path: tree for path, tree in files().items() if not path.startswith(("jigs/cli/", "jigs/__main__.py"))}
+    said = [(path, text) for path, tree in elsewhere.items() for text in _spoken(tree)]
+    tables = [path for package in PACKAGES for path in (ROOT / package).rglob("*.toml")]
+    said += [(path.name, path.read_text(encoding="utf-8")) for path in tables]
+    assert [(path, found[0]) for path, text in said if (found := OF_THE_COMMAND_LINE.search(text))] == []
+
+
+def test_the_search_for_words_of_the_command_line_can_fail() -> None:
+    (text,) = _spoken(ast.parse('"""Prints --help."""\nremedy = "give another --out"'))
+    assert OF_THE_COMMAND_LINE.search(text)
+    assert OF_THE_COMMAND_LINE.search("measure one with `coilwright printer measure`")
+    assert not OF_THE_COMMAND_LINE.search("a well-made ring -- and no more")
+
+
+@pytest.mark.parametrize("path", sorted(path for path in files() if not path.startswith("jigs/cli/")))
+def test_only_the_command_line_knows_click(path: str) -> None:
+    assert not within_any(path, "click") or path == "jigs/__main__.py"
 
 
 @pytest.mark.parametrize("library", HOMES)

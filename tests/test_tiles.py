@@ -158,7 +158,7 @@ def test_a_join_does_not_run_along_a_tick() -> None:
 def test_holes_everywhere_leave_no_place_for_a_join() -> None:
     drawing = blank(300, 50, holes=[(20.0 * n, 25) for n in range(1, 15)])
     with pytest.raises(
-        OutOfRange, match=r"a blank has no place for a join .* words and 15 mm from holes; try a larger"
+        OutOfRange, match=r"a blank has no place for a join .* words and 15 mm from holes; use a larger"
     ):
         tiles(drawing, A4)
 
@@ -254,7 +254,7 @@ def sheet(drawing: Drawing, correction: Affine = IDENTITY, *, tile: bool = True)
 
 
 def test_without_tiles_what_is_too_large_is_refused_and_the_way_named() -> None:
-    with pytest.raises(DoesNotFit, match="--tile splits it over several pages"):
+    with pytest.raises(DoesNotFit, match="or split it over several pages"):
         sheet(blank(300, 50), tile=False)
 
 

@@ -17,7 +17,7 @@ from jigs.packing.sheets import Sheets, card_keys
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
-from layouts.errors import DoesNotFit, OutOfRange, UnknownName
+from layouts.errors import DoesNotFit, OutOfRange, Remedy, UnknownName
 from layouts.pages.frame import CHECK_MM, COLUMN_MM
 from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece
@@ -154,9 +154,8 @@ class _Maker:
         """Refuses a pack of too many pages before the work, by its job cards and ring cards."""
         cards = sum(self._sets(group) * len(jobs) for group, jobs in self.jobs) + self._count_of_ring_cards()
         if cards > MOST_CARDS:
-            once = "make one set for all seats with the same work (--sets once) and print it as often as it is needed"
-            remedy = once if self.each else "split the order"
-            raise OutOfRange(f"{cards} job cards and ring cards are more than the {MOST_CARDS} of a pack", remedy)
+            problem = f"{cards} job cards and ring cards are more than the {MOST_CARDS} of a pack"
+            raise OutOfRange(problem, "split the order", (Remedy.ONE_SET_FOR_ALL,) if self.each else ())
 
     def _count_of_ring_cards(self) -> int:
         if not self.each:

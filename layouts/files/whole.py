@@ -6,11 +6,14 @@ import os
 import tempfile
 from pathlib import Path
 
-from layouts.errors import FileRefused
+from layouts.errors import FileRefused, Remedy
 
 
-def write_whole(path: Path, data: bytes, remedy: str = "give another --out") -> None:
-    """Writes `data` beside `path` and renames it into place. Refuses (`FileRefused`) what cannot be written."""
+def write_whole(path: Path, data: bytes, remedy: str = "") -> None:
+    """Writes `data` beside `path` and renames it into place. Refuses (`FileRefused`) what cannot be written.
+
+    `remedy` says what would help; empty, it is to write it somewhere else.
+    """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         handle, temporary = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
@@ -25,7 +28,9 @@ def write_whole(path: Path, data: bytes, remedy: str = "give another --out") -> 
             Path(temporary).unlink(missing_ok=True)
             raise
     except OSError as error:
-        raise FileRefused(f"{path} cannot be written: {error.strerror}", remedy) from error
+        raise FileRefused(
+            f"{path} cannot be written: {error.strerror}", remedy, () if remedy else (Remedy.WRITE_ELSEWHERE,)
+        ) from error
 
 
 def _umask() -> int:

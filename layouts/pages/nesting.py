@@ -16,7 +16,7 @@ from typing import NamedTuple
 from layouts.drawing.marks import Drawing, Polyline
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
-from layouts.errors import DoesNotFit, OutOfRange
+from layouts.errors import DoesNotFit, OutOfRange, Remedy
 from layouts.pages.page import Field, Placed
 from layouts.pages.sheet import GAP_MM
 
@@ -111,7 +111,9 @@ class _Room:
         ways = [(width, height, False), *([(height, width, True)] if piece.may_turn else [])]
         fits = [way for way in ways if self._fits(*way[:2])]
         if not fits:
-            raise DoesNotFit(piece.drawing.name, (width, height), self.field, "try a larger paper or --landscape")
+            raise DoesNotFit(
+                piece.drawing.name, (width, height), self.field, remedies=(Remedy.LARGER_PAPER, Remedy.TURN_PAPER)
+            )
         for wide, high, turned in fits:
             yield _Cell(min(wide + gap, self.width), min(high + gap, self.height), number, turned)
 

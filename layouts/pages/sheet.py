@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from layouts.drawing.marks import Box, Drawing
 from layouts.drawing.pens import PENS
-from layouts.errors import DoesNotFit
+from layouts.errors import DoesNotFit, Remedy
 from layouts.pages.frame import Frame
 from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.tiles import HOW_TO_JOIN, is_too_large, tiled
@@ -53,8 +53,8 @@ def _refuse_if_out_of_reach(placed: Placed, page: Page) -> None:
     over = max(low_x - min(xs), low_y - min(ys), max(xs) - high_x, max(ys) - high_y)
     if over > _SLACK_MM:
         needs = max(xs) - min(xs), max(ys) - min(ys)
-        remedy = f"the correction pushes it {over:.2f} mm over the safe edge: try a larger paper"
-        raise DoesNotFit(placed.drawing.name, needs, (high_x - low_x, high_y - low_y), remedy)
+        why = f"the correction pushes it {over:.2f} mm over the safe edge"
+        raise DoesNotFit(placed.drawing.name, needs, (high_x - low_x, high_y - low_y), why, (Remedy.LARGER_PAPER,))
 
 
 class _Shelves:
@@ -73,8 +73,8 @@ class _Shelves:
         width, height = drawing.width_mm, drawing.height_mm
         if self._too_big(width, height):
             has = self.right - self.left, self.top - self.bottom
-            remedy = "try a larger paper or --landscape; nothing is shrunk to fit; --tile splits it over several pages"
-            raise DoesNotFit(drawing.name, (width, height), has, remedy)
+            ways = Remedy.LARGER_PAPER, Remedy.TURN_PAPER, Remedy.SPLIT_OVER_PAGES
+            raise DoesNotFit(drawing.name, (width, height), has, "nothing is shrunk to fit", ways)
         if self.x > self.left and self.x + width > self.right + 1e-9:
             self.x, self.shelf_top = self.left, self.shelf_bottom - GAP_MM
         if self.shelf_top - height < self.bottom - 1e-9:

@@ -16,7 +16,7 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Annulus, Box, Draft, Drawing, Line, Mark, Point, Text
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
-from layouts.errors import DoesNotFit, OutOfRange
+from layouts.errors import DoesNotFit, OutOfRange, Remedy
 from layouts.pages.clipping import clipped
 
 if TYPE_CHECKING:
@@ -95,7 +95,9 @@ def _plan(drawing: Drawing, field: Field) -> _Plan:
         across, along = _window(field, wide, high)
     least = 2 * BAR_MM
     if min(across if wide else least, along if high else least) < least:
-        raise DoesNotFit("a tile with its marks", (least, least), (across, along), "try a larger paper or --landscape")
+        raise DoesNotFit(
+            "a tile with its marks", (least, least), (across, along), remedies=(Remedy.LARGER_PAPER, Remedy.TURN_PAPER)
+        )
     return _Plan(
         _joins(drawing, 0, across) if wide else (),
         _joins(drawing, 1, along) if high else (),
@@ -121,7 +123,7 @@ def _joins(drawing: Drawing, axis: int, most: float) -> tuple[float, ...]:
     raise OutOfRange(
         f"{drawing.name} has no place for a join within every {most:.0f} mm from its {side} that is clear of words "
         f"and {CLEAR_MM:g} mm from holes",
-        "try a larger paper or --landscape",
+        remedies=(Remedy.LARGER_PAPER, Remedy.TURN_PAPER),
     )
 
 

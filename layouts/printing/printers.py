@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from layouts.errors import OutOfRange, Refusal, UnknownName, shown
+from layouts.errors import Give, OutOfRange, Refusal, Remedy, UnknownName, shown
 from layouts.files.folder import Document, Folder
 from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, parse_date, same_words
 from layouts.units import parse_length
@@ -48,9 +48,11 @@ class Printers:
             raise _unknown(name, known)
         fitting = [printer for printer in named if same_words(printer.stock, stock)] or named
         if len(fitting) > 1:
-            stocks = ", ".join(f'--stock "{printer.stock}"' for printer in fitting)
             what = f"and not on {shown(stock)}" if stock else "and no stock was named"
-            raise OutOfRange(f"{name} was measured on {len(fitting)} stocks, {what}", f"choose {stocks}")
+            raise OutOfRange(
+                f"{name} was measured on {len(fitting)} stocks, {what}",
+                remedies=(Give(field="stock", values=tuple(printer.stock for printer in fitting)),),
+            )
         return fitting[0]
 
     def put(self, printer: Printer) -> bool:
@@ -87,7 +89,7 @@ def _unknown(name: str, known: tuple[Printer, ...]) -> Refusal:
     if known:
         return UnknownName("printer", name, dict.fromkeys(printer.name for printer in known))
     return OutOfRange(
-        f"no printer is called {shown(name)}, and none was measured yet", "measure one: coilwright printer measure"
+        f"no printer is called {shown(name)}, and none was measured yet", remedies=(Remedy.MEASURE_PRINTER,)
     )
 
 

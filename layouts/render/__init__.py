@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
-from layouts.errors import FileRefused, UnknownName
+from layouts.errors import FileRefused, Remedy, UnknownName
 from layouts.files.whole import write_whole
 from layouts.pages.page import Page
 
@@ -64,9 +64,12 @@ def _refuse_to_overwrite(path: Path) -> None:
     try:
         strange = path.exists() and _OURS not in path.read_bytes()
     except OSError as error:
-        raise FileRefused(f"{path} cannot be read: {error.strerror}", "give another --out") from error
+        raise FileRefused(f"{path} cannot be read: {error.strerror}", remedies=(Remedy.WRITE_ELSEWHERE,)) from error
     if strange:
-        raise FileRefused(f"{path} exists and is no sheet of ours", "give another --out, or move the file")
+        raise FileRefused(
+            f"{path} is there already and was not written by Coilwright",
+            remedies=(Remedy.WRITE_ELSEWHERE, Remedy.MOVE_FILE),
+        )
 
 
 def _named(stem: Path, number: int, form: str) -> Path:

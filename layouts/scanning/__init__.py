@@ -9,7 +9,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from layouts.errors import MissingLibrary
+from layouts.errors import MissingLibrary, Remedy
 
 if TYPE_CHECKING:
     from layouts.pages.page import Page
@@ -37,5 +37,5 @@ def _need_libraries() -> None:
     if missing:
         raise MissingLibrary(
             f"reading a scan needs {' and '.join(missing)}, which this machine lacks",
-            'pip install "coilwright[scan]"',
+            remedies=(Remedy.INSTALL_SCANNING,),
         )

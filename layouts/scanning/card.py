@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from layouts.errors import ScanRefused
+from layouts.errors import Remedy, ScanRefused
 from layouts.scanning.markers import Array
 from layouts.scanning.probing import Mask, Probe, covered
 from layouts.scanning.target import Target
@@ -70,7 +70,8 @@ def _scales(
         size = " x ".join(f"{math.hypot(*side):.2f}" for side in (wide, high))
         raise ScanRefused(
             f"what lies on the card's place is {size} mm by the picture, and no bank card has that shape",
-            "lay a bank card there, flat; or nothing, and say --with none",
+            "lay a bank card there, flat",
+            (Remedy.NOTHING_ON_SHEET,),
         )
     across, along = np.sqrt(squares)
     return Yardstick(name="card", across=float(across), along=float(along), corners=corners, lengths_mm=true_mm)

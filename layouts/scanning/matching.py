@@ -9,7 +9,7 @@ from itertools import permutations
 
 import numpy as np
 
-from layouts.errors import ScanRefused
+from layouts.errors import Remedy, ScanRefused
 from layouts.scanning.markers import Array, Blob, in_picture
 from layouts.scanning.picture import Picture
 from layouts.scanning.target import MARKERS, Target
@@ -122,5 +122,6 @@ def _not_the_sheet(target: Target, blobs: Sequence[Blob]) -> ScanRefused:
     seen = "" if blobs else ": none is seen"
     return ScanRefused(
         f"this is not the whole printer-check sheet for {target.label}, with its ring and seven discs{seen}",
-        "scan that sheet whole, and check --paper, --landscape and --dpi",
+        "scan that sheet whole",
+        (Remedy.CHECK_SHEET_SCANNED,),
     )

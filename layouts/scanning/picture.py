@@ -13,7 +13,7 @@ from pathlib import Path
 
 from PIL import Image, UnidentifiedImageError
 
-from layouts.errors import FileRefused, OutOfRange, ScanRefused
+from layouts.errors import FileRefused, Give, OutOfRange, ScanRefused
 from layouts.units import INCH_MM
 
 LEAST_DPI, MOST_DPI = 150, 1200
@@ -39,7 +39,8 @@ class Resolution:
             if not LEAST_DPI <= dpi <= MOST_DPI:
                 raise ScanRefused(
                     f"a resolution of {dpi:g} dpi is not within {LEAST_DPI} to {MOST_DPI}",
-                    "scan at 300 or 600 dpi, or give the true one with --dpi",
+                    "scan at 300 or 600 dpi, or give the true resolution",
+                    (Give(field="dpi"),),
                 )
         if abs(self.across / self.along - 1) > _ALIKE:
             raise ScanRefused(
@@ -168,5 +169,6 @@ def _no_resolution(path: Path, size: tuple[int, int]) -> ScanRefused:
     inches = 210 / INCH_MM
     return ScanRefused(
         f"{path.name} does not say its resolution",
-        f"give it with --dpi: about {min(size) / inches:.0f} if A4 just fills the picture",
+        f"if A4 just fills the picture, it is about {min(size) / inches:.0f} dpi",
+        (Give(field="dpi"),),
     )

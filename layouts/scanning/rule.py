@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from layouts.drawing.marks import Line
-from layouts.errors import ScanRefused
+from layouts.errors import Remedy, ScanRefused
 from layouts.scanning.card import Yardstick
 from layouts.scanning.markers import Array
 from layouts.scanning.probing import Probe
@@ -106,7 +106,8 @@ def _strongest(probe: Probe, line: Line) -> _Wave:
     if best < _FAINTEST:
         raise ScanRefused(
             "no millimetres of a rule are seen along the dashed line",
-            "lay a rule with its millimetres on the dashes; or nothing, and say --with none",
+            "lay a rule with its millimetres on the dashes",
+            (Remedy.NOTHING_ON_SHEET,),
         )
     return found
 

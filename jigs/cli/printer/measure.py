@@ -12,6 +12,7 @@ import click
 
 from jigs.cli.bench_folder import bench_option, printers
 from jigs.cli.printer.show import described
+from jigs.cli.refusals import said
 from layouts.errors import OutOfRange, Refusal
 from layouts.printing.causes import alike, settings_behind
 from layouts.printing.printer import Diagonals, InkPair, Printer, find_hand_tool, parse_date, parse_reading
@@ -261,7 +262,7 @@ def _ask(question: str, read: Callable[[str], str], default: str | None = None) 
         try:
             return read(words)
         except Refusal as error:
-            raise click.UsageError(str(error)) from error
+            raise click.UsageError(said(error)) from error
 
     answer: str = click.prompt(question, default=default, value_proc=checked, show_default=bool(default))
     return answer

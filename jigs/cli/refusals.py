@@ -1,0 +1,41 @@
+"""Refusals as the command line words them: each remedy by its option or command."""
+
+from __future__ import annotations
+
+import shlex
+
+from layouts.errors import Give, Refusal, Remedy, listed
+
+WORDS = {
+    Remedy.LARGER_PAPER: "take a larger --paper",
+    Remedy.TURN_PAPER: "turn it with --landscape",
+    Remedy.SPLIT_OVER_PAGES: "split it over several pages with --tile",
+    Remedy.ONE_SET_FOR_ALL: "make one set for all seats with the same work (--sets once) and print it again and again",
+    Remedy.WRITE_ELSEWHERE: "give another --out",
+    Remedy.MOVE_FILE: "move the file",
+    Remedy.OVERWRITE: "give --overwrite",
+    Remedy.MEASURE_PRINTER: "measure one with `coilwright printer measure`",
+    Remedy.SAVE_ANYWAY: "save it all the same with --save-anyway",
+    Remedy.NOTHING_ON_SHEET: "lay nothing there, and say --with none",
+    Remedy.CHECK_SHEET_SCANNED: "check --paper, --landscape and --dpi",
+    Remedy.INSTALL_SCANNING: 'pip install "coilwright[scan]"',
+}
+
+
+def said(refusal: Refusal) -> str:
+    """The refusal in one line: what is wrong, what would be right, and the options that would help."""
+    parts = refusal.problem, refusal.remedy, listed(map(_words, refusal.remedies))
+    return " ".join("; ".join(part for part in parts if part).split())
+
+
+def option(field: str) -> str:
+    """The option that gives a field."""
+    return f"--{field.replace('_', '-')}"
+
+
+def _words(remedy: Remedy | Give) -> str:
+    if isinstance(remedy, Remedy):
+        return WORDS[remedy]
+    if not remedy.values:
+        return f"give {option(remedy.field)}"
+    return f"choose {listed(f'{option(remedy.field)} {shlex.quote(value)}' for value in remedy.values)}"
