@@ -103,7 +103,7 @@ def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named
     result = run(*words)
     assert result.output == ""
     assert "not saved: across 0.9727 and along 0.9730 are alike, the sign of a print setting" in str(result.exception)
-    assert "it may be a letter page fitted on A4: make the sheet with --paper a4" in str(result.exception)
+    assert "it may be a letter page fitted on A4: make the sheet for A4" in str(result.exception)
     assert "or save nevertheless with --save-anyway" in str(result.exception)
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
