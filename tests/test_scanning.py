@@ -435,7 +435,10 @@ BAD_FILES = {
     "nothing": (lambda: b"", "is no PNG, JPEG or TIFF picture"),
     "a GIF": (lambda: _encoded(Image.new("L", (400, 500)), "GIF"), "is no PNG, JPEG or TIFF picture"),
     "two pages": (_two_pages, "holds 2 pages; save the printer-check sheet alone"),
-    "no resolution": (lambda: _encoded(_small(), "PNG"), "does not say its resolution; give it with --dpi: about 300"),
+    "no resolution": (
+        lambda: _encoded(_small(), "PNG"),
+        "does not say its resolution; if A4 just fills the picture, it is about 300 dpi; give the resolution",
+    ),
     "a screen's resolution": (lambda: _encoded(_small(), "PNG", dpi=(72, 72)), "72 dpi is not within 150 to 1200"),
     "unlike both ways": (lambda: _encoded(_small(), "PNG", dpi=(300, 600)), "300 dpi across and 600 along"),
 }

@@ -21,6 +21,8 @@ WORDS = {
     Remedy.INSTALL_SCANNING: 'pip install "coilwright[scan]"',
 }
 
+_OTHERWISE = {"resolution": "--dpi"}  # fields whose option is not their name
+
 
 def said(refusal: Refusal) -> str:
     """The refusal in one line: what is wrong, what would be right, and the options that would help."""
@@ -30,7 +32,7 @@ def said(refusal: Refusal) -> str:
 
 def option(field: str) -> str:
     """The option that gives a field."""
-    return f"--{field.replace('_', '-')}"
+    return _OTHERWISE.get(field, f"--{field.replace('_', '-')}")
 
 
 def _words(remedy: Remedy | Give) -> str:

@@ -40,7 +40,7 @@ class Resolution:
                 raise ScanRefused(
                     f"a resolution of {dpi:g} dpi is not within {LEAST_DPI} to {MOST_DPI}",
                     "scan at 300 or 600 dpi, or give the true resolution",
-                    (Give(field="dpi"),),
+                    (Give(field="resolution"),),
                 )
         if abs(self.across / self.along - 1) > _ALIKE:
             raise ScanRefused(
@@ -170,5 +170,5 @@ def _no_resolution(path: Path, size: tuple[int, int]) -> ScanRefused:
     return ScanRefused(
         f"{path.name} does not say its resolution",
         f"if A4 just fills the picture, it is about {min(size) / inches:.0f} dpi",
-        (Give(field="dpi"),),
+        (Give(field="resolution"),),
     )
