@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from jigs.cutting_stock.knapsack import Work, fullest, most_worth
+from jigs.cutting_stock.effort import Work
+from jigs.cutting_stock.knapsack import Worth, fullest
 from jigs.cutting_stock.plan import CuttingPlan
 from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from layouts.errors import OutOfRange
@@ -105,7 +106,7 @@ def test_wire_without_lengths_is_bought_in_one_piece() -> None:
 
 
 def test_a_piece_longer_than_every_length_is_refused() -> None:
-    with pytest.raises(OutOfRange, match="a piece of 1200 mm is longer than the longest length sold, 1000 mm; wind"):
+    with pytest.raises(OutOfRange, match="a piece of 1200 mm is longer than the longest length sold, 1000 mm; cut"):
         cut_stock({1200: 1}, [1000])
     assert cut_stock({1200: 1}, [1000], [1300]).bought_mm == 0
 
@@ -148,6 +149,53 @@ def test_small_plans_are_as_good_as_trying_everything(needs: dict[int, int]) -> 
     assert cut_stock(needs, [12]).bought_mm == 12 * fewest_bars(sorted(loads, reverse=True), 12)
 
 
+PRICES = st.dictionaries(st.integers(6, 14), st.integers(1, 9), min_size=1, max_size=3)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.dictionaries(st.integers(2, 6), st.integers(1, 3), min_size=1, max_size=3), PRICES, st.booleans())
+def test_small_plans_with_prices_pay_least_and_then_buy_least(
+    needs: dict[int, int], prices: dict[int, int], has_owned: bool
+) -> None:
+    owned = [7, 4] if has_owned else []
+    plan = cut_stock(needs, prices, owned)
+    assert pieces_of(plan) == needs
+    assert (plan.paid, plan.bought_mm) == least_paid(needs, prices, owned)
+    assert (plan.bound_paid, plan.bound_mm) <= (plan.paid, plan.bought_mm)
+
+
+def least_paid(needs: dict[int, int], prices: dict[int, int], owned: list[int]) -> tuple[int, int]:
+    """By trying every place for every piece: in a length begun, at hand or bought, or in a new one."""
+    loads = sorted((size for size, count in needs.items() for _ in range(count)), reverse=True)
+    states = {tuple(sorted(owned)): (0, 0)}
+    for load in loads:
+        grown: dict[tuple[int, ...], tuple[int, int]] = {}
+        for rooms, (paid, bought) in states.items():
+            ways: list[tuple[tuple[int, ...], int, int]] = []
+            for at, room in enumerate(rooms):
+                if room >= load:
+                    ways.append(((*rooms[:at], room - load, *rooms[at + 1 :]), 0, 0))
+            for mm, price in prices.items():
+                if mm >= load:
+                    ways.append(((*rooms, mm - load), price, mm))
+            for after, price, mm in ways:
+                key = tuple(sorted(after))
+                grown[key] = min(grown.get(key, (10**9, 0)), (paid + price, bought + mm))
+        states = grown
+    return min(states.values())
+
+
+def test_prices_decide_before_lengths() -> None:
+    # two of 600 from 1200 at 30, or from two of 700 at 12 each: 24 is less, though 1400 mm are more
+    plan = cut_stock({600: 2}, {1200: 30, 700: 12})
+    assert (plan.lengths, plan.paid, plan.is_proved) == (((700, 2),), 24, True)
+
+
+def test_of_plans_that_pay_alike_the_one_that_buys_less_is_taken() -> None:
+    assert cut_stock({600: 2}, {1300: 24, 700: 12}).lengths == ((1300, 1),)
+    assert cut_stock({600: 2}, {1500: 24, 700: 12}).lengths == ((700, 2),)
+
+
 def fewest_bars(loads: list[int], length: int) -> int:
     """By trying every place for every piece, bars alike taken once."""
     states = {()}
@@ -169,7 +217,12 @@ def test_the_knapsacks_find_the_best_of_all_choices(needs: dict[int, int], lengt
     values = tuple(3 * size + (size % 5) for size in sizes)
     choices = [c for c in product(*(range(n + 1) for n in counts)) if dot(c, sizes) <= length]
     assert dot(fullest(sizes, counts, length), sizes) == max(dot(c, sizes) for c in choices)
-    assert dot(most_worth(sizes, counts, values, length, Work(10**6)), values) == max(dot(c, values) for c in choices)
+    best = max(dot(c, values) for c in choices)
+    worth, choice = Worth(sizes, counts, values).most(length, -1, Work(10**7))
+    assert choice is not None
+    assert (worth, dot(choice, values)) == (best, best)
+    assert dot(choice, sizes) <= length
+    assert Worth(sizes, counts, values).limit(length) >= best
 
 
 def dot(one: tuple[int, ...], other: tuple[int, ...]) -> int:
@@ -177,7 +230,7 @@ def dot(one: tuple[int, ...], other: tuple[int, ...]) -> int:
 
 
 def test_little_effort_still_gives_a_plan_with_an_honest_bound() -> None:
-    plan = cut_stock({44: 6, 24: 6, 30: 12, 52: 3, 22: 6, 38: 5}, [100], effort=0)
+    plan = cut_stock({44: 6, 24: 6, 30: 12, 52: 3, 22: 6, 38: 5}, [100], work=Work(0))
     assert plan.bought_mm >= plan.bound_mm > 0
     if not plan.is_proved:
         assert plan.rests_on == f"no plan buys less than {plan.bound_mm} mm"

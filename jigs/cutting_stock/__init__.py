@@ -1,1 +1,1 @@
-"""The cutting-stock problem: pieces of wire from whole lengths. Knows nothing of rings; lengths in whole mm."""
+"""The cutting-stock problem: pieces from whole lengths, least paid. Stands by itself; lengths in whole mm."""

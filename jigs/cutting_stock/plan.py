@@ -1,4 +1,4 @@
-"""How pieces are cut from lengths of wire, what that buys and what it leaves. Lengths in whole mm."""
+"""How pieces are cut from lengths, what that buys and what it leaves. Lengths in whole mm."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class Pattern:
 
     @property
     def used_mm(self) -> int:
-        """Wire in the pieces of one length."""
+        """The pieces of one length, end to end."""
         return sum(length * count for length, count in self.pieces)
 
     @property
@@ -28,9 +28,15 @@ class Pattern:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CuttingPlan:
-    """Every length to cut and how; bound_mm is the least that any plan must buy."""
+    """Every length to cut and how; paid is the price of what is bought, in the unit in which prices were given.
+
+    No plan pays less than bound_paid, and none that pays no more than that buys less than bound_mm. Where every mm
+    costs alike, no plan at all buys less.
+    """
 
     patterns: tuple[Pattern, ...]
+    paid: int
+    bound_paid: int
     bound_mm: int
 
     @property
@@ -40,12 +46,12 @@ class CuttingPlan:
 
     @property
     def cut_mm(self) -> int:
-        """Wire in all pieces."""
+        """All pieces, end to end."""
         return sum(p.used_mm * p.times for p in self.patterns)
 
     @property
     def owned_used_mm(self) -> int:
-        """Wire in the pieces that come from what is at hand."""
+        """The pieces that come from what is at hand, end to end."""
         return sum(p.used_mm * p.times for p in self.patterns if p.owned)
 
     @property
@@ -65,14 +71,16 @@ class CuttingPlan:
 
     @property
     def is_proved(self) -> bool:
-        """Whether no plan can buy less."""
-        return self.bought_mm == self.bound_mm
+        """Whether no plan can pay less, nor buy less for as little."""
+        return (self.paid, self.bought_mm) == (self.bound_paid, self.bound_mm)
 
     @property
     def rests_on(self) -> str:
         """How good the plan is, in words."""
         if self.is_proved:
             return "proved: no plan buys less"
+        if self.paid > self.bound_paid and self.bought_mm <= self.bound_mm:
+            return f"no plan can be more than {100 * (1 - self.bound_paid / self.paid):.2g} % cheaper"
         return f"no plan buys less than {self.bound_mm} mm"
 
 

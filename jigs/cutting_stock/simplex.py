@@ -11,7 +11,10 @@ _EPS = 1e-9
 
 
 class Master(Generic[Name]):
-    """Revised simplex with the inverse of its basis kept. Column j gives `counts` at `cost`; surplus costs nothing."""
+    """Revised simplex with the inverse of its basis kept. Column j gives `counts` at `cost`; surplus costs nothing.
+
+    A row with a negative need is a limit: its columns give -1, and the sum may not pass it.
+    """
 
     def __init__(self, needs: Sequence[int]) -> None:
         rows = range(len(needs))
@@ -19,27 +22,30 @@ class Master(Generic[Name]):
         self._amounts = [float(need) for need in needs]
         self._costs = [0.0 for _ in rows]
         self._names: list[Name | None] = [None for _ in rows]
+        self.prices = [0.0 for _ in rows]
+        for row, need in enumerate(needs):
+            if need < 0:
+                self._inverse[row][row], self._amounts[row] = -1.0, float(-need)
+        self.pivots = 0
 
-    def start_with(self, row: int, name: Name, counts: Sequence[int], cost: float) -> None:
-        """The first basis: a column that serves this row alone, once."""
-        self._amounts[row] /= counts[row]
-        self._inverse[row][row] = 1 / counts[row]
+    def start_with(self, row: int, name: Name | None, count: int, cost: float) -> None:
+        """The first basis: a column that serves this row alone. No name: nothing can, and it only marks the lack."""
+        self._amounts[row] /= count
+        self._inverse[row][row] = 1 / count
         self._names[row], self._costs[row] = name, cost
+        self.prices[row] = cost / count
 
-    @property
-    def prices(self) -> list[float]:
-        """What one more of each need would cost."""
-        return [
-            sum(cost * line[i] for cost, line in zip(self._costs, self._inverse, strict=True))
-            for i in range(len(self._costs))
-        ]
-
-    def improve(self, name: Name, counts: Sequence[int], cost: float) -> bool:
-        """Takes a column in if that lowers the cost, with any surplus that then does; whether it did."""
-        entered = self._enter(name, counts, cost)
+    def improve(self, name: Name, entries: Sequence[tuple[int, int]], cost: float) -> bool:
+        """Takes a column, its (row, count) where it is not 0, in if that lowers the cost; whether it did."""
+        entered = self._enter(name, entries, cost)
         if entered:
             self._drop_negative_prices()
         return entered
+
+    @property
+    def cost(self) -> float:
+        """What the best mixture costs so far."""
+        return sum(cost * amount for cost, amount in zip(self._costs, self._amounts, strict=True))
 
     def solution(self) -> list[tuple[Name, float]]:
         """The columns in use and how much of each."""
@@ -49,29 +55,33 @@ class Master(Generic[Name]):
     def _drop_negative_prices(self) -> None:
         """A need whose price is below zero is better over-filled: its surplus enters."""
         for _ in range(4 * len(self._costs)):
-            prices = self.prices
-            worst = min(range(len(prices)), key=prices.__getitem__)
-            surplus = [-1 if i == worst else 0 for i in range(len(prices))]
-            if prices[worst] >= -_EPS or not self._enter(None, surplus, 0.0):
+            worst = min(range(len(self.prices)), key=self.prices.__getitem__)
+            if self.prices[worst] >= -_EPS or not self._enter(None, ((worst, -1),), 0.0):
                 return
 
-    def _enter(self, name: Name | None, counts: Sequence[int], cost: float) -> bool:
-        worth = sum(price * count for price, count in zip(self.prices, counts, strict=True))
-        if cost - worth > -1e-6 * max(1.0, cost):
+    def _enter(self, name: Name | None, entries: Sequence[tuple[int, int]], cost: float) -> bool:
+        gain = sum(self.prices[row] * count for row, count in entries) - cost
+        if gain <= max(1e-7 * cost, 1e-9):
             return False
-        step = [sum(a * c for a, c in zip(line, counts, strict=True)) for line in self._inverse]
+        if len(entries) == 1:
+            at, count = entries[0]
+            step = [line[at] * count for line in self._inverse]
+        else:
+            step = [sum(line[row] * count for row, count in entries) for line in self._inverse]
         rows = [i for i, s in enumerate(step) if s > _EPS]
         if not rows:
             return False
         row = min(rows, key=lambda i: (self._amounts[i] / step[i], i))
-        self._pivot(row, step)
+        self._pivot(row, step, gain)
         self._names[row], self._costs[row] = name, cost
         return True
 
-    def _pivot(self, row: int, step: list[float]) -> None:
+    def _pivot(self, row: int, step: list[float], gain: float) -> None:
         line, amount = [a / step[row] for a in self._inverse[row]], self._amounts[row] / step[row]
         for i, s in enumerate(step):
             if i != row and s:
                 self._inverse[i] = [a - s * b for a, b in zip(self._inverse[i], line, strict=True)]
                 self._amounts[i] = max(0.0, self._amounts[i] - s * amount)
         self._inverse[row], self._amounts[row] = line, amount
+        self.prices = [price - gain * b for price, b in zip(self.prices, line, strict=True)]
+        self.pivots += 1

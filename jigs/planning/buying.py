@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from jigs.bench.bench import Spool
+from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.plan import CuttingPlan
 from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from jigs.making.material import Material
@@ -144,12 +145,12 @@ def buy(
     spools: tuple[Spool, ...],
     pieces: dict[int, int],
     metal: Metal,
-    effort: int,
+    work: Work,
 ) -> Buying:
-    """The buying of one wire, with its cutting solved."""
+    """The buying of one wire, with its cutting solved; the search for it uses up `work`."""
     owned = [spool.length_mm for spool in spools]
     sold = supply.lengths_mm if supply else ()
-    cutting = cut_stock(pieces, sold, owned, effort) if sold else cut_from_one(pieces, owned)
+    cutting = cut_stock(pieces, sold, owned, work) if sold else cut_from_one(pieces, owned)
     return Buying(
         wire=wire,
         material=material,

@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jigs.bench.bench import Bench, Spool
+from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.solve import USUAL_EFFORT
 from jigs.making.batch import Batch
 from jigs.making.ring import Ring, coil_for_ring
@@ -360,18 +361,26 @@ def _longest_wire_mm(ring: OrderedRing, order: Order, bench: Bench) -> int | Non
 
 
 def _buyings(order: Order, bench: Bench, rings: tuple[RingPlan, ...]) -> Iterator[Buying]:
-    keys = tuple(dict.fromkeys(ring.ordered.supply_key for ring in rings))
-    for key in keys:
-        group = [ring for ring in rings if ring.ordered.supply_key == key]
-        yield buy(
-            wire=group[0].ordered.wire,
-            material=group[0].ordered.material,
-            supply=order.supply_for(key),
-            spools=spools_for(group[0].ordered, bench),
-            pieces=dict(sum((ring.pieces for ring in group), Counter())),
-            metal=sum((ring.metal for ring in group), Metal()),
-            effort=USUAL_EFFORT // len(keys),
-        )
+    groups: dict[tuple[float, str], list[RingPlan]] = {}
+    for ring in rings:
+        groups.setdefault(ring.ordered.supply_key, []).append(ring)
+    pieces = {key: dict(sum((ring.pieces for ring in group), Counter())) for key, group in groups.items()}
+    left, work, bought = len(groups), Work(USUAL_EFFORT), {}
+    # all wires share one plan's time; what the easy ones, those of few kinds, do not use is left for the others
+    for key in sorted(groups, key=lambda key: (len(pieces[key]), key)):
+        group = groups[key]
+        with work.lend(1 / left) as lent:
+            bought[key] = buy(
+                wire=group[0].ordered.wire,
+                material=group[0].ordered.material,
+                supply=order.supply_for(key),
+                spools=spools_for(group[0].ordered, bench),
+                pieces=pieces[key],
+                metal=sum((ring.metal for ring in group), Metal()),
+                work=lent,
+            )
+        left -= 1
+    yield from (bought[key] for key in groups)
 
 
 def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:

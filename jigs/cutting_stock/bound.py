@@ -1,0 +1,132 @@
+"""What no plan can go below, and the patterns that come near: column generation and the bounds it proves.
+
+Column generation after Gilmore & Gomory (1961, from memory), stopped when the work is spent. A bound is proved by a
+value for each piece: if a length L can hold pieces worth V(L) at most, and all pieces together are worth W, then V(L)
+summed over the lengths used is at least W. Values are whole numbers, so that no rounding enters, and any values give
+a true bound, good or poor (Farley 1990, from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from jigs.cutting_stock.effort import Work
+from jigs.cutting_stock.knapsack import Worth, fullest_mm
+from jigs.cutting_stock.problem import Choice, Problem, Sums
+from jigs.cutting_stock.simplex import Master
+
+FINE = 1_000_000  # values of pieces are whole parts of a cost unit
+_MOST_COVER = 50_000
+_RELATIVE = 10**7  # a pattern worth so little more than it costs is not looked for
+
+
+@dataclass(slots=True)
+class Relaxed:
+    """The problem with parts of lengths allowed: patterns and their amounts, values, what each length holds at most."""
+
+    amounts: list[tuple[Choice, float]]
+    values: tuple[int, ...]
+    holds: tuple[int, ...]
+    bound: int
+    is_solved: bool
+    columns: list[Choice] = field(default_factory=list)
+
+
+def bound_by(problem: Problem, values: Sequence[int], holds: Sequence[int], sums: Sums) -> int:
+    """The least cost by these values of the pieces, where each length holds so much at most."""
+    worth = sum(value * need for value, need in zip(values, problem.needs, strict=True))
+    worth -= sum(limit * holds[at] for at, limit in problem.owned)
+    if worth <= 0:
+        return 0
+    sold = [(problem.lengths[at].cost, holds[at]) for at in problem.sold if holds[at]]
+    if not sold or any(not cost for cost, _ in sold):
+        return 0
+    least = sums.at_least(min(-(-worth * cost // most) for cost, most in sold))
+    return max(least, _cover(worth, sold, sums))
+
+
+def _cover(worth: int, sold: Sequence[tuple[int, int]], sums: Sums) -> int:
+    """The least sum of costs whose lengths hold so much: exact; 0 where that is too long a count."""
+    if sums.top * len(sold) > _MOST_COVER:
+        return 0
+    steps = [(cost // sums.step, most) for cost, most in sold]
+    held = [0]
+    while held[-1] < worth:
+        at = len(held)
+        best = max((held[at - cost] + most for cost, most in steps if cost <= at), default=0)
+        held.append(max(best, held[-1]))
+    return (len(held) - 1) * sums.step
+
+
+def by_length(problem: Problem, sums: Sums) -> int:
+    """The bound when a piece is worth its length."""
+    holds = tuple(fullest_mm(problem.sizes, problem.needs, length.mm) for length in problem.lengths)
+    return bound_by(problem, problem.sizes, holds, sums)
+
+
+def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], work: Work) -> Relaxed:
+    """The relaxed problem as far as the work goes; `known` is what some plan costs."""
+    rows = {at: len(problem.sizes) + place for place, (at, _) in enumerate(problem.owned)}
+    master: Master[Choice] = Master([*problem.needs, *(-limit for _, limit in problem.owned)])
+    _start(problem, master, known)
+    best = Relaxed([], (), (), 0, False, list(columns))
+    for choice in columns:
+        _take(problem, master, rows, choice)
+    size = len(problem.sizes) + len(rows)
+    spent = 0
+    while True:
+        prices = master.prices
+        values = tuple(max(0, int(price * FINE)) for price in prices[: len(problem.sizes)])
+        worth = Worth(problem.sizes, problem.needs, values)
+        holds, found = [], []
+        for at, length in enumerate(problem.lengths):
+            asked = length.cost + (prices[rows[at]] if at in rows else 0.0)
+            floor = int(asked * FINE) + length.cost * FINE // _RELATIVE + 1
+            most, counts = worth.most(length.mm, floor, work)
+            holds.append(most)
+            if counts is not None:
+                found.append((asked * FINE - most, Choice(at, counts)))
+        bound = bound_by(problem, values, holds, sums)
+        if bound >= best.bound:
+            best.values, best.holds, best.bound = values, tuple(holds), bound
+        improved = False
+        for _, choice in sorted(found, key=lambda pair: pair[0]):
+            if _take(problem, master, rows, choice):
+                best.columns.append(choice)
+                improved = True
+        work.spend((master.pivots - spent) * size * (size // 2 + 8) + 10 * size)
+        spent = master.pivots
+        if not improved:
+            best.is_solved = not found
+            best.values, best.holds = values, tuple(holds)
+            break
+        if work.is_spent or best.bound >= known:
+            break
+    best.amounts = master.solution()
+    return best
+
+
+def _start(problem: Problem, master: Master[Choice], known: int) -> None:
+    """Each piece from the length that costs least for it alone; one that only fits what is at hand is a lack."""
+    for row, (size, need) in enumerate(zip(problem.sizes, problem.needs, strict=True)):
+        ways = [
+            (problem.lengths[at].cost / min(problem.lengths[at].mm // size, max(1, need)), at)
+            for at in problem.sold
+            if problem.lengths[at].mm >= size
+        ]
+        if not ways:
+            master.start_with(row, None, 1, float(known + 1))
+            continue
+        _, at = min(ways)
+        many = min(problem.lengths[at].mm // size, max(1, need))
+        counts = tuple(many if i == row else 0 for i in range(len(problem.sizes)))
+        master.start_with(row, Choice(at, counts), many, float(problem.lengths[at].cost))
+
+
+def _take(problem: Problem, master: Master[Choice], rows: dict[int, int], choice: Choice) -> bool:
+    """Gives a choice to the linear programme; whether that lowers the cost."""
+    entries = [(row, count) for row, count in enumerate(choice.counts) if count]
+    if choice.at in rows:
+        entries.append((rows[choice.at], -1))
+    return master.improve(choice, entries, float(problem.lengths[choice.at].cost))

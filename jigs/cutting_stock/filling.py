@@ -1,0 +1,139 @@
+"""Plans made quickly: lengths filled one after another, and a relaxed plan made whole."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Sequence
+
+from jigs.cutting_stock.bound import relax
+from jigs.cutting_stock.effort import Work
+from jigs.cutting_stock.knapsack import fullest
+from jigs.cutting_stock.problem import Choice, Problem, Solution, Sums, less
+
+_WHOLE = 1e-6
+
+
+def greedy(problem: Problem) -> Solution:
+    """What is at hand filled as full as can be, then fullest first from all lengths sold or from one alone."""
+    used, rest = _from_owned(problem)
+    longest = max((size for size, need in zip(rest.sizes, rest.needs, strict=True) if need), default=0)
+    ways = [problem.sold, *([at] for at in problem.sold if len(problem.sold) > 1)]
+    solutions = [used + _fill(rest, way) for way in ways if longest <= max(problem.lengths[at].mm for at in way)]
+    return min(solutions, key=problem.cost)
+
+
+def _from_owned(problem: Problem) -> tuple[Solution, Problem]:
+    used: Solution = []
+    for at, limit in sorted(problem.owned, key=lambda pair: -problem.lengths[pair[0]].mm):
+        for _ in range(limit):
+            counts = fullest(problem.sizes, problem.needs, problem.lengths[at].mm)
+            if not any(counts):
+                break
+            used.append((Choice(at, counts), 1))
+            problem = problem.after(used[-1:])
+    return used, problem
+
+
+def _fill(problem: Problem, ways: Sequence[int]) -> Solution:
+    solution: Solution = []
+    needs = problem.needs
+    while any(needs):
+        choice = _fullest_of(problem, needs, ways)
+        times = min(need // count for need, count in zip(needs, choice.counts, strict=True) if count)
+        solution.append((choice, times))
+        needs = less(needs, choice.counts, times)
+    return solution
+
+
+def _fullest_of(problem: Problem, needs: Sequence[int], ways: Sequence[int]) -> Choice:
+    """The cheapest length that takes all that is left; else the one that gives the most for its cost."""
+    total = problem.held(needs)
+    enough = [at for at in ways if problem.lengths[at].mm >= total]
+    if enough:
+        return Choice(min(enough, key=lambda at: (problem.lengths[at].cost, problem.lengths[at].mm)), tuple(needs))
+    longest = max(size for size, need in zip(problem.sizes, needs, strict=True) if need)
+    long_enough = [at for at in ways if problem.lengths[at].mm >= longest]
+    choices = [Choice(at, fullest(problem.sizes, needs, problem.lengths[at].mm)) for at in long_enough or ways]
+    return max(choices, key=lambda one: problem.held(one.counts) / max(problem.lengths[one.at].cost, 1e-9))
+
+
+def rounded(
+    problem: Problem, amounts: Sequence[tuple[Choice, float]], columns: Sequence[Choice], known: int, work: Work
+) -> Solution:
+    """A whole plan: the whole parts of the relaxed one kept, or its largest part, and the rest relaxed again."""
+    fixed: Solution = []
+    best = greedy(problem)
+    left = problem
+    sums = Sums((problem.lengths[at].cost for at in problem.sold), 0)
+    while any(left.needs):
+        kept = _kept(left, amounts)
+        if not kept:
+            break
+        fixed += kept
+        left = left.after(kept)
+        best = (
+            min(best, fixed + greedy(left), key=problem.cost) if any(left.needs) else min(best, fixed, key=problem.cost)
+        )
+        if work.is_spent or not any(left.needs):
+            break
+        columns = [one for one in columns if all(c <= n for c, n in zip(one.counts, left.needs, strict=True))]
+        again = relax(left, sums, known, columns, work)
+        amounts, columns = again.amounts, again.columns
+    return best
+
+
+def _kept(problem: Problem, amounts: Sequence[tuple[Choice, float]]) -> Solution:
+    """The whole parts that still fit; where there are none, one of the pattern that is nearest to a whole one."""
+    kept: Solution = []
+    left = problem
+    ranked = sorted(amounts, key=lambda pair: (-pair[1], pair[0]))
+    for choice, amount in ranked:
+        times = _fitting(left, choice, int(amount + _WHOLE))
+        if times:
+            kept.append((choice, times))
+            left = left.after(kept[-1:])
+    if not kept:
+        for choice, _ in sorted(ranked, key=lambda pair: -(pair[1] % 1)):
+            if _fitting(left, choice, 1):
+                return [(choice, 1)]
+    return kept
+
+
+def _fitting(problem: Problem, choice: Choice, times: int) -> int:
+    limit = problem.lengths[choice.at].limit
+    most = [n // c for n, c in zip(problem.needs, choice.counts, strict=True) if c]
+    return min(times, *most, *(() if limit is None else (limit,)))
+
+
+def shuffled(problem: Problem, seed: int, work: Work) -> Solution:
+    """A plan by filling, drawn from a seed: each length with the fullest of a random part of the pieces."""
+    rng = random.Random(seed)
+    solution, left = _from_owned(problem) if seed % 2 else ([], problem)
+    needs = left.needs
+    while any(needs):
+        some = tuple(rng.randint((need + 1) // 2, need) if need else 0 for need in needs)
+        first = next(i for i, need in enumerate(needs) if need)
+        ways = [at for at in problem.sold if problem.lengths[at].mm >= problem.sizes[first]]
+        ways = ways or problem.sold
+        choices = []
+        for at in ways:
+            counts = list(_with_longest(problem, some, first, at))
+            choices.append(Choice(at, tuple(counts)))
+            work.spend(len(needs) * 8 + problem.lengths[at].mm // 32)
+        choice = max(
+            choices,
+            key=lambda one: (problem.held(one.counts) / max(problem.lengths[one.at].cost, 1e-9)) * rng.uniform(0.97, 1),
+        )
+        enough = [at for at in ways if problem.lengths[at].mm >= problem.held(needs)]
+        if enough:
+            choice = Choice(min(enough, key=lambda at: problem.lengths[at].cost), needs)
+        solution = [*solution, (choice, 1)]
+        needs = less(needs, choice.counts, 1)
+    return solution
+
+
+def _with_longest(problem: Problem, some: Sequence[int], first: int, at: int) -> tuple[int, ...]:
+    """The fullest choice that has the longest piece in it."""
+    others = tuple(count - (i == first) for i, count in enumerate(some))
+    counts = fullest(problem.sizes, others, problem.lengths[at].mm - problem.sizes[first])
+    return tuple(count + (i == first) for i, count in enumerate(counts))

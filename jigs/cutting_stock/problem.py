@@ -1,0 +1,120 @@
+"""A cutting problem in whole numbers: pieces, lengths with what they cost, choices of pieces, and whole solutions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from math import gcd
+from typing import NamedTuple
+
+_MOST_BITS = 4_000_000
+
+
+class Length(NamedTuple):
+    """One length to cut from: mm, what one costs, and how many there are; None for as many as are wanted."""
+
+    mm: int
+    cost: int
+    limit: int | None = None
+
+
+class Choice(NamedTuple):
+    """What is cut from one length: its place among the lengths, and how many of each piece."""
+
+    at: int
+    counts: tuple[int, ...]
+
+
+Solution = list[tuple[Choice, int]]
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Pieces, the longest first, and how many of each; lengths: those at hand (cost 0, a limit), then those sold."""
+
+    sizes: tuple[int, ...]
+    needs: tuple[int, ...]
+    lengths: tuple[Length, ...]
+
+    @property
+    def sold(self) -> list[int]:
+        """The places of the lengths that are sold."""
+        return [at for at, length in enumerate(self.lengths) if length.limit is None]
+
+    @property
+    def owned(self) -> list[tuple[int, int]]:
+        """The places of the lengths at hand, and how many there are of each."""
+        return [(at, length.limit) for at, length in enumerate(self.lengths) if length.limit is not None]
+
+    def cost(self, solution: Solution) -> int:
+        """What a solution costs."""
+        return sum(self.lengths[choice.at].cost * times for choice, times in solution)
+
+    def held(self, counts: Sequence[int]) -> int:
+        """The length of so many pieces, end to end."""
+        return sum(size * count for size, count in zip(self.sizes, counts, strict=True))
+
+    def after(self, fixed: Solution) -> Problem:
+        """What is left to cut when part of a solution is fixed."""
+        needs, lengths = self.needs, list(self.lengths)
+        for choice, times in fixed:
+            needs = less(needs, choice.counts, times)
+            mm, cost, limit = lengths[choice.at]
+            lengths[choice.at] = Length(mm, cost, None if limit is None else limit - times)
+        return Problem(self.sizes, needs, tuple(lengths))
+
+
+def less(needs: Sequence[int], counts: Sequence[int], times: int) -> tuple[int, ...]:
+    """What is still needed after so many choices alike."""
+    return tuple(need - count * times for need, count in zip(needs, counts, strict=True))
+
+
+class Sums:
+    """Which totals can be paid at all: the sums of so many costs up to `top`, and the steps between them."""
+
+    def __init__(self, costs: Iterable[int], top: int) -> None:
+        some = sorted({cost for cost in costs if cost})
+        self.step = gcd(*some) or 1
+        self.top = top // self.step + 1
+        self.reached: int | None = None
+        if some and self.top <= _MOST_BITS:
+            self.reached, mask = 1, (1 << self.top + 1) - 1
+            for cost in some:
+                shift = cost // self.step
+                while shift <= self.top:
+                    grown = (self.reached | self.reached << shift) & mask
+                    if grown == self.reached:
+                        break
+                    self.reached, shift = grown, shift * 2
+
+    def at_least(self, least: int) -> int:
+        """The smallest sum not under `least`, where it is known; else the next whole number of steps."""
+        target = -(-least // self.step)
+        if self.reached is None or target > self.top:
+            return target * self.step
+        above = self.reached >> target
+        return (target + (above & -above).bit_length() - 1) * self.step if above else target * self.step
+
+    def under(self, most: int) -> int:
+        """The largest sum below `most`."""
+        target = -(-most // self.step)
+        if self.reached is None or target > self.top + 1:
+            return (target - 1) * self.step
+        return ((self.reached & ((1 << target) - 1)).bit_length() - 1) * self.step
+
+
+class PaidSums(Sums):
+    """Sums of costs that are a price, times `big`, and a material less than `big`: the price is a sum of prices."""
+
+    def __init__(self, prices: Iterable[int], big: int, top: int) -> None:
+        super().__init__((), top)
+        self.big, self.prices = big, Sums(prices, top // big)
+
+    def at_least(self, least: int) -> int:
+        """The smallest such cost not under `least`, as far as the price tells."""
+        price = self.prices.at_least(least // self.big)
+        return max(least, price * self.big)
+
+    def under(self, most: int) -> int:
+        """One less: the material is not looked at."""
+        return most - 1
