@@ -192,7 +192,8 @@ class _Search:
         guard, guarded = self.guard, state | self.guard
         group = self.groups[self._kind_at(needed.bit_length() - 1)]
         tried = 0
-        for tried, (excess, waste, packed, choice) in enumerate(group, 1):
+        for excess, waste, packed, choice in group:
+            tried += 1
             if excess > excess_left:
                 break
             after = guarded - packed
