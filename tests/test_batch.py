@@ -16,6 +16,7 @@ from jigs.making.bending import NoSpringback, PerfectlyPlastic, PowerLaw
 from jigs.making.cutting import Cutters, Saw
 from jigs.making.material import Material, choose_material
 from jigs.stock.blade import find_blade
+from jigs.stock.figure import Basis
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
@@ -301,7 +302,7 @@ def test_given_figures_replace_the_tables():
     assert (material.density_g_cm3, material.modulus_gpa) == (8.9, 120)
     assert material.laws.middle == PerfectlyPlastic.of(flow_mpa=241, modulus_gpa=120)
     assert material.laws.words == "strength 241 MPa as given, E 120 GPa as given"
-    assert material.density_basis == "8.9 g/cm3 as given"
+    assert material.density_basis == "8.9 g/cm3 (as given)"
 
 
 def test_a_given_strength_needs_no_temper():
@@ -418,3 +419,54 @@ def test_what_contradicts_is_refused(changes, words):
 def test_what_cannot_be_made_is_refused_at_once(changes, words):
     with pytest.raises(OutOfRange, match=words):
         batch(**changes)
+
+
+# -- a metal of which little is known, or that must not be sawn
+
+WHITE_GOLD = find_metal("nickel white gold")
+
+
+def test_a_metal_without_figures_has_no_grams_and_no_springback_and_says_so():
+    made = batch(material=choose_material(WHITE_GOLD), mandrel_mm=5.0)
+    assert (made.ring_mass_g, made.springback_ratio, made.figures()["springback_ratio"]) == (None, 1.0, None)
+    assert made.ledger[1].words == "no modulus of nickel white gold is known here: springback not counted"
+    assert made.ledger[1].basis is Basis.NOT_COUNTED
+    assert any(
+        caution.startswith("no modulus of nickel white gold is known here: springback not counted; wind a trial coil")
+        for caution in made.cautions
+    )
+    assert made.material.density_basis == "no density of nickel white gold is known here: give it"
+
+
+def test_figures_of_ones_own_give_it_grams_and_springback():
+    own = {"density_g_cm3": 12.7, "modulus_gpa": 100, "strength_mpa": 450}
+    made = batch(material=choose_material(WHITE_GOLD, "hard", **own), mandrel_mm=5.0)
+    same = batch(material=choose_material(None, **own), mandrel_mm=5.0)
+    assert made.ring == same.ring
+    assert made.ring_mass_g == same.ring_mass_g
+    assert (made.ledger[1].basis, made.material.name) == (Basis.CERTIFICATE, "nickel white gold, hard")
+
+
+def test_a_strength_for_a_metal_without_a_modulus_needs_that_too():
+    with pytest.raises(QuantityRefused, match="springback needs both a modulus and a strength; give the modulus too"):
+        choose_material(WHITE_GOLD, strength_mpa=450)
+
+
+def test_a_modulus_alone_leaves_titanium_alloy_without_springback():
+    made = batch(material=choose_material(find_metal("Ti-6Al-4V")), mandrel_mm=5.0)
+    assert made.ledger[1].words == "no strength of titanium grade 5 is known here: springback not counted"
+    assert made.ring_mass_g == pytest.approx(math.pi / 4 * 18.87606 * 4.43 / 1000, rel=1e-6)
+
+
+def test_beryllium_copper_is_not_sawn():
+    material = choose_material(find_metal("BeCu"))
+    with pytest.raises(OutOfRange, match=r"beryllium copper is not sawn: its dust .*; choose cutters"):
+        batch(material=material, mandrel_mm=5.0, cut=Saw(measured_kerf_mm=0.3))
+    snipped = batch(material=material, mandrel_mm=5.0, cut=Cutters.for_wire(1.0))
+    assert any("only cut with cutters and left so" in caution for caution in snipped.cautions)
+
+
+def test_figures_alone_are_a_metal_in_no_row():
+    assert any("safety data sheet" in caution for caution in batch(material=SPRINGY, mandrel_mm=5.0).cautions)
+    assert batch(mandrel_mm=5.0).cautions == ()
+    assert batch(mandrel_mm=5.0).material.bad_cut is None

@@ -137,16 +137,26 @@ def test_cautions_end_with_the_workshops_rules() -> None:
 
 
 def test_dust_that_burns_is_said_where_it_is_sawn() -> None:
-    assert "Its dust burns" in of_metal("aluminium 5056").cautions[0]
-    assert "Its dust burns" not in of_metal("aluminium 5056", cut='cut = "cutters"').cautions[0]
+    assert any("its sawdust burns" in caution for caution in of_metal("aluminium 5056").cautions)
+    assert not any("burns" in caution for caution in of_metal("aluminium 5056", cut='cut = "cutters"').cautions)
 
 
 @pytest.mark.parametrize(
     ("metal", "advice"),
-    [("sterling", "trim and file it"), ("copper", "scrap the ring"), ("nickel silver", "scrap the ring")],
+    [
+        ("sterling", "trim and file it"),
+        ("copper", "scrap the ring"),
+        ("nickel silver", "scrap the ring"),
+        ("gold-filled", "filing bares the core"),
+    ],
 )
 def test_a_bad_cut_is_scrap_in_copper_and_filed_in_silver(metal: str, advice: str) -> None:
     assert advice in words(of_metal(metal))
+
+
+def test_the_tumbler_has_stainless_shot_and_aluminium_has_none() -> None:
+    assert "a tumbler with stainless shot, never rusty steel" in words(of_metal("copper"))
+    assert "no shot, bare or coloured" in words(of_metal("aluminium 1100"))
 
 
 def test_what_came_out_has_a_box_for_each_measurement() -> None:

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.stock.metal import (
+    REMARKS,
     TEMPERS,
     Band,
     FlowStress,
@@ -244,26 +245,6 @@ def test_a_temper_without_figures_is_refused_with_the_tempers_that_have_some() -
 # --- the user's own figures ---
 
 
-def test_a_certificate_replaces_only_what_it_gives() -> None:
-    metal = find_metal("copper").with_certificate(density_g_cm3=8.9)
-    assert metal.density_g_cm3 == 8.9
-    assert metal.modulus_gpa == 117
-    assert metal.tempers == find_metal("copper").tempers
-    assert metal.source == "ASTM B152 tempers; density as given (certificate or measurement)"
-
-
-def test_a_certified_strength_serves_every_temper_and_says_where_it_comes_from() -> None:
-    metal = find_metal("fine silver").with_certificate(strength_mpa=200, modulus_gpa=80)
-    flow = metal.temper("spring").flow_stress()
-    assert figures(flow) == (200, 200, 200)
-    assert "as given (certificate or measurement)" in flow.words
-    assert metal.modulus_source == "as given (certificate or measurement)"
-
-
-def test_an_empty_certificate_changes_nothing() -> None:
-    assert find_metal("copper").with_certificate() == find_metal("copper")
-
-
 def test_a_metal_of_ones_own_needs_no_table() -> None:
     metal = Metal.custom(density_g_cm3=8.86, modulus_gpa=110, strength_mpa=450)
     assert figures(metal.temper("soft").flow_stress()) == (450, 450, 450)
@@ -278,17 +259,17 @@ def test_a_metal_of_ones_own_without_a_strength_has_no_temper() -> None:
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
-        ({"density_g_cm3": 8860.0}, r"a density of 8860 g/cm3 is none that a metal has; from 0\.5 to 25 g/cm3"),
+        ({"density_g_cm3": 8860.0}, r"a density of 8860 g/cm3 is not one that a metal has; from 0\.5 to 25 g/cm3"),
         ({"density_g_cm3": float("nan")}, r"density"),
-        ({"modulus_gpa": 110_000.0}, r"a modulus of 110000 GPa is none that a metal has; from 1 to 1000 GPa"),
+        ({"modulus_gpa": 110_000.0}, r"a modulus of 110000 GPa is not one that a metal has; from 1 to 1000 GPa"),
         ({"modulus_gpa": 0.0}, r"modulus is 0"),
-        ({"strength_mpa": 2e6}, r"a strength of 2e\+06 MPa is none that a metal has"),
+        ({"strength_mpa": 2e6}, r"a strength of 2e\+06 MPa is not one that a metal has"),
         ({"strength_mpa": float("inf")}, r"strength"),
     ],
 )
 def test_a_figure_that_no_metal_has_is_refused(changes: dict[str, float], message: str) -> None:
     with pytest.raises(OutOfRange, match=message):
-        find_metal("copper").with_certificate(**changes)
+        Metal.custom(**changes)
 
 
 # --- values check themselves ---
@@ -337,3 +318,126 @@ def metal_or_refusal(text: str) -> Metal | UnknownName:
 def test_any_text_is_a_metal_or_a_refusal_in_one_line(text: str) -> None:
     outcome = metal_or_refusal(text)
     assert isinstance(outcome, Metal) or len(str(outcome).splitlines()) == 1
+
+
+# --- what the maker must be told ---
+
+FILED, SCRAPPED = "trim and file it; it closes smaller", "scrap the ring"
+SHOT, WHILE_BARE, NO_SHOT = (
+    "tumbler with stainless shot, never rusty",
+    "no shot once it is coloured",
+    "no shot, bare or coloured",
+)
+BURNS, NICKEL, LITTLE, HARD = (
+    "sawdust burns",
+    "gives off nickel",
+    "holds nickel but gives off little",
+    "jumps when",
+)
+
+TOLD = [  # name, what hurts when sawn, when snipped in the temper in which it may, a bad cut, polish
+    ("copper", [], [], SCRAPPED, SHOT),
+    ("yellow brass", [], [], SCRAPPED, SHOT),
+    ("red brass", [], [], SCRAPPED, SHOT),
+    ("jeweller's brass", [], [], SCRAPPED, SHOT),
+    ("phosphor bronze", [], [], SCRAPPED, SHOT),
+    ("nickel silver", [NICKEL], [NICKEL], SCRAPPED, SHOT),
+    ("sterling silver", [], [], FILED, SHOT),
+    ("fine silver", [], [], FILED, SHOT),
+    ("14k yellow gold", [], [], FILED, SHOT),
+    ("18k yellow gold", [], [], FILED, SHOT),
+    ("gold-filled 14k", [], [], "scrap the ring: filing bares the core", SHOT),
+    ("aluminium 1100", [BURNS], [], SCRAPPED, NO_SHOT),
+    ("aluminium 5056", [BURNS], [], SCRAPPED, NO_SHOT),
+    ("stainless 304", [LITTLE], [LITTLE, HARD], SCRAPPED, SHOT),
+    ("stainless 316", [LITTLE], [LITTLE, HARD], SCRAPPED, SHOT),
+    ("titanium grade 1", [BURNS], [], SCRAPPED, WHILE_BARE),
+    ("titanium grade 2", [BURNS], [], SCRAPPED, WHILE_BARE),
+    ("niobium", [], [], SCRAPPED, WHILE_BARE),
+    ("nickel white gold", [LITTLE], [LITTLE], FILED, SHOT),
+    ("titanium grade 5", [BURNS], [], SCRAPPED, WHILE_BARE),
+    ("titanium grade 23", [BURNS], [], SCRAPPED, WHILE_BARE),
+    ("magnesium", [BURNS], [], SCRAPPED, "ask who sold it"),
+    ("magnesium AZ31", [BURNS], [], SCRAPPED, "ask who sold it"),
+    (
+        "beryllium copper",
+        ["not sawn, filed or ground"],
+        ["not sawn, filed or ground", HARD],
+        "it is not filed",
+        "left as it was cut",
+    ),
+]
+
+
+def said(metal: Metal, **how: bool) -> list[str]:
+    """What hurts, in its hardest temper."""
+    hardest = metal.cutters_tempers[-1] if metal.cutters_tempers else "hard"
+    return [remark.words for remark in metal.cautions(temper=hardest, **how)]
+
+
+def test_every_metal_of_the_table_is_told_of_below() -> None:
+    assert [row[0] for row in TOLD] == [metal.name for metal in metals()]
+
+
+@pytest.mark.parametrize(("name", "sawn", "snipped", "bad_cut", "polish"), TOLD, ids=[row[0] for row in TOLD])
+def test_what_hurts_what_a_bad_cut_is_worth_and_what_polishes_are_the_metals_own(
+    name: str, sawn: list[str], snipped: list[str], bad_cut: str, polish: str
+) -> None:
+    metal = find_metal(name)
+    for words, found in (
+        (sawn, said(metal, sawn=True, snipped=False)),
+        (snipped, said(metal, sawn=False, snipped=True)),
+    ):
+        assert len(found) == len(words)
+        assert all(part in remark for part, remark in zip(words, found, strict=True))
+    assert bad_cut in metal.bad_cut.words
+    assert polish in metal.polish.words
+    assert (metal.never_sawn is not None) == (name == "beryllium copper")
+
+
+@pytest.mark.parametrize("metal", metals(), ids=lambda m: m.name)
+def test_every_remark_and_figure_has_its_source(metal: Metal) -> None:
+    remarks = [getattr(metal, on) for on in REMARKS]
+    assert all(remark.words and remark.source for remark in remarks if remark is not None)
+    assert all(figure.words for figure in (metal.density, metal.modulus) if figure is not None)
+    assert set(metal.cutters_tempers) <= set(TEMPERS)
+    assert bool(metal.cutters_tempers) == (metal.cutters is not None)
+
+
+def test_only_hard_wire_of_stainless_or_one_of_unknown_temper_spoils_cutters() -> None:
+    steel = find_metal("304")
+    spoils = [
+        temper
+        for temper in (*TEMPERS, None)
+        if steel.cutters in steel.cautions(temper=temper, sawn=False, snipped=True)
+    ]
+    assert spoils == ["hard", "spring", None]
+
+
+@pytest.mark.parametrize("name", ["titanium nitride", "gold plate", "sterling of the old sort", "nickel silver plus"])
+def test_a_name_in_no_row_gets_the_cautious_sentence_however_it_begins(name: str) -> None:
+    metal = Metal.custom(name=name, density_g_cm3=8.0)
+    assert said(metal, sawn=True, snipped=False) == said(metal, sawn=False, snipped=True)
+    assert "read its safety data sheet" in said(metal, sawn=True, snipped=False)[0]
+    assert (metal.bad_cut.words, metal.polish.words[:15]) == ("scrap the ring", "ask who sold it")
+
+
+@pytest.mark.parametrize(
+    ("typed", "name"),
+    [
+        ("german silver", "nickel silver"),
+        ("surgical stainless", "stainless 316"),
+        ("Ti-6Al-4V", "titanium grade 5"),
+        ("BeCu", "beryllium copper"),
+        ("beryllium bronze", "beryllium copper"),
+        ("AZ31", "magnesium AZ31"),
+        ("14k nickel white gold", "nickel white gold"),
+    ],
+)
+def test_a_metal_is_found_by_its_other_names(typed: str, name: str) -> None:
+    assert find_metal(typed).name == name
+
+
+def test_no_two_metals_share_a_name() -> None:
+    names = [name.casefold() for metal in metals() for name in (metal.name, *metal.aliases)]
+    assert len(names) == len(set(names))

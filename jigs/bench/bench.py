@@ -85,6 +85,8 @@ class Spool:
     @classmethod
     def of_mass(cls, *, name: str, wire: Wire, metal: Metal, temper: str, mass_g: float) -> Spool:
         """A spool known by the mass of its wire: length = mass / (section x density)."""
+        if metal.density_g_cm3 is None:
+            raise QuantityRefused(f"no density of {metal.name} is known here", "give the length instead of the mass")
         length = positive(mass_g, "mass on a spool") * 1000 / mg_per_mm(wire.diameter_mm, metal.density_g_cm3)
         return cls(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length))
 

@@ -97,6 +97,10 @@ def _workings(ring: RingPlan) -> Iterator[str]:
     yield f"cross-hole  {_cross_hole(ring.drill)}"
     if ring.verdict:
         yield f"weave       {_verdict(ring.verdict)}"
+    material = ring.ordered.material
+    if material.bad_cut and material.polish:
+        yield f"bad cut     {material.bad_cut.words}"
+        yield f"finish      {material.polish.words}"
     yield f"waste       {ring.winding.rejects} rejects and {ring.winding.tails_mm:g} mm of tails per coil"
     yield from _shares(ring)
 

@@ -149,6 +149,9 @@ def _workings(batch: Batch) -> Iterator[str]:
     yield f"mass   {_mass(batch)}"
     if batch.plan:
         yield from _winding(batch)
+    if batch.material.bad_cut and batch.material.polish:
+        yield f"cut    a bad one: {batch.material.bad_cut.words}"
+        yield f"finish {batch.material.polish.words}"
 
 
 def _mass(batch: Batch) -> str:

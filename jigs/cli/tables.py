@@ -51,31 +51,35 @@ def _gauge_rows() -> list[Row]:
 
 
 def _metal_rows() -> list[Row]:
-    return [_temper_row(metal, temper) for metal, temper in _every_temper()]
+    """A row for each temper, and one for a metal of which no temper is known."""
+    return [_temper_row(metal, temper) for metal in metals() for temper in (tuple(metal.tempers.values()) or (None,))]
 
 
-def _temper_row(metal: Metal, temper: Temper) -> Row:
+def _temper_row(metal: Metal, temper: Temper | None) -> Row:
     return {
         "metal": metal.name,
         "alloy": metal.alloy,
         "density_g_cm3": metal.density_g_cm3,
         "modulus_gpa": metal.modulus_gpa,
-        "temper": temper.name,
-        "yield_mpa": _ends(temper.yield_mpa),
-        "tensile_mpa": _ends(temper.tensile_mpa),
-        "hardening": [{"k_mpa": pair.k_mpa, "n": pair.n, "source": pair.source} for pair in temper.hardening_pairs],
-        "note": temper.note,
+        "temper": temper.name if temper else None,
+        "yield_mpa": _ends(temper.yield_mpa) if temper else None,
+        "tensile_mpa": _ends(temper.tensile_mpa) if temper else None,
+        "hardening": [
+            {"k_mpa": pair.k_mpa, "n": pair.n, "source": pair.source}
+            for pair in (temper.hardening_pairs if temper else ())
+        ],
+        "note": temper.note if temper else "",
         "source": _sources(metal, temper),
     }
 
 
-def _sources(metal: Metal, temper: Temper) -> str:
+def _sources(metal: Metal, temper: Temper | None) -> str:
     """Where a row's figures come from, each said once."""
     parts = [metal.source]
-    if temper.source != metal.source:
+    if temper and temper.source != metal.source:
         parts.append(f"strength: {temper.source}")
-    if metal.modulus_source != metal.source:
-        parts.append(f"modulus: {metal.modulus_source}")
+    if metal.modulus and metal.modulus.words != metal.source:
+        parts.append(f"modulus: {metal.modulus.words}")
     return "; ".join(parts)
 
 
@@ -184,14 +188,19 @@ wires_through = 4"""
 def _metals_text() -> str:
     header = ("metal", "alloy", "g/cm3", "E GPa", *TEMPERS, "source")
     table = columns(header, [_metal_line(metal) for metal in metals()])
-    return f"{table}\n\nY yield, U tensile, in MPa\n\n{_hardening_lines()}\n\n{_notes()}"
+    strengths = "Y yield, U tensile, in MPa; what is left out is not known here"
+    return f"{table}\n\n{strengths}\n\n{_hardening_lines()}\n\n{_notes()}"
 
 
 def _metal_line(metal: Metal) -> tuple[str, ...]:
     strengths = (_strengths(metal.tempers[name]) if name in metal.tempers else "" for name in TEMPERS)
-    first = next(iter(metal.tempers.values()))
-    figures = (f"{metal.density_g_cm3:.2f}", f"{metal.modulus_gpa:.1f}")
+    first = next(iter(metal.tempers.values()), None)
+    figures = (_known(metal.density_g_cm3, ".2f"), _known(metal.modulus_gpa, ".1f"))
     return (metal.name, metal.alloy, *figures, *strengths, _sources(metal, first))
+
+
+def _known(value: float | None, form: str) -> str:
+    return "" if value is None else format(value, form)
 
 
 def _strengths(temper: Temper) -> str:

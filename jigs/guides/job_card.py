@@ -21,7 +21,6 @@ _TWO_COLUMNS_MM = 150.0  # a narrower field has one
 _BETWEEN_MM = 6.0
 _LOW_MM, _HIGH_MM = 9.4, 13.0  # height of a box to write in: the least, and the most where there is room
 _SMALLEST_MM = 0.5  # an inside that is drawn
-_DUSTS = ("titanium", "aluminium")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,22 +73,14 @@ def _is_off(plan: RingPlan) -> bool:
 
 def _cautions(job: Job) -> Iterator[str]:
     """The usual cautions (EN 166, ANSI Z87.1, EN 510), as far as they apply; then what the plan says loudly."""
+    mask = " Wear a dust mask at the saw." if job.plan.batch.cut.name == "saw" else ""
     drill = " No gloves, loose sleeves or hair near a drill (EN 510); clamp the dowel." if job.drilled else ""
     yield (
         "protect your eyes (EN 166, ANSI Z87.1): wire ends and blades fly, and ends cut fingers. "
         f"A wound coil is a spring.{drill}"
-        f"{_dust(job)} Follow your workshop's rules and local codes."
+        f"{mask} Follow your workshop's rules and local codes."
     )
     yield from (f"{caution}." for caution in job.plan.cautions)
-
-
-def _dust(job: Job) -> str:
-    metal = job.plan.ordered.material.name
-    if job.plan.batch.cut.name != "saw":
-        return ""
-    if any(metal.startswith(name) for name in _DUSTS):
-        return " Its dust burns: keep flame and sparks away; wear a dust mask."
-    return " Wear a dust mask at the saw."
 
 
 def _drawings(job: Job, field: Field) -> list[Drawing]:
@@ -231,7 +222,8 @@ def _steps(job: Job) -> Iterator[str]:
     yield from _cutting(plan)
     yield "Close one ring and check it before you go on."
     yield f"Close, check and count {job.share.made} good rings; bag and label them."
-    yield "Harden and polish: about an hour in a tumbler with shot."
+    if polish := plan.ordered.material.polish:
+        yield f"Harden and polish: {polish.words}."
 
 
 def _measured_coil(plan: RingPlan) -> str:
@@ -292,9 +284,8 @@ def _check_words(job: Job, fits: bool) -> Iterator[str]:
         yield "Its size, on the ring card."
     wanted = f"{job.plan.wanted.inside_mm:.2f} ±{job.plan.tolerance_mm:.2f}"
     yield f"By caliper: ID {_accepted(job.plan)} mm ({wanted}) keeps the AR within 2 %."
-    metal = job.plan.ordered.material.name
-    precious = any(word in metal for word in ("gold", "silver")) and "nickel" not in metal
-    yield "A bad cut: trim and file it; it closes smaller." if precious else "A bad cut: scrap the ring."
+    if bad := job.plan.ordered.material.bad_cut:
+        yield f"A bad cut: {bad.words}."
 
 
 def _accepted(plan: RingPlan) -> str:

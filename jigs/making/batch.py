@@ -16,7 +16,7 @@ from jigs.making.bending import (
     springback_ratio,
 )
 from jigs.making.coil import Coil, refuse_tight_pitch
-from jigs.making.cutting import Cut, NoCut, Saw
+from jigs.making.cutting import Cut, Cutters, NoCut, Saw
 from jigs.making.material import LawBand, Material
 from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
 from jigs.making.winding import USUAL_REJECTS, USUAL_SAWN_COIL_MM, USUAL_TAILS_MM, CoilPlan, Winding
@@ -82,6 +82,9 @@ class Batch:
             raise OutOfRange(f"a gap of {self.gap_mm:g} mm is negative", "give zero (close-wound) or more")
         refuse_tight_pitch(self.wire.diameter_mm, self.pitch_mm)
         self._refuse_contradictions()
+        metal = self.material.metal
+        if metal is not None and metal.never_sawn is not None and isinstance(self.cut, Saw):
+            raise OutOfRange(f"{metal.name} is not sawn: {metal.never_sawn.words}", "choose cutters")
         _ = self.ring, self.wire_total_mm  # a batch that cannot be made is refused here, not later
 
     def _refuse_contradictions(self) -> None:
@@ -262,6 +265,9 @@ class Batch:
             said.append("at the strong end of the band this wire springs straight: wind a trial coil first")
         if self.springback_ratio >= SPRINGY_RATIO:
             said.append("a wound coil of this wire is a spring: hold its end when letting go or snipping")
+        if self.material.metal is not None and self.laws.basis is Basis.NOT_COUNTED:
+            said.append(f"{self.laws.words}; wind a trial coil")
+        said += self.material.cautions(sawn=isinstance(self.cut, Saw), snipped=isinstance(self.cut, Cutters))
         return (*said, *_unlike_a_jump_ring(self.ring.aspect_ratio))
 
     @property
@@ -311,11 +317,10 @@ class Batch:
     def figures(self) -> dict[str, float | int | str | None]:
         """The same for scripts: plain numbers, units in the keys, None where a figure does not apply."""
         coil, ring, low, high = self.coil, self.ring, self.coil_low, self.coil_high
-        known = self.material.modulus_gpa is not None or self.trial_inside_mm is not None
         return {
             "wire_mm": self.wire.diameter_mm,
             "mandrel_mm": self.acting_mandrel_mm,
-            "springback_ratio": self.springback_ratio if known else None,
+            "springback_ratio": None if self.laws.basis is Basis.NOT_COUNTED else self.springback_ratio,
             "coil_inside_mm": coil.inside_mm,
             "coil_inside_low_mm": None if low is None else low.inside_mm,
             "coil_inside_high_mm": None if high is None else high.inside_mm,

@@ -1,12 +1,20 @@
-"""The metal of a batch as bending and weighing need it: density in g/cm3, bending laws as a band."""
+"""The metal of a batch as bending, weighing and the maker need it: density, bending laws as a band, what hurts."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from jigs.making.bending import BendingLaw, NoSpringback, PerfectlyPlastic, PowerLaw
-from jigs.stock.figure import Basis
-from jigs.stock.metal import Metal, Temper
+from jigs.stock.figure import Basis, Figure, best
+from jigs.stock.metal import (
+    Metal,
+    Remark,
+    Temper,
+    density_figure,
+    modulus_figure,
+    temper_name,
+    temper_of_strength,
+)
 from layouts.errors import QuantityRefused, shown
 from layouts.units import positive
 
@@ -29,7 +37,7 @@ class LawBand:
 class Material:
     """A metal in a temper, from the table, from the user's figures (g/cm3, GPa, MPa) or both: theirs count.
 
-    Nothing known at all is allowed: then there is no springback and no mass, and `laws` says so.
+    Nothing known at all is allowed: then there is no springback and no mass, and `laws` and `density` say so.
     """
 
     metal: Metal | None = None
@@ -40,23 +48,17 @@ class Material:
     given_strength_mpa: float | None = None
 
     def __post_init__(self) -> None:
-        for value, name in (
-            (self.given_density_g_cm3, "density"),
-            (self.given_modulus_gpa, "modulus"),
-            (self.given_strength_mpa, "strength"),
-        ):
-            if value is not None:
-                positive(value, name)
-        if self.metal is None:
-            self._refuse_half_a_law()
-
-    def _refuse_half_a_law(self) -> None:
-        if self.temper is not None:
+        _ = self.density, self.modulus  # a figure that no metal has is refused here
+        if self.given_strength_mpa is not None:
+            positive(self.given_strength_mpa, "strength")
+        if self.temper is not None and self.metal is None:
             raise QuantityRefused("a temper needs its metal", "name the metal too")
-        if (self.given_modulus_gpa is None) != (self.given_strength_mpa is None):
+        if self.given_strength_mpa is not None and self.modulus is None:
+            raise QuantityRefused("springback needs both a modulus and a strength", "give the modulus too")
+        if self.metal is None and self.given_modulus_gpa is not None and self.given_strength_mpa is None:
             raise QuantityRefused(
                 "springback needs both a modulus and a strength",
-                "give the other too, or name a metal from the table",
+                "give the strength too, or name a metal from the table",
             )
 
     @property
@@ -67,45 +69,80 @@ class Material:
         return f"{self.metal.name}, {self.temper.name}" if self.temper else self.metal.name
 
     @property
+    def density(self) -> Figure | None:
+        """The density to weigh with [g/cm3]: as given, else the table's; None when unknown."""
+        given = self.given_density_g_cm3
+        own = None if given is None else density_figure(given, Basis.CERTIFICATE, "as given")
+        return best((own, self.metal.density if self.metal else None))
+
+    @property
     def density_g_cm3(self) -> float | None:
-        """The density to weigh with, None when unknown."""
-        if self.given_density_g_cm3 is not None:
-            return self.given_density_g_cm3
-        return self.metal.density_g_cm3 if self.metal else None
+        """The density alone."""
+        return self.density.value if self.density else None
 
     @property
     def density_basis(self) -> str:
         """The density in words, and where it comes from."""
-        if self.given_density_g_cm3 is not None:
-            return f"{self.given_density_g_cm3:.4g} g/cm3 as given"
-        return f"{self.metal.density_g_cm3:g} g/cm3 ({self.metal.source})" if self.metal else "no density"
+        if self.density is None:
+            return f"no density of {self.metal.name} is known here: give it" if self.metal else "no density"
+        return f"{self.density.value:.4g} g/cm3 ({self.density.words})"
+
+    @property
+    def modulus(self) -> Figure | None:
+        """The modulus to bend with [GPa]: as given, else the table's; None when unknown."""
+        given = self.given_modulus_gpa
+        own = None if given is None else modulus_figure(given, Basis.CERTIFICATE, "as given")
+        return best((own, self.metal.modulus if self.metal else None))
 
     @property
     def modulus_gpa(self) -> float | None:
-        """The modulus to bend with, None when unknown."""
-        if self.given_modulus_gpa is not None:
-            return self.given_modulus_gpa
-        return self.metal.modulus_gpa if self.metal else None
+        """The modulus alone."""
+        return self.modulus.value if self.modulus else None
+
+    def cautions(self, *, sawn: bool, snipped: bool) -> tuple[str, ...]:
+        """What hurts in making rings of it, a line each with the metal's name; nothing where no metal is meant."""
+        metal = self._told_of
+        if metal is None:
+            return ()
+        temper = self.temper.name if self.temper else None
+        remarks = metal.cautions(temper=temper, sawn=sawn, snipped=snipped)
+        return tuple(f"{metal.name}: {remark.words}" for remark in remarks)
+
+    @property
+    def bad_cut(self) -> Remark | None:
+        """What to do with a ring that was cut badly; None where no metal is meant."""
+        return self._told_of.bad_cut if self._told_of else None
+
+    @property
+    def polish(self) -> Remark | None:
+        """How finished rings are hardened and polished; None where no metal is meant."""
+        return self._told_of.polish if self._told_of else None
+
+    @property
+    def _told_of(self) -> Metal | None:
+        """The metal whose remarks are said: one of figures alone is a metal that is not in the table."""
+        return Metal.custom() if self.metal is None and self.name else self.metal
 
     @property
     def laws(self) -> LawBand:
         """How it bends: by a given strength, else a published hardening pair, else a band of strengths."""
         modulus = self.modulus_gpa
         if modulus is None:
-            return LawBand(
-                middle=NoSpringback(), basis=Basis.NOT_COUNTED, words="no metal named: springback not counted"
-            )
+            return self._not_counted("modulus")
         if self.given_strength_mpa is not None:
             law = PerfectlyPlastic.of(flow_mpa=self.given_strength_mpa, modulus_gpa=modulus)
             words = f"strength {self.given_strength_mpa:.0f} MPa as given, {self._modulus()}"
             return LawBand(middle=law, basis=Basis.CERTIFICATE, words=words)
         if self.temper is None:
-            return LawBand(
-                middle=NoSpringback(), basis=Basis.NOT_COUNTED, words="no temper named: springback not counted"
-            )
+            return self._not_counted("strength")
         if self.temper.hardening_pairs:
             return self._hardening(self.temper, modulus)
         return self._strengths(self.temper, modulus)
+
+    def _not_counted(self, lacking: str) -> LawBand:
+        """No springback, for want of a figure."""
+        why = f"no {lacking} of {self.metal.name} is known here" if self.metal else "no metal named"
+        return LawBand(middle=NoSpringback(), basis=Basis.NOT_COUNTED, words=f"{why}: springback not counted")
 
     def _hardening(self, temper: Temper, modulus: float) -> LawBand:
         """By the first published pair; a second makes a band of the two."""
@@ -163,6 +200,8 @@ def choose_material(
 
 def _temper_of(metal: Metal, name: str | None, strength_mpa: float | None) -> Temper | None:
     """The temper by its name; without one the soft, or else the first the table has; none beside a strength."""
+    if name is not None and strength_mpa is not None:
+        return temper_of_strength(temper_name(name), strength_mpa)
     if name is not None:
         return metal.temper(name)
     if strength_mpa is not None:

@@ -135,7 +135,10 @@ class OrderedRing:
         if (self.inside_mm is None) == (self.ratio is None):
             raise QuantityRefused("a ring needs one size", "give inside or ratio, not both")
         if self.material.density_g_cm3 is None:
-            raise QuantityRefused("a ring needs its metal, or there is nothing to weigh", "name the metal")
+            metal = self.material.metal
+            if metal is None:
+                raise QuantityRefused("a ring needs its metal, or there is nothing to weigh", "name the metal")
+            raise QuantityRefused(f"no density of {metal.name} is known here", 'give it, such as density = "4.5 g/cm3"')
         _ = self.wanted
 
     @property

@@ -370,13 +370,10 @@ def _metal(entry: Entries, name: str, own: dict[str, float | None]) -> Metal | N
     try:
         return find_metal(name)
     except Refusal as refusal:
-        if (density := own["density_g_cm3"]) and (modulus := own["modulus_gpa"]):
-            strength = own["strength_mpa"]
-            return _made(
-                entry,
-                lambda: Metal.custom(name=name, density_g_cm3=density, modulus_gpa=modulus, strength_mpa=strength),
-            )
-        entry.fault(refusal.problem, f"{refusal.remedy}; or give its density, modulus and strength", "metal")
+        if own["density_g_cm3"] is not None:
+            return _made(entry, lambda: Metal.custom(name=name, **own))
+        remedy = f"{refusal.remedy}; or give its density, and for springback its modulus and strength"
+        entry.fault(refusal.problem, remedy, "metal")
         return None
 
 

@@ -1,19 +1,21 @@
-"""Metals by name: density, modulus, and by temper the strengths that decide how far a coil springs back."""
+"""Metals by name: density, modulus, strengths by temper, and what the maker must be told of each."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
 from math import e
 from types import MappingProxyType
 from typing import Any
 
+from jigs.stock.figure import Basis, Figure
 from layouts.errors import OutOfRange, UnknownName
 from layouts.units import positive
 
 TEMPERS = ("soft", "half-hard", "hard", "spring")
 AS_GIVEN = "as given (certificate or measurement)"
+REMARKS = ("caution", "skin", "sawdust", "never_sawn", "cutters", "bad_cut", "polish")
 
 _TEMPER_WORDS = {"annealed": "soft", "dead soft": "soft", "half hard": "half-hard", "full hard": "hard"}
 
@@ -51,7 +53,9 @@ class Hardening:
     def __post_init__(self) -> None:
         positive(self.k_mpa, "hardening K")
         if not 0 <= self.n < 1:
-            raise OutOfRange(f"a hardening exponent of {self.n} is none that a metal has", "write n from 0 to below 1")
+            raise OutOfRange(
+                f"a hardening exponent of {self.n} is not one that a metal has", "write n from 0 to below 1"
+            )
 
     @property
     def tensile_mpa(self) -> float:
@@ -135,22 +139,50 @@ class Temper:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Remark:
+    """Something that the maker must be told of a metal, and its source."""
+
+    words: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Metal:
-    """A metal for wire: density in g/cm3, modulus in GPa, and its tempers by name."""
+    """A metal for wire: density, modulus, its tempers by name, and what the maker must be told of it.
+
+    density (g/cm3) and modulus (GPa) are None where no figure is known. caution is said always, skin is what it does
+    to its wearer, sawdust is said where it is sawn, never_sawn forbids that; cutters is what it does to them in the
+    tempers of cutters_tempers; bad_cut and polish say what to do with a ring cut badly, and with a good one.
+    """
 
     name: str
-    density_g_cm3: float
-    modulus_gpa: float
+    density: Figure | None = None
+    modulus: Figure | None = None
     tempers: Mapping[str, Temper] = field(hash=False)
     source: str
     alloy: str = ""
-    modulus_source: str = ""
     aliases: tuple[str, ...] = ()
+    caution: Remark | None = None
+    skin: Remark | None = None
+    sawdust: Remark | None = None
+    never_sawn: Remark | None = None
+    cutters: Remark | None = None
+    cutters_tempers: tuple[str, ...] = ()
+    bad_cut: Remark
+    polish: Remark
 
     def __post_init__(self) -> None:
-        _within(self.density_g_cm3, "density", "g/cm3", 0.5, 25)
-        _within(self.modulus_gpa, "modulus", "GPa", 1, 1000)
         object.__setattr__(self, "tempers", MappingProxyType(dict(self.tempers)))
+
+    @property
+    def density_g_cm3(self) -> float | None:
+        """The density alone."""
+        return self.density.value if self.density else None
+
+    @property
+    def modulus_gpa(self) -> float | None:
+        """The modulus alone."""
+        return self.modulus.value if self.modulus else None
 
     def temper(self, name: str) -> Temper:
         """The temper "soft", "half-hard", "hard" or "spring"; refused where no strength is known."""
@@ -163,44 +195,55 @@ class Metal:
             )
         return self.tempers[wanted]
 
-    def with_certificate(
-        self,
-        *,
-        density_g_cm3: float | None = None,
-        modulus_gpa: float | None = None,
-        strength_mpa: float | None = None,
-    ) -> Metal:
-        """The same metal by the user's own figures, in g/cm3, GPa, MPa. A strength serves every temper."""
-        tempers = self.tempers if strength_mpa is None else _tempers_of_strength(strength_mpa)
-        given = {"density": density_g_cm3, "modulus": modulus_gpa, "strength": strength_mpa}
-        changed = [name for name, value in given.items() if value is not None]
-        return replace(
-            self,
-            density_g_cm3=self.density_g_cm3 if density_g_cm3 is None else density_g_cm3,
-            modulus_gpa=self.modulus_gpa if modulus_gpa is None else modulus_gpa,
-            tempers=tempers,
-            source=f"{self.source}; {' and '.join(changed)} {AS_GIVEN}" if changed else self.source,
-            modulus_source=self.modulus_source if modulus_gpa is None else AS_GIVEN,
-        )
+    def cautions(self, *, temper: str | None, sawn: bool, snipped: bool) -> tuple[Remark, ...]:
+        """What hurts, for a wire in this temper (None: not known) that is sawn, or snipped with cutters, or neither."""
+        said = [self.caution, self.skin]
+        if sawn:
+            said += [self.never_sawn, self.sawdust]
+        if snipped and (temper is None or temper in self.cutters_tempers):
+            said.append(self.cutters)
+        return tuple(dict.fromkeys(remark for remark in said if remark is not None))
 
     @classmethod
     def custom(
         cls,
         *,
-        density_g_cm3: float,
-        modulus_gpa: float,
+        density_g_cm3: float | None = None,
+        modulus_gpa: float | None = None,
         strength_mpa: float | None = None,
         name: str = "metal as given",
     ) -> Metal:
-        """A metal that is not in the table, by the user's own figures: g/cm3, GPa, MPa."""
+        """A metal that is not in the table, by the user's own figures: g/cm3, GPa, MPa. Nothing more is known of it."""
+        from jigs.tables import read_table
+
+        table = read_table("metals")
         return cls(
             name=name,
-            density_g_cm3=density_g_cm3,
-            modulus_gpa=modulus_gpa,
-            tempers={} if strength_mpa is None else _tempers_of_strength(strength_mpa),
+            density=None if density_g_cm3 is None else density_figure(density_g_cm3, Basis.CERTIFICATE, AS_GIVEN),
+            modulus=None if modulus_gpa is None else modulus_figure(modulus_gpa, Basis.CERTIFICATE, AS_GIVEN),
+            tempers={} if strength_mpa is None else {name: temper_of_strength(name, strength_mpa) for name in TEMPERS},
             source=AS_GIVEN,
-            modulus_source=AS_GIVEN,
+            **_remarks(table["unknown"], table["remark"]),
         )
+
+
+def density_figure(density_g_cm3: float, basis: Basis, words: str) -> Figure:
+    """A density in g/cm3 that a metal may have."""
+    _within(density_g_cm3, "density", "g/cm3", 0.5, 25)
+    return Figure(name="density", value=density_g_cm3, unit="g/cm3", basis=basis, words=words)
+
+
+def modulus_figure(modulus_gpa: float, basis: Basis, words: str) -> Figure:
+    """A modulus of elasticity in GPa that a metal may have."""
+    _within(modulus_gpa, "modulus", "GPa", 1, 1000)
+    return Figure(name="modulus", value=modulus_gpa, unit="GPa", basis=basis, words=words)
+
+
+def temper_of_strength(name: str, strength_mpa: float) -> Temper:
+    """A temper by the strength of the user's own wire, in MPa."""
+    _within(strength_mpa, "strength", "MPa", 1, 10_000)
+    band = Band(low=strength_mpa, high=strength_mpa)
+    return Temper(name=name, yield_mpa=None, tensile_mpa=band, hardening=None, source=AS_GIVEN)
 
 
 def find_metal(name: str) -> Metal:
@@ -217,8 +260,8 @@ def metals() -> tuple[Metal, ...]:
     """Every metal of the table, in its order."""
     from jigs.tables import read_table
 
-    rows = {row["name"]: row for row in read_table("metals")["metal"]}
-    return tuple(_metal(row, rows) for row in rows.values())
+    table = read_table("metals")
+    return tuple(_metal(row, table) for row in table["metal"])
 
 
 def temper_name(name: str) -> str:
@@ -239,19 +282,28 @@ def _plain(name: str) -> str:
     return " ".join(name.casefold().replace("-", " ").replace("_", " ").replace("’", "'").split())
 
 
-def _metal(row: Mapping[str, Any], rows: Mapping[str, Mapping[str, Any]]) -> Metal:
+def _metal(row: Mapping[str, Any], table: Mapping[str, Any]) -> Metal:
+    rows = {other["name"]: other for other in table["metal"]}
     core = rows[row["strength_as"]] if "strength_as" in row else row
     source = core["source"] if core is row else f"as its core, {core['name']}: {core['source']}"
+    density, modulus = row.get("density_g_cm3"), row.get("modulus_gpa")
+    words = row.get("modulus_source", row["source"])
     return Metal(
         name=row["name"],
         alloy=row["alloy"],
         aliases=tuple(row["aliases"]),
-        density_g_cm3=row["density_g_cm3"],
-        modulus_gpa=row["modulus_gpa"],
-        modulus_source=row.get("modulus_source", row["source"]),
+        density=None if density is None else density_figure(density, Basis.TABLE, row["source"]),
+        modulus=None if modulus is None else modulus_figure(modulus, Basis.TABLE, words),
         tempers={name: _temper(name, core[name], source) for name in TEMPERS if name in core},
         source=row["source"],
+        cutters_tempers=tuple(row.get("cutters_tempers", ())),
+        **_remarks(row, table["remark"]),
     )
+
+
+def _remarks(row: Mapping[str, Any], known: Mapping[str, Any]) -> dict[str, Any]:
+    """The remarks that a row names, by what they are on."""
+    return {on: Remark(**known[row[on]]) for on in REMARKS if on in row}
 
 
 def _temper(name: str, row: Mapping[str, Any], source: str) -> Temper:
@@ -272,14 +324,8 @@ def _band(ends: list[float]) -> Band:
     return Band(low=low, high=high)
 
 
-def _tempers_of_strength(strength_mpa: float) -> dict[str, Temper]:
-    _within(strength_mpa, "strength", "MPa", 1, 10_000)
-    band = Band(low=strength_mpa, high=strength_mpa)
-    return {
-        name: Temper(name=name, yield_mpa=None, tensile_mpa=band, hardening=None, source=AS_GIVEN) for name in TEMPERS
-    }
-
-
 def _within(value: float, name: str, unit: str, least: float, most: float) -> None:
     if not least <= positive(value, name) <= most:
-        raise OutOfRange(f"a {name} of {value:g} {unit} is none that a metal has", f"from {least:g} to {most:g} {unit}")
+        raise OutOfRange(
+            f"a {name} of {value:g} {unit} is not one that a metal has", f"from {least:g} to {most:g} {unit}"
+        )
