@@ -123,5 +123,11 @@ def shown(text: str) -> str:
 def _nearest_first(name: str, known: Iterable[str]) -> tuple[str, ...]:
     from difflib import SequenceMatcher  # only a refusal needs it
 
-    wanted = name[:64].casefold()
-    return tuple(sorted(known, key=lambda k: -SequenceMatcher(None, wanted, k.casefold()).ratio()))
+    # The matcher studies its second text once and keeps that: a long list is compared faster so.
+    matcher = SequenceMatcher(None, "", name[:64].casefold())
+
+    def distance(word: str) -> float:
+        matcher.set_seq1(word.casefold())
+        return -matcher.ratio()
+
+    return tuple(sorted(known, key=distance))
