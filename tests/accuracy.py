@@ -18,11 +18,12 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 from simulated_printer import Card, Press, Scanner, SteelRule, Thing, scanned
-from test_scanning import card_on_the_sheet, off_mm, off_ppm, page, read, rule_on_the_sheet
+from test_scanning import card_on_the_sheet, off_mm, off_ppm, page, read, rule_on_the_sheet, target
 
 from layouts.errors import ScanRefused
 from layouts.pages.paper import find_paper
 from layouts.printing.printer import Printer
+from layouts.printing.scanned import record_of
 from layouts.scanning import scan_of
 
 CASES = 12
@@ -94,9 +95,9 @@ def _one(press: Press, scanner: Scanner, things: tuple[Thing, ...], lies: str) -
         path = Path(folder) / "scan.png"
         image.save(path, dpi=(600, 600), compress_level=1)
         start = time.process_time()
-        scan = scan_of(path, page(), lying={"a card": "card", "a rule": "rule"}.get(lies, "none"))
+        scan = scan_of(path, target(), lying={"a card": "card", "a rule": "rule"}.get(lies, "none"))
         seconds = time.process_time() - start
-    skew, ink = abs(scan.fit.skew_deg - press.skew_deg), abs(scan.ink.spread_mm - press.ink_mm)
+    skew, ink = abs(scan.fit.skew_deg - press.skew_deg), abs(scan.spread_mm - press.ink_mm)
     return off_ppm(scan, press), off_mm(scan, press), skew, ink, seconds
 
 
@@ -125,7 +126,7 @@ def _shares() -> Iterator[tuple[float, float]]:
                 scan = read(scanned(page(), press, scanner, (card,)), 200, "card")
             except ScanRefused:
                 continue
-            printer = scan.record(name="a", stock="a", date="", sheet="", paper=find_paper("a4"))
+            printer = record_of(scan, name="a", stock="a", date="", sheet="", paper=find_paper("a4"))
             yield _share(printer, press)
             break
 
@@ -157,7 +158,7 @@ def _largest() -> None:
 def _alone(path: Path) -> None:
     start = time.perf_counter()
     size = Image.open(path).size
-    scan_of(path, page("a3"))
+    scan_of(path, target("a3"))
     took = time.perf_counter() - start
     print(f"A3 at 600 dpi in colours, {size[0]} x {size[1]}: {took:.2f} s, {_most_mib():.0f} MiB at most")
 

@@ -175,7 +175,7 @@ def _drawn(page: Page, matrix: Affine, dpi: int) -> Grey:
 
 
 def _grown(page: Page, by: float) -> Page:
-    """The page with every filled gauge grown as ink grows, with code of its own."""
+    """The page with every filled shape grown as ink grows, with code of its own."""
     if not by:
         return page
     placed = tuple(
@@ -188,7 +188,7 @@ def _grown(page: Page, by: float) -> Page:
 def _fatter(mark: Mark, by: float) -> Mark:
     if isinstance(mark, Annulus):
         return replace(mark, r_outer=mark.r_outer + by, r_inner=mark.r_inner - by)
-    if mark.role is not Role.GAUGE or not getattr(mark, "filled", False):
+    if mark.role is Role.TINT or not getattr(mark, "filled", False):
         return mark
     if isinstance(mark, Circle):
         return replace(mark, r=mark.r + by)

@@ -51,7 +51,7 @@ def test_a_measurement_is_shown_and_kept(bench: Path) -> None:
     assert f"Saved office on plain in {bench}" in text
     assert 'across = {length = "150 mm", read = "149.6 mm"}' in kept(bench)
     assert "date = 2026-11-20" in kept(bench)
-    assert 'sheet = "printer-check 1"' in kept(bench)
+    assert 'sheet = "printer-check 2"' in kept(bench)
 
 
 def test_skew_and_ink_are_measured_when_they_are_given() -> None:

@@ -19,14 +19,8 @@ from layouts.pages.paper import Paper, find_paper
 from layouts.pages.sheet import compose
 from layouts.printing.causes import Cause, causes
 from layouts.printing.check_blocks import card_edge_mm
-from layouts.printing.check_sheet import (
-    Base,
-    Marker,
-    base_for,
-    markers,
-    markers_on,
-    printer_check,
-)
+from layouts.printing.check_sheet import markers_on, printer_check
+from layouts.printing.plate import Base, Marker, base_for, markers
 from layouts.render.record import record
 
 PAPERS = [
@@ -178,7 +172,7 @@ def test_card_scale_of_no_size_is_refused() -> None:
 
 @every_roomy_paper
 def test_each_ink_bar_is_as_wide_as_its_gap_both_ways(paper: Paper) -> None:
-    bars = [m.box for m in plate(paper).marks if isinstance(m, Polyline) and m.filled]
+    bars = [m.box for m in plate(paper).marks if isinstance(m, Polyline) and m.filled and m.role is Role.GAUGE]
     assert len(bars) == 18
     for upright, three in by_threes(bars):
         low, high = (0, 2) if upright else (1, 3)
@@ -191,6 +185,16 @@ def test_each_ink_bar_is_as_wide_as_its_gap_both_ways(paper: Paper) -> None:
 def by_threes(bars: list[Box]) -> list[tuple[bool, list[Box]]]:
     """The bars by threes: a bar alone and two blocks; the first nine stand upright."""
     return [(start < 9, bars[start : start + 3]) for start in range(0, 18, 3)]
+
+
+@every_roomy_paper
+def test_fine_bars_for_a_scan_are_not_drawn_smaller_by_the_ink(paper: Paper) -> None:
+    fine = [m.box for m in plate(paper).marks if isinstance(m, Polyline) and m.filled and m.role is Role.LABEL]
+    assert len(fine) == 8
+    for start, low, high in ((0, 0, 2), (4, 1, 3)):
+        widths = [box[high] - box[low] for box in fine[start : start + 4]]
+        assert widths == pytest.approx([0.12, 0.25, 1.2, 1.2])
+        assert fine[start + 3][low] - fine[start + 2][high] == pytest.approx(0.25)
 
 
 # --- markers
@@ -223,7 +227,7 @@ def test_odd_marker_is_at_the_lower_left_of_a_plate_that_is_no_square(paper: Pap
     places = [(m.x_mm, m.y_mm) for m in markers_on(paper)]
     xs, ys = zip(*places, strict=True)
     assert places[0] == (min(xs), min(ys))
-    assert abs((max(xs) - min(xs)) / (max(ys) - min(ys)) - 1) > 0.1
+    assert abs((max(xs) - min(xs)) / (max(ys) - min(ys)) - 1) > 0.07
 
 
 @every_paper
@@ -245,11 +249,17 @@ def distance(x: float, y: float, box: Box) -> float:
 
 
 def test_markers_of_a_field_count_from_its_lower_left() -> None:
-    # Field of A4: 176 mm wide; plate 200 + 2 x 13 = 226 mm high.
+    # Field of A4: 176 mm wide; plate 200 + 2 x 13 = 226 mm high. Glass of 216 mm less 20: 196 mm, 15 mm from both ends.
     first, second, *_ = markers(Field(176, 230))
-    assert first == Marker(x_mm=3, y_mm=3, hole_mm=2.0)
-    assert second == Marker(x_mm=88, y_mm=3)
-    assert max(m.y_mm for m in markers(Field(176, 230))) == 223
+    assert first == Marker(x_mm=3, y_mm=15, hole_mm=2.0)
+    assert second == Marker(x_mm=173, y_mm=15)
+    # The third stands 0.57 x 176 / 226 of the way up, the second half as far.
+    assert [m.y_mm for m in markers(Field(176, 230))[1:5]] == pytest.approx([15, 58.5, 102.0, 211], abs=0.01)
+    assert max(m.y_mm for m in markers(Field(176, 230))) == 211
+    # Lying: plate 120 + 2 x 9.5 = 139 mm high, 263 wide: 33.5 mm from both ends.
+    assert [m.x_mm for m in markers(Field(263, 145))[:4]] == pytest.approx(
+        [33.5, 33.5 + 65.33, 33.5 + 65.33 + 59.05, 229.5], abs=0.01
+    )
 
 
 @pytest.mark.parametrize("wrong", [{"hole_mm": 6.0}, {"hole_mm": math.nan}, {"x_mm": math.inf}])

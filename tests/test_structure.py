@@ -44,8 +44,8 @@ LAYOUT_ROOMS = (
     "drawing",
     "pages",
     "render",
-    "printing",
     "scanning",
+    "printing",
 )  # each only those before it; all, the ground
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {f"layouts.{name}" for name in ("errors", "showing", "units")}
 SLOW = ("pint", "reportlab", "svgwrite", "cairosvg", "numpy", "PIL", "fontTools", "tomlkit")

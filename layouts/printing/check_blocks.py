@@ -3,31 +3,62 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from layouts.drawing import lettering
-from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.marks import Box, Draft, Drawing, Line
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, lines, listing, write
 from layouts.printing.causes import causes
+from layouts.scanning import bank_card
+from layouts.scanning.target import Stripes
 from layouts.units import positive
 
-# ISO/IEC 7810 ID-1, mm; the limits of the size from memory.
-CARD_WIDTH_MM, CARD_HEIGHT_MM, CARD_RADIUS_MM = 85.60, 53.98, 3.18
-INK_MM = (0.5, 1.0, 2.0)  # black bars and white gaps
+INK_MM = (0.5, 1.0, 2.0)  # black bars and white gaps to read by hand
+FINE_MM = (0.12, 0.25)  # bars and gaps that a scan alone reads
 BETWEEN_MM = 7.0
 
 BaseLine = tuple[str, str, float]  # its corners, its way, its length in mm
 
 
-def card_outline(words: Draft, *, upright: bool = False) -> Drawing:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Block:
+    """A drawing, and what a scan finds on it: the places of a card and a rule, and bars of ink; mm."""
+
+    drawing: Drawing
+    card: Box | None = None
+    rule: Line | None = None
+    stripes: tuple[Stripes, ...] = ()
+
+    @property
+    def width_mm(self) -> float:
+        """Width of the drawing."""
+        return self.drawing.width_mm
+
+    @property
+    def height_mm(self) -> float:
+        """Height of the drawing."""
+        return self.drawing.height_mm
+
+    def moved(self, x: float, y: float) -> Block:
+        """The same with everything a scan finds x to the right and y up; the drawing has its own corner."""
+        return replace(
+            self,
+            card=self.card and (self.card[0] + x, self.card[1] + y, self.card[2] + x, self.card[3] + y),
+            rule=self.rule and self.rule.moved(x, y),
+            stripes=tuple(stripes.moved(x, y) for stripes in self.stripes),
+        )
+
+
+def card_outline(words: Draft, *, upright: bool = False) -> Block:
     """The outline that a bank card just covers, with scales at its right and top that read the size of the print."""
     draft = Draft()
-    width, height = (CARD_HEIGHT_MM, CARD_WIDTH_MM) if upright else (CARD_WIDTH_MM, CARD_HEIGHT_MM)
-    _rounded(draft, width, height, CARD_RADIUS_MM)
+    width, height = (bank_card.HEIGHT_MM, bank_card.WIDTH_MM) if upright else (bank_card.WIDTH_MM, bank_card.HEIGHT_MM)
+    _rounded(draft, width, height, bank_card.RADIUS_MM)
     right = _card_scale_across(draft, width, 0.63 * height if upright else 0.38 * height)
     top = _card_scale_along(draft, height, 0.78 * width)
     draft.add(words)
-    return draft.drawing(right, top, "card outline")
+    return Block(drawing=draft.drawing(right, top, "card outline"), card=(0.0, 0.0, width, height), rule=_dashes(width))
 
 
 def _rounded(draft: Draft, width: float, height: float, r: float) -> None:
@@ -75,16 +106,24 @@ def card_words(width: float, height: float, *, limits: bool = True) -> Draft:
     y = write(draft, (4, y - LINE_MM - 0.8), lines(_CARD, width - 9))
     if limits:
         write(draft, (4, y - 0.8), lines(_CARD_LIMITS, width - 9))
-    draft.line(4, 12.5, width - 4, 12.5, Role.FOLD)
+    rule = _dashes(width)
+    draft.line(rule.x1, rule.y1, rule.x2, rule.y2, rule.role)
     write(draft, (4, 8.4), lines(_SCAN, width - 8))
     return draft
+
+
+def _dashes(width: float) -> Line:
+    """The line that the edge of a rule lies on."""
+    return Line(x1=4, y1=12.5, x2=width - 4, y2=12.5, role=Role.FOLD)
 
 
 _CARD = (
     "Push a card into the lower left corner, half over the line. If its other edges halve the line too, the print "
     "is true. Line covered: too small. Line seen whole: too large. The ticks read the size in %."
 )
-_CARD_LIMITS = "Cards are made 85.47–85.72 × 53.92–54.03 mm (from memory)."
+_CARD_LIMITS = "Cards are made {:.2f}–{:.2f} × {:.2f}–{:.2f} mm (from memory).".format(
+    *bank_card.WIDTH_LIMITS_MM, *bank_card.HEIGHT_LIMITS_MM
+)
 _SCAN = "For a scan: a card here, a little turned, or a rule's edge on the dashes."
 
 
@@ -116,36 +155,64 @@ def record_rows(base_lines: Sequence[BaseLine], width: float) -> Draft:
     return draft
 
 
-def ink_block(width: float) -> Drawing:
+def ink_block(width: float) -> Block:
     """Black bars and white gaps of the same width, both ways, with boxes to write what they measure."""
     draft = Draft()
     height = 37.0
     draft.text(0, height - 2.5, "Ink spread", HEADING, bold=True)
     rule = "s = (black bar − white gap) / 4: every edge of the ink grows by s, whatever the scale."
     draft.text(2.5 + lettering.width_mm("Ink spread", HEADING, bold=True), height - 2.5, rule, WORDS)
-    half = (width - BETWEEN_MM) / 2
+    half, stripes = (width - BETWEEN_MM) / 2, []
     for start, upright, words in ((0.0, True, "across"), (half + BETWEEN_MM, False, "along")):
         draft.text(start, height - 8, f"{words}, mm", WORDS, bold=True)
         for column, size in enumerate(INK_MM):
-            draft.add(_ink_cell(size, upright=upright), start + column * half / 3, 0)
-    return draft.drawing(width, height, "ink bars")
+            stripes.append(_ink_cell(draft, size, start + column * _CELL, upright=upright))
+        stripes.append(_fine_bars(draft, start + len(INK_MM) * _CELL, upright=upright))
+    return Block(drawing=draft.drawing(width, height, "ink bars"), stripes=tuple(stripes))
 
 
-def _ink_cell(size: float, *, upright: bool) -> Draft:
+_CELL, _FOOT, _LONG = 19.0, 12.0, 12.6  # from cell to cell; where the bars start; how long they are
+_WHITE = 0.7  # beside the outer bars nothing is printed
+
+
+def _ink_cell(draft: Draft, size: float, left: float, *, upright: bool) -> Stripes:
     """One width: the bar alone, the gap between two blocks, and boxes for both."""
-    draft = Draft()
-    block, space, length, left, foot = 3.2, 2.2, 12.6, 0.1, 12.0
-    starts = ((0.0, size), (size + space, block), (2 * size + space + block, block))
-    for start, thick in starts:
-        if upright:
-            draft.bar(left + start, foot, thick, length)
-        else:
-            draft.bar(left, foot + start, length, thick)
-    draft.text(14.4, foot + length / 2 - 0.9, f"{size:g}", WORDS, bold=True)
-    for x, words in ((left, "bar"), (9.6, "gap")):
+    block, space = 3.2, 2.2
+    bars = ((0.0, size), (size + space, block), (2 * size + space + block, block))
+    stripes = _stripes(draft, bars, left + 0.1, _LONG, Role.GAUGE, upright=upright)
+    draft.text(left + 14.4, _FOOT + _LONG / 2 - 0.9, f"{size:g}", WORDS, bold=True)
+    for x, words in ((left + 0.1, "bar"), (left + 9.6, "gap")):
         draft.rectangle(x, 4, 8.6, 6, Role.LABEL)
         draft.text(x + 4.3, 1, words, FIGURE, anchor="middle")
-    return draft
+    return stripes
+
+
+def _fine_bars(draft: Draft, left: float, *, upright: bool) -> Stripes:
+    """Bars and a gap too fine to be read by hand, which show a scan's tone curve. They are never corrected."""
+    block, space = 1.2, 1.3
+    thin, thick = FINE_MM
+    start = thin + thick + 2 * space
+    bars = ((0.0, thin), (thin + space, thick), (start, block), (start + block + thick, block))
+    stripes = _stripes(draft, bars, left + 0.3, _LONG if upright else 6.4, Role.LABEL, upright=upright)
+    for y, words in ((7.0, "for a"), (4.0, "scan")):
+        draft.text(left + 0.3, y, words, FIGURE)
+    return stripes
+
+
+def _stripes(
+    draft: Draft, bars: Sequence[tuple[float, float]], left: float, length: float, role: Role, *, upright: bool
+) -> Stripes:
+    """Bars, each with its start and its thickness, drawn from the lower left corner of a cell on."""
+    start = left if upright else _FOOT
+    for at, thick in bars:
+        if upright:
+            draft.bar(start + at, _FOOT, thick, length, role)
+        else:
+            draft.bar(left, start + at, length, thick, role)
+    ink = tuple((start + at, start + at + thick) for at, thick in bars)
+    low, high = ink[0][0] - _WHITE, ink[-1][1] + _WHITE
+    box = (low, _FOOT, high, _FOOT + length) if upright else (left, low, left + length, high)
+    return Stripes(box=box, upright=upright, ink=ink)
 
 
 def settings_block(width: float) -> Drawing:

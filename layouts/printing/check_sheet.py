@@ -7,21 +7,20 @@ depends on the paper and its orientation alone, never on a title or a date.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from layouts.drawing import lettering
-from layouts.drawing.marks import Draft, Drawing, Point
+from layouts.drawing.marks import Box, Draft, Drawing, Point, inked
+from layouts.drawing.pens import Role
 from layouts.drawing.words import NAME, WORDS
-from layouts.errors import DoesNotFit, OutOfRange
 from layouts.pages.page import Content, Field, Placed, Setup
 from layouts.pages.paper import Paper
 from layouts.pages.sheet import compose
 from layouts.printing.check_blocks import (
     BETWEEN_MM,
-    CARD_HEIGHT_MM,
-    CARD_WIDTH_MM,
+    INK_MM,
+    Block,
     card_outline,
     card_words,
     causes_block,
@@ -30,108 +29,14 @@ from layouts.printing.check_blocks import (
     record_rows,
     settings_block,
 )
+from layouts.printing.plate import MARKER_HOLE_MM, MARKER_MM, Base, Marker, base_for, markers
 from layouts.printing.printer import Printer
-from layouts.units import positive
+from layouts.scanning import bank_card
+from layouts.scanning.target import Target
 
-SHEET = "printer-check 1"  # its version: it rises when a base line or a marker moves
-MARKER_MM, MARKER_HOLE_MM = 6.0, 2.0
+SHEET = "printer-check 2"  # its version: it rises when a base line or a marker moves
 
-_SIDE = 10.0  # least space between a base and the sides of the field: a marker, and air
 _OVERSHOOT, _STUB = 3.0, 12.0
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Base:
-    """The long base lines: two sides of a rectangle and its diagonals, all true to 0.01 mm, and the space around."""
-
-    across_mm: float
-    along_mm: float
-    diagonal_mm: float
-    margin_mm: float  # above and below, to the edge of the plate
-
-    def __post_init__(self) -> None:
-        for size in (self.across_mm, self.along_mm, self.diagonal_mm, self.margin_mm):
-            positive(size, "a base line")
-        if abs(math.hypot(self.across_mm, self.along_mm) - self.diagonal_mm) > 1e-9:
-            raise OutOfRange(
-                f"a diagonal of {self.diagonal_mm:g} mm on {self.across_mm:g} x {self.along_mm:g} mm",
-                "give sides whose squares add up to its square",
-            )
-
-    @property
-    def plate_mm(self) -> float:
-        """Height of the plate: the base and the margins above and below."""
-        return self.along_mm + 2 * self.margin_mm
-
-    @property
-    def lines(self) -> tuple[tuple[str, str, float], ...]:
-        """Each base line: its corners, its way, its length in mm."""
-        return (
-            ("A–B", "across", self.across_mm),
-            ("A–D", "along", self.along_mm),
-            ("A–C", "diagonal", self.diagonal_mm),
-            ("B–D", "diagonal", self.diagonal_mm),
-        )
-
-
-def _base(across: float, along: float, diagonal: float, margin: float) -> Base:
-    return Base(across_mm=across, along_mm=along, diagonal_mm=diagonal, margin_mm=margin)
-
-
-# Whole-number right triangles, the longest diagonal first.
-_BASES = (
-    _base(360, 192, 408, 17),
-    _base(240, 320, 400, 14.5),
-    _base(300, 125, 325, 10),
-    _base(154, 247.5, 291.5, 18),
-    _base(225, 120, 255, 9.5),
-    _base(150, 200, 250, 13),
-    _base(144, 192, 240, 8.5),
-    _base(151.2, 63, 163.8, 7.25),
-    _base(84, 112, 140, 10),
-)
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Marker:
-    """A filled disc for a scan to find: its centre, its diameter, and that of its white middle (0: none), mm."""
-
-    x_mm: float
-    y_mm: float
-    diameter_mm: float = MARKER_MM
-    hole_mm: float = 0.0
-
-    def __post_init__(self) -> None:
-        positive(self.diameter_mm, "a marker's diameter")
-        if not (math.isfinite(self.x_mm + self.y_mm) and 0 <= self.hole_mm < self.diameter_mm):
-            raise OutOfRange("a marker whose white middle is not the smaller", "give the diameter of the ink first")
-
-
-def base_for(field: Field) -> Base:
-    """The base with the longest diagonal that fits the field. Refuses (`DoesNotFit`) a field too small for any."""
-    for base in _BASES:
-        if base.across_mm + 2 * _SIDE <= field.width_mm and base.plate_mm <= field.height_mm:
-            return base
-    least = _BASES[-1]
-    needs = least.across_mm + 2 * _SIDE, least.plate_mm
-    raise DoesNotFit("the printer check", needs, (field.width_mm, field.height_mm), "try a5 or a larger paper")
-
-
-def markers(field: Field) -> tuple[Marker, ...]:
-    """The eight markers of the plate in a field, in mm from the field's lower left corner.
-
-    Counter-clockwise from the lower left, corners and middles of the sides in turn. The first one is a ring: it
-    tells which way up a scan is, and, as the plate is no square, whether it is mirrored.
-    """
-    low, width, height = MARKER_MM / 2, field.width_mm, base_for(field).plate_mm
-    right, top = width - low, height - low
-    middle, mid_height = width / 2, height / 2
-    first = Marker(x_mm=low, y_mm=low, hole_mm=MARKER_HOLE_MM)
-    places = (
-        *((middle, low), (right, low), (right, mid_height)),
-        *((right, top), (middle, top), (low, top), (low, mid_height)),
-    )
-    return first, *(Marker(x_mm=x, y_mm=y) for x, y in places)
 
 
 def _plate_on(paper: Paper, printer: Printer | None) -> Placed:
@@ -147,8 +52,8 @@ def base_on(paper: Paper, printer: Printer | None = None) -> Base:
 
 def card_on(paper: Paper) -> tuple[float, float]:
     """A card's size in mm, across and along, as it lies on the sheet."""
-    lies_flat = base_on(paper).across_mm >= CARD_WIDTH_MM
-    return (CARD_WIDTH_MM, CARD_HEIGHT_MM) if lies_flat else (CARD_HEIGHT_MM, CARD_WIDTH_MM)
+    lies_flat = base_on(paper).across_mm >= bank_card.WIDTH_MM
+    return (bank_card.WIDTH_MM, bank_card.HEIGHT_MM) if lies_flat else (bank_card.HEIGHT_MM, bank_card.WIDTH_MM)
 
 
 def markers_on(paper: Paper, printer: Printer | None = None) -> tuple[Marker, ...]:
@@ -156,6 +61,43 @@ def markers_on(paper: Paper, printer: Printer | None = None) -> tuple[Marker, ..
     plate = _plate_on(paper, printer)
     field = Field(plate.drawing.width_mm, plate.drawing.height_mm)
     return tuple(replace(m, x_mm=m.x_mm + plate.x, y_mm=m.y_mm + plate.y) for m in markers(field))
+
+
+_ROOM_MM = 12.0  # what is printed so near the card's outline may lie at its edge
+
+
+def target_on(paper: Paper, printer: Printer | None = None) -> Target:
+    """What a scan of the sheet on this paper is compared with, before any correction of the printer.
+
+    On a sheet that is corrected for a printer the fine bars, which are never corrected, are left out.
+    """
+    plate = _plate_on(paper, printer)
+    field = Field(plate.drawing.width_mm, plate.drawing.height_mm)
+    base = base_for(field)
+    x, y = plate.x + (field.width_mm - base.across_mm) / 2, plate.y + base.margin_mm
+    blocks = [block.moved(x + left, y + bottom) for block, left, bottom in _arranged(base)]
+    card, rule = next((block.card, block.rule) for block in blocks if block.card)
+    near = (card[0] - _ROOM_MM, card[1] - _ROOM_MM, card[2] + _ROOM_MM, card[3] + _ROOM_MM)
+    marks = (mark.moved(plate.x, plate.y) for mark in plate.drawing.marks if mark.role is not Role.FOLD)
+    return Target(
+        label=paper.label,
+        discs=tuple((m.x_mm, m.y_mm) for m in markers_on(paper, printer)),
+        radius_mm=MARKER_MM / 2,
+        hole_mm=MARKER_HOLE_MM / 2,
+        card=card,
+        rule=rule,
+        ink=tuple(box for box in map(inked, marks) if _touch(box, near)),
+        stripes=tuple(
+            stripes
+            for block in blocks
+            for stripes in block.stripes
+            if not printer or min(high - low for low, high in stripes.ink) >= min(INK_MM) - 1e-9
+        ),
+    )
+
+
+def _touch(one: Box, other: Box) -> bool:
+    return one[0] < other[2] and one[2] > other[0] and one[1] < other[3] and one[3] > other[1]
 
 
 def printer_check() -> Content:
@@ -167,7 +109,7 @@ def printer_check() -> Content:
         title="Printer check",
         facts=(
             ("base lines", "true to 0.01 mm"),
-            ("bank card", f"{CARD_WIDTH_MM:.2f} × {CARD_HEIGHT_MM:.2f} mm"),
+            ("bank card", f"{bank_card.WIDTH_MM:.2f} × {bank_card.HEIGHT_MM:.2f} mm"),
             ("marks", f"Ø {MARKER_MM:g} mm"),
         ),
         draw=lambda field: (_plate(field),),
@@ -185,7 +127,7 @@ def _plate(field: Field) -> Drawing:
     left, bottom = (field.width_mm - base.across_mm) / 2, base.margin_mm
     draft.add(_base_lines(base), left, bottom)
     for block, x, y in _arranged(base):
-        draft.add(block.marks, left + x, bottom + y)
+        draft.add(block.drawing.marks, left + x, bottom + y)
     return draft.drawing(field.width_mm, field.height_mm, "printer check")
 
 
@@ -235,48 +177,48 @@ def _side_labels(draft: Draft, base: Base) -> None:
 
 # --- where the blocks stand inside the base
 
-_Placed = tuple[Drawing, float, float]
+_Placed = tuple[Block, float, float]
 
 
 def _arranged(base: Base) -> Iterator[_Placed]:
     """The blocks with their lower left corners, from cross A."""
     if _is_low(base):
         return _low(base)
-    if base.across_mm < CARD_WIDTH_MM:
+    if base.across_mm < bank_card.WIDTH_MM:
         return _narrow(base)
     return _wide(base) if base.across_mm > base.along_mm else _tall(base)
 
 
 def _is_low(base: Base) -> bool:
     """Whether a card only just fits between the long sides."""
-    return base.along_mm < CARD_HEIGHT_MM + 16
+    return base.along_mm < bank_card.HEIGHT_MM + 16
 
 
 def _low(base: Base) -> Iterator[_Placed]:
     """Card beside record, clear of the diagonals."""
-    card = card_outline(card_words(CARD_WIDTH_MM, CARD_HEIGHT_MM))
+    card = card_outline(card_words(bank_card.WIDTH_MM, bank_card.HEIGHT_MM))
     yield card, 13.0, 2.8
     x = 13.0 + card.width_mm + 4
-    yield record_block(base.lines, base.across_mm - 7 - x, CARD_HEIGHT_MM - 6), x, 7.2
+    yield Block(drawing=record_block(base.lines, base.across_mm - 7 - x, bank_card.HEIGHT_MM - 6)), x, 7.2
 
 
 def _narrow(base: Base) -> Iterator[_Placed]:
     """The card upright, the record in it."""
-    words = card_words(CARD_HEIGHT_MM, CARD_WIDTH_MM, limits=False)
-    words.add(record_rows(base.lines, CARD_HEIGHT_MM - 8), 4, 16)
+    words = card_words(bank_card.HEIGHT_MM, bank_card.WIDTH_MM, limits=False)
+    words.add(record_rows(base.lines, bank_card.HEIGHT_MM - 8), 4, 16)
     card = card_outline(words, upright=True)
-    yield card, (base.across_mm - CARD_HEIGHT_MM) / 2, (base.along_mm - CARD_WIDTH_MM) / 2
+    yield card, (base.across_mm - bank_card.HEIGHT_MM) / 2, (base.along_mm - bank_card.WIDTH_MM) / 2
 
 
 def _tall(base: Base) -> Iterator[_Placed]:
     """Three rows: card and record, ink, words."""
     width = min(base.across_mm - 13, 190.0)
-    card = card_outline(card_words(CARD_WIDTH_MM, CARD_HEIGHT_MM))
+    card = card_outline(card_words(bank_card.WIDTH_MM, bank_card.HEIGHT_MM))
     words = 0.42 * (width - BETWEEN_MM)
     rows = (
-        (card, _below_scale(card, record_block(base.lines, width - card.width_mm - BETWEEN_MM, CARD_HEIGHT_MM))),
+        (card, _below_scale(card, record_block(base.lines, width - card.width_mm - BETWEEN_MM, bank_card.HEIGHT_MM))),
         (ink_block(width),),
-        (settings_block(words), causes_block(width - BETWEEN_MM - words)),
+        (Block(drawing=settings_block(words)), Block(drawing=causes_block(width - BETWEEN_MM - words))),
     )
     return _stacked(rows, (base.across_mm - width) / 2, base.along_mm)
 
@@ -285,21 +227,22 @@ def _wide(base: Base) -> Iterator[_Placed]:
     """Two rows: card, record and settings; ink and ratios."""
     ink = 136.0
     words = min(base.across_mm - 13 - ink - BETWEEN_MM, 80.0)
-    card = card_outline(card_words(CARD_WIDTH_MM, CARD_HEIGHT_MM))
-    record = record_block(base.lines, ink - card.width_mm - BETWEEN_MM, CARD_HEIGHT_MM)
+    card = card_outline(card_words(bank_card.WIDTH_MM, bank_card.HEIGHT_MM))
+    record = record_block(base.lines, ink - card.width_mm - BETWEEN_MM, bank_card.HEIGHT_MM)
     rows = (
         (card, _below_scale(card, record), _below_scale(card, settings_block(words))),
-        (ink_block(ink), causes_block(words)),
+        (ink_block(ink), Block(drawing=causes_block(words))),
     )
     return _stacked(rows, (base.across_mm - ink - BETWEEN_MM - words) / 2, base.along_mm)
 
 
-def _below_scale(card: Drawing, block: Drawing) -> Drawing:
+def _below_scale(card: Block, block: Drawing) -> Block:
     """A block with room above, so that its head is level with a card's outline and not with the scale on it."""
-    return replace(block, height_mm=block.height_mm + card.height_mm - CARD_HEIGHT_MM)
+    height = block.height_mm + card.height_mm - bank_card.HEIGHT_MM
+    return Block(drawing=replace(block, height_mm=height))
 
 
-def _stacked(rows: Sequence[Sequence[Drawing]], left: float, height: float) -> Iterator[_Placed]:
+def _stacked(rows: Sequence[Sequence[Block]], left: float, height: float) -> Iterator[_Placed]:
     """Rows under one another with even gaps of at most 36 mm, centred in the height; tops level in a row."""
     tall = [max(block.height_mm for block in row) for row in rows]
     gap = min((height - 8 - sum(tall)) / (len(rows) + 1), 36.0)

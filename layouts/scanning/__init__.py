@@ -1,7 +1,7 @@
-"""Reads a scan of the printer-check sheet: what its printer does to a page, in one go.
+"""Reads pictures of printed sheets: markers found and fitted, edges and yardsticks measured. It knows no sheet.
 
-`load` a file, `read_scan` it against the page that was printed, and take the `record` from what it found. The rooms
-behind this door need numpy and Pillow, the extra `scan`; they are loaded when a scan is read.
+`scan_of` loads a file and reads it against the target that its sheet gives. The rooms behind this door need numpy and
+Pillow, the extra `scan`; they are loaded when a scan is read.
 """
 
 from __future__ import annotations
@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 from layouts.errors import MissingLibrary, Remedy
 
 if TYPE_CHECKING:
-    from layouts.pages.page import Page
     from layouts.scanning.reading import Scan
+    from layouts.scanning.target import Target
 
 
-def scan_of(path: Path, page: Page, *, dpi: float = 0.0, lying: str = "") -> Scan:
-    """What a scan of the page shows. `dpi` goes before what the file says; `lying` is card, rule, none or empty.
+def scan_of(path: Path, target: Target, *, dpi: float = 0.0, lying: str = "") -> Scan:
+    """What a scan of a sheet shows. `dpi` goes before what the file says; `lying` is card, rule, none or empty.
 
     Refuses a file that cannot be used (`FileRefused`), a picture that is not clear (`ScanRefused`), and
     (`MissingLibrary`) to read any where numpy or Pillow is not installed.
@@ -25,9 +25,8 @@ def scan_of(path: Path, page: Page, *, dpi: float = 0.0, lying: str = "") -> Sca
     _need_libraries()
     from layouts.scanning.picture import load
     from layouts.scanning.reading import read_scan
-    from layouts.scanning.target import target_of
 
-    return read_scan(load(path, dpi), target_of(page), lying)
+    return read_scan(load(path, dpi), target, lying)
 
 
 def _need_libraries() -> None:

@@ -13,11 +13,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from layouts.errors import Remedy, ScanRefused
+from layouts.scanning import bank_card
 from layouts.scanning.markers import Array
 from layouts.scanning.probing import Mask, Probe, covered
 from layouts.scanning.target import Target
 
-CARD_MM = (85.60, 53.98)  # ISO/IEC 7810 ID-1
 _REACH_MM = 8.0  # how far from its outline an edge may lie
 _CORNER_MM = 12.0  # left out at the ends of a side
 _OUTSIDE_MM = 2.0  # at the start of each line there is paper
@@ -58,7 +58,8 @@ def find_card(probe: Probe, target: Target) -> Yardstick:
 
 def _lying(target: Target) -> tuple[float, float]:
     left, bottom, right, top = target.card or (0, 0, 1, 0)
-    return CARD_MM if right - left > top - bottom else (CARD_MM[1], CARD_MM[0])
+    size = bank_card.WIDTH_MM, bank_card.HEIGHT_MM
+    return size if right - left > top - bottom else (size[1], size[0])
 
 
 def _scales(

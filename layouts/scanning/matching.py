@@ -12,13 +12,8 @@ import numpy as np
 from layouts.errors import Remedy, ScanRefused
 from layouts.scanning.markers import Array, Blob, in_picture
 from layouts.scanning.picture import Picture
-from layouts.scanning.target import MARKERS, Target
+from layouts.scanning.target import Target
 
-PLACES = (
-    "the ring at the lower left",
-    *("the lower middle", "the lower right", "the right", "the upper right"),
-    *("the upper middle", "the upper left", "the left"),
-)
 _NEAR_MM = 5.0  # how far a marker may be from where three others say; a photo at an angle is refused later, by name
 _SQUARE = math.cos(math.radians(84))
 _SMALLEST, _LARGEST = 0.7, 1.35  # a mm of the picture over one of the sheet
@@ -49,15 +44,15 @@ class _Guess:
 
 
 def matched(picture: Picture, target: Target, blobs: Sequence[Blob]) -> tuple[Blob, ...]:
-    """The eight markers in the order of the target. Refuses (`ScanRefused`) what is not the whole sheet, sharp."""
+    """The markers in the order of the target. Refuses (`ScanRefused`) what is not the whole sheet, sharp."""
     guess = max(_guesses(target, blobs), key=lambda each: (each.count, -each.off_mm), default=None)
-    if guess is None or guess.count < MARKERS - 3:
+    if guess is None or guess.count < len(target.discs) - 3:
         _refuse_blur(blobs)
         raise _not_the_sheet(target, blobs)
     if guess.mirrored:
         raise ScanRefused("the picture is mirrored", "scan the printed side of the sheet, and mirror nothing")
     found = tuple(blob for blob in guess.blobs if blob)
-    if guess.count < MARKERS:
+    if guess.count < len(target.discs):
         raise _incomplete(picture, target, guess)
     _refuse_blur(found)
     return found
@@ -111,17 +106,31 @@ def _refuse_blur(blobs: Sequence[Blob]) -> None:
 
 def _incomplete(picture: Picture, target: Target, guess: _Guess) -> ScanRefused:
     missing = [number for number, blob in enumerate(guess.blobs) if blob is None]
-    names = ", ".join(PLACES[number] for number in missing)
+    names = ", ".join(_name(target, number) for number in missing)
     room = 1.2 * target.radius_mm
     if all(in_picture(picture, *guess.places[number], room) for number in missing):
         return ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
     return ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")
 
 
+def _name(target: Target, number: int) -> str:
+    """Where a marker stands on the sheet, in words."""
+    (x, y), (wide, high) = target.discs[number], target.span_mm
+    low_x, low_y = min(x for x, _ in target.discs), min(y for _, y in target.discs)
+    row, column = (y - low_y) / high, (x - low_x) / wide
+    if 0.01 < row < 0.99:
+        place = f"the {'left' if column < 0.5 else 'right'}, {row:.0%} of the way up"
+    elif 0.01 < column < 0.99:
+        place = f"the {'bottom' if row < 0.5 else 'top'}, {column:.0%} of the way to the right"
+    else:
+        place = f"the {'lower' if row < 0.5 else 'upper'} {'left' if column < 0.5 else 'right'}"
+    return f"the ring at {place}" if number == 0 else place
+
+
 def _not_the_sheet(target: Target, blobs: Sequence[Blob]) -> ScanRefused:
     seen = "" if blobs else ": none is seen"
     return ScanRefused(
-        f"this is not the whole printer-check sheet for {target.label}, with its ring and seven discs{seen}",
-        "scan that sheet whole",
+        f"this is not the whole sheet for {target.label}, with its ring and {len(target.discs) - 1} discs{seen}",
+        "scan that sheet whole, printed anew if an earlier version printed it",
         (Remedy.CHECK_SHEET_SCANNED,),
     )

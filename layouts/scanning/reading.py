@@ -10,8 +10,6 @@ from statistics import fmean, median
 import numpy as np
 
 from layouts.errors import ScanRefused, UnknownName
-from layouts.pages.paper import Paper
-from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 from layouts.scanning.card import Yardstick, find_card
 from layouts.scanning.fit import Fit, fitted
 from layouts.scanning.markers import Array, Blob, find_blobs
@@ -22,7 +20,6 @@ from layouts.scanning.rule import find_rule
 from layouts.scanning.target import Target
 
 LYING = ("card", "rule", "none")
-_PLACES = 4  # of a millimetre, in a record
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,15 +48,28 @@ class Scan:
         return f"scan-{self.yardstick.name}" if self.yardstick else "scan"
 
     @property
-    def ink(self) -> InkPair:
-        """The ring as a bar and a gap, mm on the paper: its band of ink, and its white middle.
+    def ring_mm(self) -> tuple[float, float]:
+        """The ring as a bar and a gap of the same true width, mm on the paper: its band of ink, and its white middle.
 
         The band is (R - h) wide and the middle 2 h; both are as wide where R = 3 h. R is the mean of all markers.
         """
         scale = math.sqrt(self.yardstick.across * self.yardstick.along) if self.yardstick else 1.0
         outer, hole = scale * fmean(blob.radius for blob in self.markers), scale * self.markers[0].hole
-        share = 2 * self.target.hole_mm / (self.target.radius_mm - self.target.hole_mm)
-        return InkPair(black_mm=round((outer - hole) * share, _PLACES), white_mm=round(2 * hole, _PLACES))
+        return (outer - hole) * 2 * self.target.hole_mm / (self.target.radius_mm - self.target.hole_mm), 2 * hole
+
+    @property
+    def spread_mm(self) -> float:
+        """What each edge of the ink grew by."""
+        return (self.ring_mm[0] - self.ring_mm[1]) / 4
+
+    @property
+    def diagonals_mm(self) -> tuple[float, float]:
+        """Of the rectangle of the markers, as printed: rising from the lower left, falling from the upper left."""
+        (across, along), m = self.target.span_mm, self.fit.matrix
+        rising, falling = (
+            math.hypot(m.a * across + sign * m.c * along, m.b * across + sign * m.d * along) for sign in (1, -1)
+        )
+        return rising, falling
 
     @property
     def edge_mm(self) -> float:
@@ -71,41 +81,10 @@ class Scan:
         """Whether the sheet lay with its head down, within 45 degrees."""
         return abs(self.fit.rotation_deg) > 135
 
-    def record(self, *, name: str, stock: str, date: str, sheet: str, paper: Paper) -> Printer:
-        """The printer as measured. Refuses what a printer cannot be."""
-        across_mm, along_mm = self._lengths
-        fit = self.fit
-        return Printer(
-            name=name,
-            stock=stock,
-            instrument=self.instrument,
-            across=Reading(length_mm=across_mm, read_mm=round(across_mm * fit.across, _PLACES)),
-            along=Reading(length_mm=along_mm, read_mm=round(along_mm * fit.along, _PLACES)),
-            diagonals=self._diagonals,
-            ink=(self.ink,),
-            date=date,
-            sheet=sheet,
-            paper=paper.name,
-            landscape=paper.landscape,
-        )
-
     @property
-    def _lengths(self) -> tuple[float, float]:
-        """True lengths that the factors rest on: what lay on the sheet, or the rectangle of the markers."""
+    def lengths_mm(self) -> tuple[float, float]:
+        """True lengths that the factors rest on: of what lay on the sheet, or of the rectangle of the markers."""
         return self.yardstick.lengths_mm if self.yardstick else self.target.span_mm
-
-    @property
-    def _diagonals(self) -> Diagonals:
-        (across, along), m = self.target.span_mm, self.fit.matrix
-        rising, falling = (
-            math.hypot(m.a * across + sign * m.c * along, m.b * across + sign * m.d * along) for sign in (1, -1)
-        )
-        return Diagonals(
-            across_mm=across,
-            along_mm=along,
-            rising_mm=round(rising, _PLACES),
-            falling_mm=round(falling, _PLACES),
-        )
 
 
 def read_scan(picture: Picture, target: Target, lying: str = "") -> Scan:

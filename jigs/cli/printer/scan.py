@@ -57,18 +57,16 @@ def command(
       coilwright printer scan scan.png office --stock "plain 80 g" --with card --picture found.png
       coilwright printer scan scan.tif office --stock card --paper letter --dpi 600
     """
-    from layouts.pages.page import Setup
     from layouts.pages.paper import find_paper
-    from layouts.pages.sheet import compose
-    from layouts.printing.check_sheet import SHEET, printer_check
+    from layouts.printing.check_sheet import SHEET, target_on
+    from layouts.printing.scanned import record_of
     from layouts.scanning import scan_of
 
     if picture and not picture.lower().endswith(".png"):
         raise FileRefused(f"--picture {Path(picture).name} is no PNG", "give a name that ends in .png")
     sheet = find_paper(paper, landscape=landscape)
-    (page,) = compose(printer_check(), Setup(paper=sheet))
-    scan = scan_of(Path(image), page, dpi=dpi, lying=lying)
-    printer = scan.record(name=name, stock=stock, date=day, sheet=SHEET, paper=sheet)
+    scan = scan_of(Path(image), target_on(sheet), dpi=dpi, lying=lying)
+    printer = record_of(scan, name=name, stock=stock, date=day, sheet=SHEET, paper=sheet)
     found = list(seen(scan))
     for line in (*found, ""):
         click.echo(line)
@@ -98,7 +96,7 @@ def seen(scan: Scan) -> Iterator[str]:
     else:
         yield "scale: the scanner's own, not checked"
     yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
-    yield f"ink: every edge grows by {scan.ink.spread_mm:+.4f} mm"
+    yield f"ink: every edge grows by {scan.spread_mm:+.4f} mm"
 
 
 def _upside_down(scan: Scan) -> str:
