@@ -50,7 +50,12 @@ class Refusal(ValueError):
         self.remedy = remedy
         self.remedies = tuple(remedies)
         self.field = field
-        super().__init__("; ".join(words for words in (problem, remedy, listed(map(str, self.remedies))) if words))
+        super().__init__("; ".join(words for words in (problem, self.advice) if words))
+
+    @property
+    def advice(self) -> str:
+        """What would be right, in words that hold behind any door."""
+        return "; ".join(words for words in (self.remedy, listed(map(str, self.remedies))) if words)
 
 
 class QuantityRefused(Refusal):
@@ -118,6 +123,11 @@ def listed(words: Iterable[str]) -> str:
 def shown(text: str) -> str:
     """The user's text in quotes, safe for one line of a terminal: escaped, and cut at 64 characters."""
     return repr(text if len(text) <= 64 else text[:61] + "...")
+
+
+def printable(text: str) -> str:
+    """The text with a mark for whatever would not show, or would turn the line about: a path, somebody's words."""
+    return "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
 
 
 def _nearest_first(name: str, known: Iterable[str]) -> tuple[str, ...]:

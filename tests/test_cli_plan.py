@@ -154,9 +154,9 @@ def test_every_fault_of_an_order_has_a_line_of_its_own(
     path.write_text(path.read_text().replace('"1.2 mm"\nmetal', '"1.2"\nmetal').replace("seats = 8", "seats = 0"))
     *lines, last = refused(monkeypatch, capsys, "plan", job).splitlines()
     assert len(lines) == 3
-    assert lines[0].startswith("bracelet.toml:5: seats: 0 is out of range")
-    assert all(line.startswith("bracelet.toml:") for line in lines)
-    assert last == "coilwright: 3 faults in bracelet.toml; nothing was made"
+    assert lines[0].startswith(f"{job}:5: seats: 0 is out of range")
+    assert all(line.startswith(f"{job}:") for line in lines)
+    assert last == f"coilwright: 3 faults in {job}; nothing was made"
 
 
 def test_the_only_fault_of_an_order_is_the_refusal(
@@ -164,7 +164,7 @@ def test_the_only_fault_of_an_order_is_the_refusal(
 ) -> None:
     path = Path(job)
     path.write_text(path.read_text().replace("seats = 8", "seats = 0"))
-    assert refused(monkeypatch, capsys, "plan", job).startswith("coilwright: bracelet.toml:5: seats: 0 is out of range")
+    assert refused(monkeypatch, capsys, "plan", job).startswith(f"coilwright: {job}:5: seats: 0 is out of range")
 
 
 def test_what_is_owned_is_used(job: str, tmp_path: Path) -> None:

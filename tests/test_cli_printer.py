@@ -180,7 +180,7 @@ def test_in_a_terminal_it_asks_step_by_step_and_shows_where_to_measure(bench: Pa
     assert "D --------------- C      across  A to B: 150.00 mm     diagonal  A to C: 250.00 mm" in text
     assert "Saved office on plain 80 g" in text
     assert 'along = {length = "200 mm", read = "200.3 mm"}' in kept(bench)
-    assert 'ink = [{black = "1.1 mm", white = "0.9 mm"}]' in kept(bench)
+    assert 'ink = [\n    {black = "1.1 mm", white = "0.9 mm"},\n]' in kept(bench)
 
 
 @pytest.mark.usefixtures("terminal")
@@ -329,10 +329,22 @@ def test_a_printer_that_is_not_there_is_refused_and_no_sheet_written(
 
 def test_a_damaged_record_stops_a_sheet_with_its_line_but_not_an_uncorrected_one(bench: Path, tmp_path: Path) -> None:
     bench.mkdir()
-    (bench / FILE).write_text("[[printer]]\nname = \n", encoding="utf-8")
-    assert "line 2: Invalid value" in refused(*CARD, "--out", str(tmp_path / "card.svg"))
+    (bench / FILE).write_text("[[printer]]\nname = \ndefault = true\n", encoding="utf-8")
+    words = "printers.toml:2: nothing stands after the equals sign"
+    assert words in refused(*CARD, "--out", str(tmp_path / "card.svg"))
+    assert words in refused(*CARD, "--out", str(tmp_path / "card.svg"), "--printer", "office")
     assert _sheet(tmp_path, "--printer", "none")
-    assert kept(bench) == "[[printer]]\nname = \n"
+    assert kept(bench) == "[[printer]]\nname = \ndefault = true\n"
+
+
+@pytest.mark.parametrize("words", [b"[[printer]]\nname = \n", b"\xff\xfe", b"x" * 300_000, b"a" + b".a" * 90_000])
+def test_a_damaged_file_without_a_default_stops_no_sheet_that_names_no_printer(
+    bench: Path, tmp_path: Path, words: bytes
+) -> None:
+    bench.mkdir()
+    (bench / FILE).write_bytes(words)
+    assert _sheet(tmp_path)
+    assert (bench / FILE).read_bytes() == words
 
 
 def test_the_bench_option_goes_before_the_environment(tmp_path: Path) -> None:

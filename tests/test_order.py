@@ -19,7 +19,7 @@ from jigs.orders.reading import Names, order_of, read_order
 from jigs.planning.figures import figures
 from jigs.planning.plan import make_plan
 from layouts.errors import Refusal
-from layouts.files.entries import FileFaulty
+from layouts.files.faults import FileFaulty
 
 EXAMPLE = files("jigs.orders").joinpath("example.toml").read_text("utf-8")
 RING = '[[ring]]\nname = "a"\nwire = "1 mm"\nmetal = "copper"\n'
@@ -116,7 +116,7 @@ REFUSED = [
      'kerf = "0.3 mm"\ncut = "none"\n', 1, "a blade or a kerf belongs to the saw; leave it out where cut = \"none\""),
     (GOOD + 'trim = "1 mm"\n', 1, "a trim belongs to cutters; leave it out where cut = \"saw\""),
     (GOOD + 'blade = "9"\n', 7, "blade: no saw blade is called '9'; known: "),
-    (GOOD + 'spares = "15"\n', 7, "spares: '15' is no percentage; write one from \"0 %\" to \"100 %\""),
+    (GOOD + 'spares = "15"\n', 7, "spares: '15' is not a percentage; write one from \"0 %\" to \"100 %\""),
     (GOOD + 'temper = "spring"\n'
      + GOOD.replace('"a"', '"b"').replace("copper", "titanium grade 1") + 'temper = "hard"\n',
      14, "no strength of hard titanium grade 1 is known here; tempers with one: soft"),
@@ -131,7 +131,7 @@ REFUSED = [
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\ndust = "3 EUR per m"\n',
      7, "scrap is weighed, and 3 EUR per m is by length; give it per g, ozt or kg"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = ["2 km"]\n', 10, "lengths: "),
-    (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = []\n', 10, "lengths: a list of 0 is no list"),
+    (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = []\n', 10, "lengths: a list of 0 is not a list"),
     (GOOD + '[print]\npaper = "b5"\n', 8, "paper: no paper is called 'b5'; known: "),
     ('title = "x"\n', 1, "the order has no ring; begin one with a line [[ring]]"),
     (GOOD.replace("count = 3", "count = 1_000_001"), 6, "count: 1000001 is out of range"),

@@ -197,20 +197,20 @@ def test_only_the_stock_that_is_named_is_forgotten(printers: Printers) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "refusal"),
     [
-        ('stock = "plain"\ndate', "date", "line 4: a printer without stock"),
-        ('name = "office"', "name = 7", "line 5: name: 7 is no text"),
-        ('"149.6 mm"', '"149.6"', "line 9: across: a length needs a unit"),
-        ('read = "149.6 mm"', 'raed = "149.6 mm"', "line 9: across: not written as length, read"),
-        ('"149.6 mm"', '"129.6 mm"', "line 4: the two ways disagree: across 0.864"),
-        ('"149.6 mm"', "149.6", "line 9: across: 149.6 is no text"),
-        ("2026-11-20", '"last week"', "line 4: 'last week' is no date"),
-        ('with = "rule"', 'with = "ruler"', "line 4: no instrument is called 'ruler'"),
-        ("note =", "nota =", "line 11: a printer has no 'nota'"),
-        ('note = "squeaks"', 'default = "yes"', "line 11: default: 'yes' is neither true nor false"),
-        ('note = "squeaks"', "ink = 3", "line 11: ink: not a list of pairs"),
-        ('"kitchen"', '"Office"', "line 14: a second record of Office on plain"),
-        ("# mine", "x = 1", "'x' is no .*printer"),
-        ("# mine", "[printer]", "line 4: Cannot"),
+        ('stock = "plain"\ndate', "date", "toml:4: this .*printer.* has no stock; add a line such as stock ="),
+        ('name = "office"', "name = 7", "toml:5: name: 7 is not in quotes"),
+        ('"149.6 mm"', '"149.6"', "toml:9: across: read: a length needs a unit"),
+        ('read = "149.6 mm"', 'raed = "149.6 mm"', "toml:9: across: not every part stands there once; write { length"),
+        ('"149.6 mm"', '"129.6 mm"', "toml:4: the two ways disagree: across 0.864"),
+        ('"149.6 mm"', "149.6", "toml:9: across: read: 149.6 is not in quotes"),
+        ("2026-11-20", '"last week"', "toml:7: date: 'last week' is no date"),
+        ('with = "rule"', 'with = "ruler"', "toml:8: with: no instrument is called 'ruler'"),
+        ("note =", "nota =", "toml:11: no key is called 'nota'"),
+        ('note = "squeaks"', 'default = "yes"', "toml:11: default: 'yes' is neither yes nor no; write true or false"),
+        ('note = "squeaks"', "ink = 3", "toml:11: ink: not a list of at most 20 pairs"),
+        ('"kitchen"', '"Office"', "toml:14: a second record of Office on plain"),
+        ("# mine", "x = 1", "toml:1: no key is called 'x' in the file; known: printer"),
+        ("# mine", "[printer]", "toml:4: the same key or table stands here a second time"),
     ],
 )
 def test_a_wrong_file_is_refused_with_its_line_and_left_alone(
@@ -221,15 +221,43 @@ def test_a_wrong_file_is_refused_with_its_line_and_left_alone(
     path = write(printers, words)
     with pytest.raises(FileRefused, match=refusal):
         printers.all()
-    with pytest.raises(FileRefused, match="put it right in an editor; it was left as it is"):
+    with pytest.raises(FileRefused, match=refusal):
         printers.put(OFFICE)
     assert path.read_text(encoding="utf-8") == words
+
+
+def test_what_is_wrong_with_another_record_does_not_matter(printers: Printers) -> None:
+    write(printers, WRITTEN.replace('"5.99 in"', '"5.99"'))
+    assert printers.find("office").stock == "plain"
+    assert printers.default() is None
+    with pytest.raises(FileRefused, match="toml:18: across: read: a length needs a unit"):
+        printers.find("kitchen")
+    with pytest.raises(FileRefused, match="toml:18"):
+        printers.find("another")
+
+
+def test_a_damaged_default_is_never_passed_over(printers: Printers) -> None:
+    write(printers, WRITTEN.replace('note = "squeaks"', "default = 1"))
+    with pytest.raises(FileRefused, match="toml:11: default: 1 is neither yes nor no"):
+        printers.default()
+
+
+@pytest.mark.parametrize(("words", "is_refused"), [(b"= =", False), (b"\xff", False), (b"default = true\n= =", True)])
+def test_a_file_that_cannot_be_read_matters_where_it_may_hold_a_default(
+    printers: Printers, words: bytes, is_refused: bool
+) -> None:
+    (printers.folder.path / FILE).write_bytes(words)
+    if is_refused:
+        with pytest.raises(FileRefused):
+            printers.default()
+    else:
+        assert printers.default() is None
 
 
 def test_two_default_printers_are_refused(printers: Printers) -> None:
     words = WRITTEN.replace("# the small", "default = true\n\n# the small") + "default = true\n"
     write(printers, words)
-    with pytest.raises(FileRefused, match="line 23: a second default printer"):
+    with pytest.raises(FileRefused, match="toml:23: a second default printer"):
         printers.default()
 
 

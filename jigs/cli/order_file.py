@@ -8,11 +8,12 @@ from typing import TypeVar
 
 import click
 
-from jigs.bench.bench import Bench, read_bench
+from jigs.bench.bench import Bench
+from jigs.bench.reading import read_bench
 from jigs.orders.order import Order
 from jigs.orders.reading import Names, read_order, read_weaves
 from layouts.errors import FileRefused
-from layouts.files.entries import MOST_FAULTS_SHOWN, FileFaulty
+from layouts.files.faults import MOST_FAULTS_SHOWN, FileFaulty
 
 Read = TypeVar("Read")
 

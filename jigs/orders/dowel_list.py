@@ -18,18 +18,19 @@ from typing import Any
 
 from jigs.making.anchor import Anchor, Dowel
 from jigs.stock.wire import parse_wire
-from layouts.errors import FileRefused, OutOfRange, QuantityRefused, Refusal, UnknownName, shown
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
+from layouts.files.entries import Entries, made, open_entries
+from layouts.files.values import in_text, whole
 from layouts.units import parse_length
 
 MOST_DOWELS = 200
-MOST_BYTES = 200_000
 
 _ONE_EACH = ("second_diameter",)  # measured on one dowel, so never for all
 
 
 def _whole(text: str) -> int:
     if not (text.isascii() and text.isdigit() and len(text) <= 6):
-        raise QuantityRefused(f"{shown(text)} is no number of turns", "write a whole number such as 10")
+        raise QuantityRefused(f"{shown(text)} is not a number of turns", "write a whole number such as 10")
     return int(text)
 
 
@@ -47,6 +48,15 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "slot_length": parse_length,
 }
 KEYS = tuple(_READERS)
+
+MOST_TURNS = 999_999
+
+
+def _turns(value: Any) -> int:
+    return _whole(value) if isinstance(value, str) else whole(0, MOST_TURNS)(value)
+
+
+_FROM_FILE: dict[str, Callable[[Any], Any]] = {"turns": _turns}  # in a file a number may stand bare
 
 _FIELDS = {
     "from_end": "from_end_mm",
@@ -79,8 +89,7 @@ def anchor_from_words(words: Mapping[str, str], where: str = "", name: Callable[
                 raise QuantityRefused(f"no {key} is given", f"a dowel needs its {key}")
     values = {key: _read(key, text, _place(where, name(key))) for key, text in words.items()}
     with _at(where):
-        dowel = Dowel(diameter_mm=values.pop("diameter"), second_diameter_mm=values.pop("second_diameter", None))
-        return Anchor(dowel=dowel, **{_FIELDS.get(key, key): value for key, value in values.items()})
+        return _anchor(values)
 
 
 def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
@@ -99,9 +108,32 @@ def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
 
 
 def read_dowels(path: Path) -> tuple[Anchor, ...]:
-    """The dowels of a TOML list. A refusal names the file, the dowel by its number, and the key."""
-    rows = _tables(path)
-    return tuple(_from_row(row, f"{path.name}, dowel {number}") for number, row in enumerate(rows, 1))
+    """The dowels of a TOML list. Refuses (`FileFaulty`) with every fault and its line."""
+    top = open_entries(path)
+    dowels = [_dowel_of(entry) for entry in top.tables("dowel", MOST_DOWELS)]
+    top.close()
+    if not top.has("dowel"):
+        top.fault("the file lists no dowel", "begin each with a line [[dowel]]")
+    top.book.finish()
+    return tuple(dowel for dowel in dowels if dowel is not None)
+
+
+def _dowel_of(entry: Entries) -> Anchor | None:
+    """A dowel from its table; faults are noted there."""
+    for key, example in (("diameter", '"7.9 mm"'), ("wire", '"16 AWG"')):
+        if not entry.has(key):
+            entry.fault(f"a dowel needs its {key}", f"add a line such as {key} = {example}")
+    values = {key: entry.take(key, _FROM_FILE.get(key) or in_text(read), None) for key, read in _READERS.items()}
+    entry.close()
+    given = {key: value for key, value in values.items() if value is not None}
+    if len(given) < len(entry.data) or not {"diameter", "wire"} <= set(given):
+        return None
+    return made(entry, lambda: _anchor(given))
+
+
+def _anchor(values: dict[str, Any]) -> Anchor:
+    dowel = Dowel(diameter_mm=values.pop("diameter"), second_diameter_mm=values.pop("second_diameter", None))
+    return Anchor(dowel=dowel, **{_FIELDS.get(key, key): value for key, value in values.items()})
 
 
 def _check_count(key: str, given: int, dowels: int) -> None:
@@ -127,45 +159,6 @@ def _place(where: str, key: str) -> str:
 
 def _dashed(key: str) -> str:
     return key.replace("_", "-")
-
-
-def _from_row(row: Any, where: str) -> Anchor:
-    if not isinstance(row, dict):
-        raise FileRefused(f"{where}: it is no table", "write each dowel under its own [[dowel]]")
-    return anchor_from_words({key: _word(key, value, where) for key, value in row.items()}, where)
-
-
-def _word(key: str, value: Any, where: str) -> str:
-    """A value of the file as the text it would be at the command line."""
-    if isinstance(value, str):
-        return value
-    if key == "turns" and isinstance(value, int) and not isinstance(value, bool):
-        return str(value)
-    with _at(_place(where, shown(key)[1:-1])):
-        raise QuantityRefused(
-            f"{shown(str(value))} is not a quantity in quotes", 'write it with its unit, such as "7.9 mm"'
-        )
-
-
-def _tables(path: Path) -> list[Any]:
-    import tomllib  # only a list needs it
-
-    try:
-        if path.stat().st_size > MOST_BYTES:
-            raise FileRefused(f"{path.name} is too long for a list of dowels", f"keep it under {MOST_BYTES} bytes")
-        data = tomllib.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise FileRefused(f"{path.name} cannot be read ({error.strerror})", "give a TOML file") from None
-    except (UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
-        raise FileRefused(f"{path.name} is no TOML file ({error})", "see the example in the help") from None
-    for key in data:
-        if key != "dowel":
-            with _at(path.name):
-                raise UnknownName("table", key, ("[[dowel]]",))
-    rows = data.get("dowel")
-    if not isinstance(rows, list) or not 1 <= len(rows) <= MOST_DOWELS:
-        raise FileRefused(f"{path.name} lists no dowels", f"write 1 to {MOST_DOWELS} tables named [[dowel]]")
-    return rows
 
 
 @contextmanager

@@ -9,7 +9,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from jigs.bench.bench import Bench
 from jigs.making.cutting import CUTS
@@ -36,20 +36,8 @@ from jigs.orders.weave import Weave, find_weave, weaves
 from jigs.stock.metal import Metal, find_metal, temper_name
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
-from layouts.files.entries import (
-    Entries,
-    entries_of,
-    in_text,
-    list_of,
-    number,
-    one_of,
-    open_entries,
-    percent,
-    text_in,
-    whole,
-    words,
-    yes_or_no,
-)
+from layouts.files.entries import Entries, entries_of, made, named_entries, open_entries
+from layouts.files.values import in_text, list_of, number, one_of, percent, text_in, whole, words, yes_or_no
 from layouts.pages.paper import find_paper
 from layouts.units import parse_length, parse_quantity
 
@@ -57,7 +45,6 @@ MOST_REJECTS = 1000
 MOST_LENGTHS = 10
 LONGEST_SOLD_MM = 1_000_000
 
-Made = TypeVar("Made")
 Reader = Callable[[Any], Any]
 
 LENGTH = in_text(parse_length)
@@ -87,9 +74,7 @@ def order_of(text: str, file: str = "order.toml", names: Names | None = None) ->
 
 def read_weaves(path: Path) -> tuple[Weave, ...]:
     """The user's own weaves, from weaves.toml of the bench folder; none where there is no such file."""
-    from jigs.bench.bench import named_entries
-
-    return named_entries(open_entries(path), weave_of) if path.exists() else ()
+    return named_entries(open_entries(path, needed=False), weave_of)
 
 
 def weave_of(name: str, entry: Entries) -> Weave | None:
@@ -105,7 +90,7 @@ def weave_of(name: str, entry: Entries) -> Weave | None:
     source = entry.take("source", words(120), "as given")
     if low is None or high is None:
         return None
-    return _made(
+    return made(
         entry,
         lambda: Weave(
             name=name,
@@ -134,7 +119,7 @@ def _order(top: Entries, names: Names) -> Order:
         top.fault("the order has no ring", "begin one with a line [[ring]]")
     top.close()
     top.book.finish()
-    whole_order = _made(
+    whole_order = made(
         top,
         lambda: Order(
             title=title,
@@ -191,7 +176,7 @@ def _making_keys(entry: Entries, usual: Making, names: Names) -> Making:
     if entry.has("blade") and not entry.has("kerf"):
         usual = replace(usual, kerf_mm=None)  # a measured kerf was another blade's
     given = {field: value for field, value in found.items() if value is not None}
-    return _made(entry, lambda: replace(usual, **given)) or usual
+    return made(entry, lambda: replace(usual, **given)) or usual
 
 
 def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRing | None:
@@ -215,7 +200,7 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     entry.close()
     if name is None or wire is None or material is None or amount is None or set(size.values()) == {None}:
         return None
-    return _made(
+    return made(
         entry,
         lambda: _counted(
             OrderedRing(
@@ -334,7 +319,7 @@ def _supply(entry: Entries) -> Supply | None:
     entry.close()
     if wire is None or material is None:
         return None
-    return _made(entry, lambda: Supply(wire=wire, material=material, **found))
+    return made(entry, lambda: Supply(wire=wire, material=material, **found))
 
 
 def _sold_mm(value: Any) -> int:
@@ -356,7 +341,7 @@ def _material(entry: Entries) -> Material | None:
     metal = _metal(entry, name, own)
     if metal is None:
         return None
-    return _made(entry, lambda: choose_material(metal, temper, **own), "temper")
+    return made(entry, lambda: choose_material(metal, temper, **own), "temper")
 
 
 _KIND_OF = {"density": "density", "modulus": "modulus", "strength": "stress"}
@@ -371,16 +356,7 @@ def _metal(entry: Entries, name: str, own: dict[str, float | None]) -> Metal | N
         return find_metal(name)
     except Refusal as refusal:
         if own["density_g_cm3"] is not None:
-            return _made(entry, lambda: Metal.custom(name=name, **own))
+            return made(entry, lambda: Metal.custom(name=name, **own))
         remedy = f"{refusal.remedy}; or give its density, and for springback its modulus and strength"
         entry.fault(refusal.problem, remedy, "metal")
-        return None
-
-
-def _made(entry: Entries, make: Callable[[], Made], key: str = "") -> Made | None:
-    """What is made, or a fault noted when it refuses."""
-    try:
-        return make()
-    except Refusal as refusal:
-        entry.fault(refusal.problem, refusal.remedy, key)
         return None

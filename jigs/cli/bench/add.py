@@ -12,7 +12,7 @@ from jigs.cli.bench_folder import bench_folder, bench_option
 from layouts.errors import QuantityRefused, shown
 
 if TYPE_CHECKING:
-    from layouts.files.folder import Document
+    from layouts.files.entries import Entries
 
 replace_option = click.option("--replace", is_flag=True, help="Write over what is there under that name.")
 
@@ -116,18 +116,19 @@ def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: 
     click.echo(f"{kind} {name.strip()} is in {folder.path / file}")
 
 
-def checker(kind: str) -> Callable[[Document], object]:
+def checker(kind: str) -> Callable[[Entries], object]:
     """What refuses a file of that kind with any fault, by its line."""
-    from jigs.bench.bench import READERS, named_entries
-    from layouts.files.entries import entries_of
+    from jigs.bench.reading import READERS
+    from layouts.files.entries import named_entries
 
-    return lambda document: named_entries(entries_of(document.text, f"{kind}s.toml"), READERS[kind])
+    return lambda top: named_entries(top, READERS[kind])
 
 
 def _refuse_options(kind: str, name: str, values: dict[str, Any], keys: list[str]) -> None:
     """Refuses what was typed by the names of the options, before any file is read."""
-    from jigs.bench.bench import READERS, named_entries
-    from layouts.files.entries import Book, Entries, FileFaulty
+    from jigs.bench.reading import READERS
+    from layouts.files.entries import Book, Entries, named_entries
+    from layouts.files.faults import FileFaulty
 
     try:
         named_entries(Entries({name.strip(): values}, Book(file="", lines={})), READERS[kind])

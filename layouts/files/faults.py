@@ -1,0 +1,32 @@
+"""What is wrong in a file that people write: each fault with its file and line, all of them in one refusal."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from layouts.errors import FileRefused
+
+MOST_FAULTS_SHOWN = 50
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fault:
+    """One thing wrong: where, what, and what would be right."""
+
+    file: str
+    line: int
+    wrong: str
+    right: str
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}: {self.wrong}; {self.right}"
+
+
+class FileFaulty(FileRefused):
+    """A file with one or more faults; `faults` has them all, in the order of their lines."""
+
+    def __init__(self, faults: tuple[Fault, ...]) -> None:
+        self.faults = faults
+        first = faults[0]
+        more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
+        super().__init__(f"{first.file}:{first.line}: {first.wrong}", f"{first.right}{more}")

@@ -1,0 +1,95 @@
+"""Hints for a line that is not TOML: the slips that people make, and the line as it would be right."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+
+_CURLY = str.maketrans({"“": '"', "”": '"', "„": '"', "‟": '"', "«": '"', "»": '"', "‘": "'", "’": "'", "‚": "'"})
+_LONGEST = 60  # of a line that is shown
+
+
+def hint(said: str, line: str) -> tuple[str, str]:
+    """What is wrong with a line and what would be right; `said` is what the parser found, kept where nothing is known.
+
+    >>> hint("Invalid value", "wire = 1.2 mm")
+    ('a number with a word needs quotes', 'write wire = "1.2 mm", or the number alone: wire = 1.2')
+    """
+    if "Cannot" in said:
+        return "the same key or table stands here a second time", "keep one of the two"
+    line = line.strip()
+    for find in (_curly, _header, _key, _value):
+        if found := find(line):
+            wrong, right = found
+            return wrong, f"write {right}" if len(right) <= _LONGEST else 'write a line such as wire = "1.2 mm"'
+    return f"this line cannot be read ({said[:1].lower()}{said[1:]})", 'write lines such as wire = "1.2 mm"'
+
+
+def _curly(line: str) -> tuple[str, str] | None:
+    bare = re.sub(r'"[^"]*"', "", line.partition("#")[0])
+    straight = line.translate(_CURLY)
+    return ("curly quotes cannot be read", straight) if bare.translate(_CURLY) != bare else None
+
+
+def _header(line: str) -> tuple[str, str] | None:
+    match = re.fullmatch(r"(\[{1,2}) *([^\[\]#]*?) *(\]{0,2}) *(?:#.*)?", line)
+    if not match or "=" in line:
+        return None
+    opened, name, closed = match.groups()
+    if len(opened) != len(closed):
+        return "the brackets of this header do not match", f"{opened}{name or 'ring'}{']' * len(opened)}"
+    if name and not re.fullmatch(r"[A-Za-z0-9_.-]+", name):
+        plain = name.replace('"', "").replace("'", "")
+        return "a name with spaces or signs needs quotes", f'{opened}"{plain}"{closed}'
+    return None
+
+
+def _key(line: str) -> tuple[str, str] | None:
+    if match := re.fullmatch(r"([A-Za-z_][\w-]*) *: *(.+)", line, re.ASCII):
+        return "a key and its value stand with an equals sign between them", f"{match[1]} = {_quoted(match[2])}"
+    if match := re.fullmatch(r"([A-Za-z]\w*(?: +\w+)+) *= *(.*)", line, re.ASCII):
+        key = "_".join(match[1].split())
+        return "a key has no spaces", f"{key} = {match[2] or '...'}"
+    if match := re.fullmatch(r"([A-Za-z_]\w*) +([\"'0-9].*)", line, re.ASCII):
+        return "the equals sign is missing", f"{match[1]} = {_quoted(match[2])}"
+    return None
+
+
+def _value(line: str) -> tuple[str, str] | None:
+    match = re.fullmatch(r"([A-Za-z_][\w.-]*|\"[^\"]*\") *= *(.*)", line, re.ASCII)
+    if not match:
+        return None
+    key, value = match[1], match[2].strip()
+    for pattern, answer in _SLIPS:
+        if found := re.fullmatch(pattern, value):
+            wrong, right = answer(found)
+            return wrong, right.replace("KEY", key)
+    return None
+
+
+def _quoted(words: str) -> str:
+    """Words as a value: as they are where they are one already, else in quotes."""
+    words = words.strip().rstrip(",")
+    bare = words.strip("\"'")
+    return words if re.fullmatch(r"-?\d+(\.\d+)?|true|false|\[.*\]", words) else f'"{bare}"'
+
+
+_SLIPS: tuple[tuple[str, Callable[[re.Match[str]], tuple[str, str]]], ...] = (
+    (r"=+ *(.*)", lambda m: ("one equals sign is enough", f"KEY = {m[1]}")),
+    (r"(?:#.*)?", lambda m: ("nothing stands after the equals sign", 'KEY = "..."')),
+    (r"\"([^\"#]*?) *(?:#.*)?", lambda m: ("a quote is missing at the end", f'KEY = "{m[1]}"')),
+    (r"'([^'#]*?) *(?:#.*)?", lambda m: ("a quote is missing at the end", f'KEY = "{m[1]}"')),
+    (r"([^\"'#]+)[\"'] *(?:#.*)?", lambda m: ("a quote is missing at the beginning", f'KEY = "{m[1]}"')),
+    (r"(?i)(?:true|yes|on)", lambda m: ("yes is written true, in small letters", "KEY = true")),
+    (r"(?i)(?:false|no|off)", lambda m: ("no is written false, in small letters", "KEY = false")),
+    (r"(\d+),(\d+)", lambda m: ("decimals are marked with a point", f"KEY = {m[1]}.{m[2]}")),
+    (
+        r"(\d+(?:\.\d+)?) *([^\d\s.,\"'#\[\]{}][^\"'#]*?) *(?:#.*)?",
+        lambda m: (
+            "a number with a word needs quotes",
+            f'KEY = "{m[1]} {m[2]}", or the number alone: KEY = {m[1]}',
+        ),
+    ),
+    (r"([^\"'#\[\]{}]+?) *(?:#.*)?", lambda m: ("words need quotes", f'KEY = "{m[1]}"')),
+    (r"(\"[^\"]*\") *[^\s#].*", lambda m: ("something stands after the value", f"KEY = {m[1]}")),
+)
