@@ -9,7 +9,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from jigs.making.coil import Coil, coil_of_turn
-from jigs.making.winding import Winding
+from jigs.making.winding import Winding, longest_winding
+from jigs.stock.figure import Basis
 from layouts.errors import OutOfRange
 
 wires = st.floats(0.3, 4.0)
@@ -172,3 +173,97 @@ def test_a_count_that_cannot_be_wound_is_refused(rings):
 def test_a_winding_that_cannot_be_is_refused(changes, words):
     with pytest.raises(OutOfRange, match=words):
         close_winding(**changes)
+
+
+# -- how long one winds, and how much is sawn in one piece
+
+
+@pytest.mark.parametrize(
+    ("known", "longest", "basis"),
+    [
+        ({}, 120.0, Basis.USUAL),  # a rod of 150 mm less 30 mm
+        ({"length_mm": 200.0}, 170.0, Basis.MEASURED),
+        ({"stated_mm": 90.0}, 90.0, Basis.MEASURED),
+        ({"stated_mm": 90.0, "length_mm": 100.0}, 70.0, Basis.MEASURED),
+        ({"stated_mm": 60.0, "length_mm": 100.0}, 60.0, Basis.MEASURED),
+        ({"is_shank": True}, 20.0, Basis.USUAL),
+        ({"is_shank": True, "length_mm": 40.0}, 25.0, Basis.MEASURED),
+    ],
+)
+def test_one_winds_as_long_as_the_mandrel_states_or_its_length_leaves(known, longest, basis):
+    coil = longest_winding(**known)
+    assert (coil.value, coil.basis) == (longest, basis)
+    assert coil.words
+
+
+@pytest.mark.parametrize("known", [{"length_mm": 30.0}, {"length_mm": 15.0, "is_shank": True}])
+def test_a_mandrel_no_longer_than_what_holds_it_is_refused(known):
+    with pytest.raises(OutOfRange, match="leaves nothing to wind on"):
+        longest_winding(**known)
+
+
+def sectioned(**changes: object) -> Winding:
+    """1 mm wire, and sections of 21 mm: 20 turns."""
+    return close_winding(**{"longest_section_mm": 21.0, **changes})
+
+
+@pytest.mark.parametrize(("turns", "sections"), [(1, 1), (20, 1), (21, 2), (41, 2), (42, 3), (62, 3), (63, 4)])
+def test_a_coil_is_snipped_into_the_fewest_sections_that_hold_it(turns, sections):
+    # by hand: two sections of 20 and the ring lost between them are 41 turns, three are 62
+    assert sectioned().sections_of(turns) == sections
+
+
+def test_the_sections_are_even_and_a_ring_is_lost_at_each_snip():
+    # by hand: 60 turns are 3 sections with 2 rings lost, 58 turns in 20, 19 and 19
+    assert sectioned().section_turns(60) == (20, 19, 19)
+    assert close_winding().section_turns(60) == (60,)
+
+
+def test_a_long_coil_has_one_pair_of_rejects_and_pays_for_its_snips():
+    # by hand: 50 rings and 2 rejects are 52 turns in 3 sections; with 2 snips 54 turns of 18.87606 mm, and 65 of tails
+    winding = sectioned()
+    assert [(part.coils, part.turns, part.sections) for part in winding.plan(50)] == [(1, 54, 3)]
+    assert pytest.approx(54 * 18.87606 + 65, abs=1e-3) == winding.wire_mm(50)
+
+
+def test_the_longest_coil_counts_its_snips():
+    # by hand: 120 mm hold 119 turns: 6 sections (5 would hold 104), 5 snips, 2 rejects: 112 rings
+    assert sectioned(longest_coil_mm=120.0).most_rings_per_coil == 112
+
+
+def test_long_windings_waste_less_than_coils_as_short_as_the_saw_likes():
+    short, long = close_winding(longest_coil_mm=21.0), sectioned(longest_coil_mm=120.0)
+    rings = 560 * 18.87606
+    # by hand: 18 rings of 20 turns and 65 mm are 76.8 %, five times 112 of 119 turns and 65 mm are 91.5 %
+    assert rings / short.wire_mm(560) < 0.77 < 0.91 < rings / long.wire_mm(560)
+
+
+@given(st.integers(1, 1500), st.floats(1.0, 1.3), st.floats(15, 60), st.floats(3, 30))
+@settings(max_examples=100, deadline=None)
+def test_sections_are_no_longer_than_the_longest_and_hold_every_ring(rings, ratio, longest, section):
+    winding = close_winding(springback_ratio=ratio, longest_coil_mm=longest, longest_section_mm=section)
+    for part in winding.plan(rings):
+        turns = math.floor(part.free_turns + 1e-9)
+        pieces = winding.section_turns(turns)
+        assert all(1 + piece <= section + 1e-6 for piece in pieces)
+        assert sum(pieces) >= part.rings + 2
+        assert part.length_mm <= longest + 1e-6
+
+
+@given(st.integers(1, 1500), st.floats(1.0, 1.3), st.floats(15, 60) | st.none(), st.floats(3, 30))
+@settings(max_examples=100, deadline=None)
+def test_wire_for_sectioned_rings_gives_those_rings_back(rings, ratio, longest, section):
+    winding = close_winding(springback_ratio=ratio, longest_coil_mm=longest, longest_section_mm=section)
+    assert rings == winding.rings_from_mm(winding.wire_mm(rings))
+    assert winding.wire_mm(rings) < winding.wire_mm(rings + 1)
+
+
+@given(st.integers(1, 600), st.floats(1.0, 1.3), st.floats(25, 120))
+def test_one_long_winding_never_takes_more_wire_than_several(rings, ratio, longest):
+    one, several = sectioned(springback_ratio=ratio), sectioned(springback_ratio=ratio, longest_coil_mm=longest)
+    assert one.wire_mm(rings) <= several.wire_mm(rings) + 1e-6
+
+
+def test_a_section_without_a_whole_turn_is_refused():
+    with pytest.raises(OutOfRange, match=r"a section of 1\.5 mm holds no whole turn; allow 2\.0 mm or more"):
+        sectioned(longest_section_mm=1.5)

@@ -1,6 +1,8 @@
-"""Winding a number of rings: coils, turns, tails, rejects and the wire they take. Lengths in mm.
+"""Winding a number of rings: coils, turns, tails, rejects, sections and the wire they take. Lengths in mm.
 
-Each coil is wound and let go by itself, with its own tails. Wire is counted in whole wound turns.
+Winding and sawing are two things. Each coil is wound as long as its mandrel allows and released by itself, with its
+own tails and rejects; where it is longer than what is sawn in one piece, it is then snipped into sections, and a ring
+is lost at each snip. Wire is counted in whole wound turns.
 """
 
 from __future__ import annotations
@@ -10,25 +12,67 @@ from bisect import bisect_right
 from dataclasses import dataclass
 
 from jigs.making.coil import Coil
+from jigs.stock.figure import Basis, Figure
 from layouts.errors import OutOfRange
 from layouts.units import finite, positive
 
 USUAL_REJECTS = 2  # P: the first ring of a coil, and often the last
 USUAL_TAILS_MM = 65.0  # P: 25 through a cross-hole and 40 to hold at the end
 USUAL_SAWN_COIL_MM = 20.0  # P: the longest coil that saws well
+USUAL_ROD_MM = 150.0  # P: a rod whose length is not known
+HELD_OF_ROD_MM = 30.0  # P: what the hands or the chuck take of a rod
+HELD_OF_SHANK_MM = 15.0  # P: what the chuck takes of a drill's plain shank
+USUAL_COIL_ON_SHANK_MM = 20.0  # P: the coil that a shank of unknown length bears
+LOST_PER_SNIP = 1  # P: rings lost where a coil is snipped into sections
 MOST_RINGS = 1_000_000  # more is a slip of the hand
 SLACK_TURNS = 1e-9  # a count of turns this close above a whole number is that number
 
 
+def longest_winding(
+    *, stated_mm: float | None = None, length_mm: float | None = None, is_shank: bool = False
+) -> Figure:
+    """The longest coil that can be wound on a mandrel [mm]: the least of what it states and what its length leaves.
+
+    length_mm is that of the rod, or of the plain part of a drill's shank. Where neither is known, the usual counts.
+    Refuses a mandrel that is no longer than what holds it.
+    """
+    held = HELD_OF_SHANK_MM if is_shank else HELD_OF_ROD_MM
+    what = "plain shank" if is_shank else "rod"
+    leaves = []
+    if stated_mm is not None:
+        stated = positive(stated_mm, "longest coil")
+        leaves.append(_coil_of(stated, Basis.MEASURED, f"the mandrel is stated to bear {stated:g} mm"))
+    if length_mm is not None:
+        length = positive(length_mm, f"length of the {what}")
+        if length <= held:
+            raise OutOfRange(f"a {what} of {length:g} mm leaves nothing to wind on", f"{held:g} mm of it is held")
+        leaves.append(_coil_of(length - held, Basis.MEASURED, f"{what} of {length:g} mm less {held:g} mm to hold it"))
+    if not leaves and is_shank:
+        words = "the plain shank's length is not known: common practice, no source"
+        leaves.append(_coil_of(USUAL_COIL_ON_SHANK_MM, Basis.USUAL, words))
+    elif not leaves:
+        words = f"rod of {USUAL_ROD_MM:g} mm less {held:g} mm to hold it: common practice, no source"
+        leaves.append(_coil_of(USUAL_ROD_MM - held, Basis.USUAL, words))
+    return min(leaves, key=lambda coil: coil.value)
+
+
+def _coil_of(length_mm: float, basis: Basis, words: str) -> Figure:
+    return Figure(name="longest coil", value=length_mm, basis=basis, words=words)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CoilPlan:
-    """So many coils alike: good rings of each, whole turns to wind for each, and the turns left when let go."""
+    """So many coils alike: good rings of each, whole turns to wind for each, and the turns left when released.
+
+    sections are the pieces that each is sawn in, 1 where it is sawn whole.
+    """
 
     coils: int
     rings: int
     turns: int
     free_turns: float
     length_mm: float
+    sections: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,7 +80,8 @@ class Winding:
     """How rings are wound from wire: the free coil, how far it opened, and what each coil wastes.
 
     springback_ratio is free mean diameter over wound mean diameter: so many wound turns leave one free turn,
-    since the coil unwinds and its wire is kept. longest_coil_mm limits a free coil; None leaves it free.
+    since the coil unwinds and its wire is kept. longest_coil_mm limits what is wound, longest_section_mm what is
+    sawn in one piece, both as free coils; None leaves them free.
     """
 
     coil: Coil
@@ -44,6 +89,7 @@ class Winding:
     rejects: int = USUAL_REJECTS
     tails_mm: float = USUAL_TAILS_MM
     longest_coil_mm: float | None = None
+    longest_section_mm: float | None = None
 
     def __post_init__(self) -> None:
         if finite(self.springback_ratio, "springback ratio") < 1:
@@ -54,6 +100,11 @@ class Winding:
             raise OutOfRange(f"tails of {self.tails_mm:g} mm are negative", "give zero or more")
         if self.longest_coil_mm is not None:
             positive(self.longest_coil_mm, "longest coil")
+        if self.longest_section_mm is not None and self._turns_in(positive(self.longest_section_mm, "section")) < 1:
+            raise OutOfRange(
+                f"a section of {self.longest_section_mm:.1f} mm holds no whole turn",
+                f"allow {self.coil.length_mm(1):.1f} mm or more",
+            )
 
     @property
     def wound_turn_mm(self) -> float:
@@ -62,12 +113,13 @@ class Winding:
 
     @property
     def most_rings_per_coil(self) -> int:
-        """Good rings of the longest coil, wound in whole turns: free turns in (longest - d) / pitch, less rejects."""
+        """Good rings of the longest coil, in whole turns: free turns in (longest - d) / pitch, less what is lost."""
         if self.longest_coil_mm is None:
             return MOST_RINGS
         room = (self.longest_coil_mm - self.coil.wire_mm) / self.coil.pitch_mm
         wound = math.floor(room * self.springback_ratio + SLACK_TURNS)
-        rings = math.floor(wound / self.springback_ratio + SLACK_TURNS) - self.rejects
+        free = math.floor(wound / self.springback_ratio + SLACK_TURNS)
+        rings = free - self.rejects - LOST_PER_SNIP * (self.sections_of(free) - 1)
         if rings < 1:
             needs = self._part(1, 1).length_mm
             raise OutOfRange(
@@ -76,9 +128,36 @@ class Winding:
             )
         return rings
 
+    def sections_of(self, free_turns: int) -> int:
+        """The pieces that a released coil is sawn in: the fewest that hold its turns, a ring lost at each snip.
+
+        With m turns in the longest section, k sections and their k - 1 lost rings hold k m + k - 1 turns.
+        """
+        if self.longest_section_mm is None:
+            return 1
+        most = self._turns_in(self.longest_section_mm)
+        return max(1, -(-(free_turns + LOST_PER_SNIP) // (most + LOST_PER_SNIP)))
+
+    def section_turns(self, free_turns: int) -> tuple[int, ...]:
+        """The turns of each section of a released coil, the longest first, as even as can be."""
+        sections = self.sections_of(free_turns)
+        each, more = divmod(free_turns - LOST_PER_SNIP * (sections - 1), sections)
+        return (each + 1,) * more + (each,) * (sections - more)
+
+    def _turns_in(self, length_mm: float) -> int:
+        """Whole turns of a free coil that is no longer than this."""
+        return math.floor((length_mm - self.coil.wire_mm) / self.coil.pitch_mm + SLACK_TURNS)
+
     def turns_to_wind(self, rings: int) -> int:
-        """Whole turns to wind for one coil with so many good rings: (rings + rejects) x ratio, rounded up."""
-        return math.ceil((rings + self.rejects) * self.springback_ratio - SLACK_TURNS)
+        """Whole turns to wind for one coil with so many good rings: (rings + rejects + snips) x ratio, rounded up."""
+        return math.ceil(self._free_turns(rings) * self.springback_ratio - SLACK_TURNS)
+
+    def _free_turns(self, rings: int) -> int:
+        """Turns of the released coil that so many good rings take: their own, the rejects, and one at each snip."""
+        sawn = rings + self.rejects
+        if self.longest_section_mm is None:
+            return sawn
+        return sawn + LOST_PER_SNIP * (-(-sawn // self._turns_in(self.longest_section_mm)) - 1)
 
     def plan(self, rings: int) -> tuple[CoilPlan, ...]:
         """The coils to wind for so many good rings: full coils, then one with the remainder."""
@@ -95,8 +174,14 @@ class Winding:
         """So many coils with so many good rings each."""
         turns = self.turns_to_wind(rings)
         free = turns / self.springback_ratio
-        length = self.coil.length_mm(free)
-        return CoilPlan(coils=coils, rings=rings, turns=turns, free_turns=free, length_mm=length)
+        return CoilPlan(
+            coils=coils,
+            rings=rings,
+            turns=turns,
+            free_turns=free,
+            length_mm=self.coil.length_mm(free),
+            sections=self.sections_of(self._free_turns(rings)),
+        )
 
     def rings_from_mm(self, length_mm: float) -> int:
         """Good rings from a length of wire: the most whose `wire_mm` it covers, to a nanometre."""

@@ -15,6 +15,7 @@ from jigs.bench.bench import Bench, Spool
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.solve import USUAL_EFFORT
 from jigs.making.batch import Batch
+from jigs.making.good_ring import USUAL_WITHIN, GoodRing
 from jigs.making.ring import Ring, coil_for_ring
 from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
@@ -22,7 +23,6 @@ from jigs.orders.weave import Verdict
 from jigs.planning.buying import Buying, Money, buy
 from jigs.planning.shares import Metal, Share, share_of, winding_of
 from jigs.planning.tools import (
-    RATIO_WITHIN,
     BladeChoice,
     DrillChoice,
     MandrelChoice,
@@ -147,18 +147,23 @@ class RingPlan:
         owned = [choice for choice in self.mandrels[1:] if choice.owned]
         if self.mandrel.owned or self.ordered.mandrel_mm is not None or not owned:
             return ""
-        off = f"{owned[0].name} gives an AR {100 * owned[0].ratio_error:+.1f} % off, more than {100 * RATIO_WITHIN:g} %"
+        off = f"{owned[0].name} gives an AR {100 * owned[0].ratio_error:+.1f} % off, more than {100 * USUAL_WITHIN:g} %"
         return f"{self.name}: your {off}: {self.mandrel.name} as sold is planned; measure the one you take"
+
+    @property
+    def good(self) -> GoodRing:
+        """What is wanted and what still passes."""
+        return GoodRing(wanted=self.wanted)
 
     @property
     def accepted_mm(self) -> tuple[float, float]:
         """The least and the largest inside of a good closed ring: wanted -+ tolerance."""
-        return self.wanted.inside_mm - self.tolerance_mm, self.wanted.inside_mm + self.tolerance_mm
+        return self.good.window_mm
 
     @property
     def tolerance_mm(self) -> float:
         """What the inside may be off so that the AR keeps within 2 %, in whole hundredths, rounded down."""
-        return max(1, math.floor(100 * RATIO_WITHIN * self.wanted.inside_mm + 1e-9)) / 100
+        return self.good.tolerance_mm
 
     @property
     def accepted_coil_mm(self) -> tuple[float, float]:

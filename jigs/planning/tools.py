@@ -11,6 +11,7 @@ from jigs.bench.bench import Bench, Mandrel
 from jigs.making.anchor import least_hole_mm
 from jigs.making.batch import Batch
 from jigs.making.cutting import Cut, choose_cut
+from jigs.making.good_ring import USUAL_WITHIN
 from jigs.making.ring import Ring
 from jigs.orders.order import OrderedRing
 from jigs.stock.blade import Blade, blades
@@ -22,7 +23,6 @@ from layouts.units import INCH_MM, parse_length
 CHOICES = 3
 LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
 FEWEST_TEETH, MOST_TEETH = 2.0, 3.0  # in the metal at once (common practice, no source)
-RATIO_WITHIN = 0.02  # what AR may be off, of a good ring and off a mandrel (common practice, no source)
 _SAME = 4  # decimals of an AR error to which two mandrels are equally good
 
 
@@ -63,7 +63,7 @@ class MandrelChoice:
     @property
     def is_off_loudly(self) -> bool:
         """Whether its ring is off by more than 2 %."""
-        return abs(self.ratio_error) > RATIO_WITHIN
+        return abs(self.ratio_error) > USUAL_WITHIN
 
     @property
     def may_be_wood(self) -> bool:
