@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from jigs.making.batch import Batch
 from jigs.making.bending import NoSpringback, PerfectlyPlastic, PowerLaw
 from jigs.making.cutting import Cutters, Saw
-from jigs.making.material import Material, choose_material
+from jigs.making.material import LawBand, Material, choose_material
 from jigs.stock.blade import find_blade
 from jigs.stock.figure import Basis
 from jigs.stock.metal import find_metal
@@ -129,7 +129,7 @@ sizes = st.tuples(st.floats(0.4, 3.0), st.floats(2.5, 12.0))
 def test_ring_to_mandrel_to_ring_comes_back(size, strength, loss, gap):
     wire, index = size
     material = Material(given_modulus_gpa=100, given_strength_mpa=strength)
-    common = {"wire": wire_of(wire), "material": material, "cut": Cutters(trim_mm=loss * wire), "gap_mm": gap * wire}
+    common = {"wire": wire_of(wire), "material": material, "cut": Cutters.measured(loss * wire), "gap_mm": gap * wire}
     back = Batch(inside_mm=wire * index, **common)
     assert wire * index == pytest.approx(Batch(mandrel_mm=back.acting_mandrel_mm, **common).ring.inside_mm, abs=1e-9)
 
@@ -147,7 +147,7 @@ def test_scaling_every_length_scales_every_length(size, strength, k):
             wire=wire_of(thickness),
             material=material,
             mandrel_mm=thickness * index,
-            cut=Cutters(trim_mm=thickness),
+            cut=Cutters.measured(thickness),
             gap_mm=thickness / 8,
             rings=20,
             tails_mm=50 * by,
@@ -169,7 +169,7 @@ def test_a_ring_grows_with_mandrel_and_strength_and_shrinks_with_modulus_and_cut
     def inside(mandrel: float, strength: float, modulus: float, trim: float) -> float:
         material = Material(given_modulus_gpa=modulus, given_strength_mpa=strength)
         return Batch(
-            wire=wire_of(wire), material=material, mandrel_mm=mandrel, cut=Cutters(trim_mm=trim)
+            wire=wire_of(wire), material=material, mandrel_mm=mandrel, cut=Cutters.measured(trim)
         ).ring.inside_mm
 
     at = (wire * index, strength, 100.0, wire)
@@ -412,7 +412,7 @@ def test_what_contradicts_is_refused(changes, words):
         ({"mandrel_mm": 5.0, "rings": 0}, "number of rings is 0"),
         ({"mandrel_mm": 5.0, "wire_length_mm": 20.0}, "makes no good ring"),
         ({"mandrel_mm": 5.0, "longest_coil_mm": 2.0, "rings": 3}, "leaves no good ring after 2 rejects"),
-        ({"mandrel_mm": 5.0, "cut": Cutters(trim_mm=30.0)}, "cut away less than a turn"),
+        ({"mandrel_mm": 5.0, "cut": Cutters.measured(30.0)}, "cut away less than a turn"),
         ({"mandrel_mm": 500.0, "material": SPRINGY}, "springs back straight"),
     ],
 )
@@ -470,3 +470,30 @@ def test_figures_alone_are_a_metal_in_no_row():
     assert any("safety data sheet" in caution for caution in batch(material=SPRINGY, mandrel_mm=5.0).cautions)
     assert batch(mandrel_mm=5.0).cautions == ()
     assert batch(mandrel_mm=5.0).material.bad_cut is None
+
+
+# -- where measurements and records go in
+
+RECORDED = LawBand(
+    middle=PerfectlyPlastic(yield_strain=2e-3),
+    low=PerfectlyPlastic(yield_strain=1.8e-3),
+    high=PerfectlyPlastic(yield_strain=2.2e-3),
+    basis=Basis.RECORDED,
+    words="3 batches",
+)
+
+
+def test_what_was_recorded_goes_before_the_table_and_a_trial_coil_before_that():
+    recorded = batch(material=STERLING, mandrel_mm=5.0, recorded=RECORDED)
+    assert (recorded.laws, recorded.ledger[1].basis) == (RECORDED, Basis.RECORDED)
+    assert recorded.ledger[1].words.startswith("3 batches; mean diameter opens")
+    trial = batch(material=STERLING, mandrel_mm=5.0, recorded=RECORDED, trial_inside_mm=5.3)
+    assert trial.laws.basis is Basis.MEASURED
+    assert pytest.approx(5.3) == trial.coil.inside_mm
+
+
+def test_a_measured_mandrel_may_have_a_name_that_is_not_a_size():
+    made = batch(measured_mm=6.02, mandrel_name="the long punch")
+    assert made.acting_mandrel_mm == 6.02
+    assert (made.mandrel.words, made.mandrel.basis) == ("the long punch, measured", Basis.MEASURED)
+    assert made.name_error is None

@@ -1,4 +1,4 @@
-"""A coil let go: pitch, helix, turn; and winding a number of rings from wire."""
+"""A released coil: pitch, helix, turn; and winding a number of rings from wire."""
 
 from __future__ import annotations
 
@@ -76,7 +76,7 @@ def test_turns_inside_one_another_are_refused():
 
 
 def test_a_turn_too_short_to_go_round_is_refused():
-    with pytest.raises(OutOfRange, match=r"3\.000 mm of wire is no turn of a coil; give more than 3\.297 mm"):
+    with pytest.raises(OutOfRange, match=r"3\.000 mm of wire does not go once round a coil; give more than 3\.297 mm"):
         coil_of_turn(wire_mm=1, turn_length_mm=3, pitch_mm=1)
 
 

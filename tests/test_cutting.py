@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import pytest
 
 from jigs.making.cutting import Cutters, NoCut, Saw, choose_cut
 from jigs.stock.blade import find_blade
+from jigs.stock.figure import Basis
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
 
 
@@ -33,7 +35,7 @@ def test_cutters_take_one_wire_diameter_and_say_it_is_common_practice():
 
 
 def test_a_given_trim_is_said_to_be_given():
-    assert Cutters(trim_mm=0.7).loss.words == "cutters: trim 0.700 mm as given"
+    assert Cutters.measured(0.7).loss.words == "cutters: trim 0.700 mm as given"
 
 
 def test_no_cut_takes_nothing():
@@ -47,9 +49,9 @@ def test_no_cut_takes_nothing():
         ("none", {}, NoCut()),
         (None, {"kerf_mm": 0.3}, Saw(measured_kerf_mm=0.3)),
         ("saw", {"kerf_mm": 0.3}, Saw(measured_kerf_mm=0.3)),
-        (None, {"trim_mm": 0.5}, Cutters(trim_mm=0.5)),
-        ("cutters", {"trim_mm": 0.5}, Cutters(trim_mm=0.5)),
-        ("cutters", {}, Cutters(trim_mm=1.2, usual=True)),
+        (None, {"trim_mm": 0.5}, Cutters.measured(0.5)),
+        ("cutters", {"trim_mm": 0.5}, Cutters.measured(0.5)),
+        ("cutters", {}, Cutters.for_wire(1.2)),
     ],
 )
 def test_the_cut_that_was_meant(name, given, expected):
@@ -85,6 +87,25 @@ def test_an_unknown_cut_lists_the_known():
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -0.1])
 def test_a_loss_that_is_none_is_refused(bad):
     with pytest.raises(OutOfRange, match="trim"):
-        Cutters(trim_mm=bad)
+        Cutters.measured(bad)
     with pytest.raises(OutOfRange, match="kerf"):
         Saw(measured_kerf_mm=bad)
+
+
+def test_a_recorded_kerf_of_the_blade_is_not_to_be_measured_again() -> None:
+    table = find_blade("2")
+    kerf = replace(table.kerf, value=0.35, basis=Basis.RECORDED, words="4 batches")
+    assert Saw(blade=replace(table, kerf=kerf)).loss.words == "saw: kerf 0.350 mm of blade 2 (4 batches)"
+    assert Saw(blade=table).loss.words.endswith(": measure a cut")
+
+
+def test_every_loss_has_its_basis() -> None:
+    cuts = (
+        Saw(blade=find_blade("2")),
+        Saw(measured_kerf_mm=0.3),
+        Cutters.for_wire(1.0),
+        Cutters.measured(0.7),
+        NoCut(),
+    )
+    bases = [Basis.TABLE, Basis.MEASURED, Basis.USUAL, Basis.MEASURED, Basis.NOT_COUNTED]
+    assert [cut.loss.basis for cut in cuts] == bases

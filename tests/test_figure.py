@@ -44,7 +44,7 @@ def test_nothing_known_is_no_figure() -> None:
 
 
 def test_figures_of_two_units_are_not_for_one_thing() -> None:
-    with pytest.raises(OutOfRange, match="kerf is given in mm and g/cm3"):
+    with pytest.raises(OutOfRange, match="one figure is given in g/cm3 and mm"):
         best([kerf(Basis.TABLE), kerf(Basis.MEASURED, unit="g/cm3")])
 
 

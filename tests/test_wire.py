@@ -164,12 +164,12 @@ def test_a_bare_gauge_that_only_one_system_has_is_refused_with_that_one() -> Non
         ("5/0 AWG", OutOfRange, r"no 5/0 AWG here"),
         ("00000 AWG", OutOfRange, r"no 5/0 AWG here"),
         ("51 SWG", OutOfRange, r"no 51 SWG here; write a gauge from 7/0 SWG to 50 SWG"),
-        ("16.5 AWG", QuantityRefused, r"'16\.5 AWG' is no wire gauge; write a whole gauge"),
-        ("-3 AWG", QuantityRefused, r"is no wire gauge"),
-        ("08 AWG", QuantityRefused, r"is no wire gauge"),
-        ("AWG", QuantityRefused, r"is no wire gauge"),
-        ("16 AWG SWG", QuantityRefused, r"is no wire gauge"),
-        ("٣ AWG", QuantityRefused, r"is no wire gauge"),
+        ("16.5 AWG", QuantityRefused, r"'16\.5 AWG' is not a wire gauge; write a whole gauge"),
+        ("-3 AWG", QuantityRefused, r"is not a wire gauge"),
+        ("08 AWG", QuantityRefused, r"is not a wire gauge"),
+        ("AWG", QuantityRefused, r"is not a wire gauge"),
+        ("16 AWG SWG", QuantityRefused, r"is not a wire gauge"),
+        ("٣ AWG", QuantityRefused, r"is not a wire gauge"),
         ("60", QuantityRefused, r"needs a unit; write .*, or a gauge such as 16 AWG"),
         ("1.2", QuantityRefused, r"needs a unit; write .*, or a gauge such as 16 AWG"),
         ("", QuantityRefused, r"or a gauge such as 16 AWG"),
@@ -196,7 +196,7 @@ def test_a_wire_of_no_possible_diameter_cannot_be_made(mm: float) -> None:
 
 
 def test_a_gauge_system_that_does_not_exist_is_refused() -> None:
-    with pytest.raises(QuantityRefused, match=r"'BWG' is no gauge system; write AWG or SWG"):
+    with pytest.raises(QuantityRefused, match=r"'BWG' is not a gauge system; write AWG or SWG"):
         gauges("BWG")
 
 

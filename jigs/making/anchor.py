@@ -70,7 +70,7 @@ class Dowel:
         for size in self.measured_mm:
             if not THINNEST_MM <= positive(size, "dowel diameter") <= THICKEST_MM:
                 raise OutOfRange(
-                    f"a dowel of {size:.6g} mm is none to wind rings on",
+                    f"a dowel of {size:.6g} mm is not one to wind rings on",
                     f"give a measured diameter from {THINNEST_MM:g} mm to {THICKEST_MM:g} mm",
                 )
         if self.out_of_round > MOST_OUT_OF_ROUND + _SAME_MM:

@@ -20,14 +20,14 @@ from jigs.making.cutting import Cut, Cutters, NoCut, Saw
 from jigs.making.material import LawBand, Material
 from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
 from jigs.making.winding import USUAL_REJECTS, USUAL_SAWN_COIL_MM, USUAL_TAILS_MM, CoilPlan, Winding
-from jigs.stock.figure import Basis, Figure
+from jigs.stock.figure import Basis, Figure, best
 from jigs.stock.rod import Rod, nearest_rods
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, QuantityRefused
 from layouts.units import finite, positive
 
 LOUD_NAME_ERROR = 0.02  # P: a rod further than this from its name is said loudly
-SPRINGY_RATIO = 1.05  # P: from here a wound coil jumps when it is let go
+SPRINGY_RATIO = 1.05  # P: from here a wound coil jumps when it is released
 RODS_SHOWN = 3
 TIGHTEST_RATIO = 1.5  # P: under this AR hardly a second wire goes through a ring, and the bend may crack
 WIDEST_RATIO = 30  # P: over this AR a ring is too thin for its size to hold its shape
@@ -48,12 +48,14 @@ class Batch:
 
     Exactly one of these says the size:
         mandrel_mm: the rod by its name; with measured_mm, the measured diameter, which then counts.
+        measured_mm alone: of a mandrel whose name is not a size; mandrel_name is what it is called.
         inside_mm: the wanted inside diameter of the closed ring.
         ratio: the wanted aspect ratio of the closed ring, inside / wire.
     At most one of these says how many: rings, or wire_length_mm.
 
     trial_inside_mm is the measured inside of one free coil of this wire; it replaces the metal's figures.
     trial_mandrel_mm is what it was wound on, and may be left out when that is this mandrel.
+    recorded is how this wire bent in earlier batches; it goes before the metal's figures, and a trial coil before it.
     longest_coil_mm left out is 20 mm for the saw (common practice) and unlimited otherwise.
     """
 
@@ -61,10 +63,12 @@ class Batch:
     material: Material = field(default_factory=Material)
     mandrel_mm: float | None = None
     measured_mm: float | None = None
+    mandrel_name: str = ""
     inside_mm: float | None = None
     ratio: float | None = None
     trial_inside_mm: float | None = None
     trial_mandrel_mm: float | None = None
+    recorded: LawBand | None = None
     cut: Cut = field(default_factory=NoCut)
     gap_mm: float = 0.0
     rings: int | None = None
@@ -88,19 +92,20 @@ class Batch:
         _ = self.ring, self.wire_total_mm  # a batch that cannot be made is refused here, not later
 
     def _refuse_contradictions(self) -> None:
-        sizes = [size for size in (self.mandrel_mm, self.inside_mm, self.ratio) if size is not None]
+        if self.measured_mm is not None and self.mandrel_mm is None and not self.mandrel_name:
+            raise QuantityRefused("a measured mandrel needs its name beside it", "give the mandrel too")
+        mandrel = self.measured_mm if self.mandrel_mm is None else self.mandrel_mm
+        sizes = [size for size in (mandrel, self.inside_mm, self.ratio) if size is not None]
         if len(sizes) != 1:
             raise QuantityRefused(
                 "two sizes are given for one ring" if sizes else "no size is given for the ring",
                 "give one of mandrel, inside diameter or ratio",
             )
-        if self.measured_mm is not None and self.mandrel_mm is None:
-            raise QuantityRefused("a measured mandrel needs its name beside it", "give the mandrel too")
         if self.rings is not None and self.wire_length_mm is not None:
             raise QuantityRefused("a number of rings and a wire length are two answers", "give one of the two")
         if self.trial_mandrel_mm is not None and self.trial_inside_mm is None:
             raise QuantityRefused("a trial mandrel needs its coil", "give the inside diameter of the trial coil too")
-        if self.trial_inside_mm is not None and self.mandrel_mm is None and self.trial_mandrel_mm is None:
+        if self.trial_inside_mm is not None and mandrel is None and self.trial_mandrel_mm is None:
             raise QuantityRefused("a trial coil needs the mandrel it was wound on", "give that mandrel too")
 
     # -- from mandrel to ring
@@ -112,9 +117,14 @@ class Batch:
 
     @property
     def laws(self) -> LawBand:
-        """How the wire bends: the trial coil where there is one, else the material."""
+        """How the wire bends, by the most trusted of the trial coil, what was recorded, and the material."""
+        return best((self._trial, self.recorded, self.material.laws)) or self.material.laws
+
+    @property
+    def _trial(self) -> LawBand | None:
+        """What the trial coil shows; None where there is none."""
         if self.trial_inside_mm is None:
-            return self.material.laws
+            return None
         mandrel = self.trial_mandrel_mm or self.measured_mm or self.mandrel_mm or 0.0
         law = law_of_trial(wire_mm=self.wire.diameter_mm, mandrel_mm=mandrel, inside_mm=self.trial_inside_mm)
         words = f"trial coil measured: {self.trial_inside_mm:.3f} mm inside off a {mandrel:.3f} mm mandrel"
@@ -145,7 +155,7 @@ class Batch:
 
     @property
     def coil(self) -> Coil:
-        """The coil let go, in the middle of the band."""
+        """The coil released, in the middle of the band."""
         return self._coil(self.laws.middle)
 
     @property
@@ -264,7 +274,7 @@ class Batch:
         if self.may_spring_straight:
             said.append("at the strong end of the band this wire springs straight: wind a trial coil first")
         if self.springback_ratio >= SPRINGY_RATIO:
-            said.append("a wound coil of this wire is a spring: hold its end when letting go or snipping")
+            said.append("a wound coil of this wire is a spring: hold its end when releasing or snipping it")
         if self.material.metal is not None and self.laws.basis is Basis.NOT_COUNTED:
             said.append(f"{self.laws.words}; wind a trial coil")
         said += self.material.cautions(sawn=isinstance(self.cut, Saw), snipped=isinstance(self.cut, Cutters))
@@ -308,6 +318,9 @@ class Batch:
         if wanted:
             return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.WORKED_OUT, words=wanted)
         error = self.name_error
+        if error is None and self.measured_mm is not None:
+            words = f"{self.mandrel_name}, measured"
+            return Figure(name="mandrel", value=self.measured_mm, basis=Basis.MEASURED, words=words)
         if error is None:
             words = "as named: measure the rod"
             return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.NOMINAL, words=words)

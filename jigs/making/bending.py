@@ -1,7 +1,7 @@
 """Springback: from a mandrel to the coil that comes off it, and back. Lengths mm, stresses MPa, moduli GPa.
 
 Wire of diameter d wound on a mandrel has the mean diameter D = mandrel + d and the spring index C = D / d.
-Let go, it opens to D_free. A bending law gives the part of the wound curvature that stays, D / D_free, from C
+Released, it opens to D_free. A bending law gives the part of the wound curvature that stays, D / D_free, from C
 alone; so all lengths may be scaled together. What acts is the mean diameter, never the inside diameter.
 """
 
@@ -19,7 +19,7 @@ MPA_PER_GPA = 1000.0
 
 
 class BendingLaw(Protocol):
-    """How a round wire answers to being bent and let go."""
+    """How a round wire answers to being bent and released."""
 
     def kept(self, index: float) -> float:
         """Part of the wound curvature that stays, D / D_free: 1 is no springback, 0 or less is straight."""
@@ -81,7 +81,9 @@ class PowerLaw:
         positive(self.k_mpa, "strength coefficient")
         positive(self.modulus_gpa, "modulus")
         if not 0 <= finite(self.n, "hardening exponent") < 1:
-            raise OutOfRange(f"a hardening exponent of {self.n:g} is no metal's", "give 0 or more and less than 1")
+            raise OutOfRange(
+                f"a hardening exponent of {self.n:g} is not one that a metal has", "give 0 or more and less than 1"
+            )
 
     def kept(self, index: float) -> float:
         """1 - M / (E I kappa) with M = 2 K kappa^n r^(n+3) B((n+2)/2, 3/2), kappa = 2 / D and I = pi r^4 / 4.
@@ -109,7 +111,7 @@ def springback_ratio(*, wire_mm: float, mandrel_mm: float, law: BendingLaw) -> f
 
 
 def free_inside_mm(*, wire_mm: float, mandrel_mm: float, law: BendingLaw) -> float:
-    """Inside diameter of the coil let go [mm]: (mandrel + d) x ratio - d.
+    """Inside diameter of the coil released [mm]: (mandrel + d) x ratio - d.
 
     >>> sterling = PerfectlyPlastic.of(flow_mpa=450, modulus_gpa=75)
     >>> round(free_inside_mm(wire_mm=1.0, mandrel_mm=5.0, law=sterling), 4)
@@ -144,7 +146,7 @@ def mandrel_for_inside_mm(*, wire_mm: float, inside_mm: float, law: BendingLaw) 
 
 
 def law_of_trial(*, wire_mm: float, mandrel_mm: float, inside_mm: float) -> PerfectlyPlastic:
-    """The bending law that one trial coil shows: wound on a mandrel, let go, its inside measured [mm].
+    """The bending law that one trial coil shows: wound on a mandrel, released, its inside measured [mm].
 
     Assumes the perfectly plastic law and finds its yield strain. The modulus is not needed: only Y / E acts.
     """

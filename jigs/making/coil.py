@@ -1,4 +1,4 @@
-"""A coil let go: its pitch, helix angle and the wire in one turn. Lengths in mm, angles in degrees."""
+"""A released coil: its pitch, helix angle and the wire in one turn. Lengths in mm, angles in degrees."""
 
 from __future__ import annotations
 
@@ -58,7 +58,7 @@ def coil_of_turn(*, wire_mm: float, turn_length_mm: float, pitch_mm: float) -> C
     refuse_tight_pitch(wire, pitch_mm)
     least = math.hypot(math.pi * wire, pitch_mm)
     if turn <= least:
-        raise OutOfRange(f"{turn:.3f} mm of wire is no turn of a coil", f"give more than {least:.3f} mm")
+        raise OutOfRange(f"{turn:.3f} mm of wire does not go once round a coil", f"give more than {least:.3f} mm")
     around = math.sqrt((turn - pitch_mm) * (turn + pitch_mm))
     return Coil(wire_mm=wire, inside_mm=around / math.pi - wire, pitch_mm=pitch_mm)
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from jigs.stock.blade import Blade
-from jigs.stock.figure import Basis, Figure
+from jigs.stock.figure import Basis, Figure, best
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
 from layouts.units import finite, positive
 
@@ -31,15 +31,22 @@ class Saw:
     @property
     def loss(self) -> Figure:
         """The kerf: wire lost per ring [mm], and where it comes from."""
+        given = None
         if self.measured_kerf_mm is not None:
-            kerf, basis = self.measured_kerf_mm, Basis.MEASURED
-            words = f"kerf {kerf:.3f} mm as given{f' with blade {self.blade.name}' if self.blade else ''}"
-        elif self.blade is not None:
-            kerf, basis = self.blade.kerf.value, self.blade.kerf.basis
-            words = f"kerf {kerf:.3f} mm of blade {self.blade.name} ({self.blade.kerf.words})"
-            if basis is not Basis.MEASURED:
-                words += ": measure a cut"
-        return Figure(name="kerf", value=kerf, basis=basis, words=f"saw: {words}")
+            words = f"kerf {self.measured_kerf_mm:.3f} mm as given"
+            words += f" with blade {self.blade.name}" if self.blade else ""
+            given = _loss("kerf", self.measured_kerf_mm, Basis.MEASURED, f"saw: {words}")
+        return best((given, self._of_blade)) or _loss("kerf", 0.0, Basis.NOT_COUNTED, "saw: no kerf")
+
+    @property
+    def _of_blade(self) -> Figure | None:
+        """The kerf of the blade, in the words of the ledger."""
+        if self.blade is None:
+            return None
+        kerf = self.blade.kerf
+        advice = ": measure a cut" if kerf.basis.rank > Basis.RECORDED.rank else ""
+        words = f"saw: kerf {kerf.value:.3f} mm of blade {self.blade.name} ({kerf.words}){advice}"
+        return replace(kerf, words=words)
 
     @property
     def loss_mm(self) -> float:
@@ -49,34 +56,32 @@ class Saw:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutters:
-    """Flush cutters: the pointed end is trimmed away before every ring."""
+    """Flush cutters: the pointed end is trimmed away before every ring. loss is the trim: wire lost per ring [mm]."""
 
     name: ClassVar[str] = "cutters"
-    trim_mm: float
-    usual: bool = False
+    loss: Figure
 
     def __post_init__(self) -> None:
-        if finite(self.trim_mm, "trim") < 0:
-            raise OutOfRange(f"a trim of {self.trim_mm:g} mm is negative", "give zero or more")
+        if self.loss.value < 0:
+            raise OutOfRange(f"a trim of {self.loss.value:g} mm is negative", "give zero or more")
+
+    @classmethod
+    def measured(cls, trim_mm: float) -> Cutters:
+        """By the trim as it was measured."""
+        finite(trim_mm, "trim")
+        return cls(loss=_loss("trim", trim_mm, Basis.MEASURED, f"cutters: trim {trim_mm:.3f} mm as given"))
 
     @classmethod
     def for_wire(cls, wire_mm: float) -> Cutters:
         """The usual trim for a wire: 1.0 wire diameter, common practice, no source."""
-        return cls(trim_mm=USUAL_TRIM_WIRES * positive(wire_mm, "wire"), usual=True)
-
-    @property
-    def loss(self) -> Figure:
-        """The trim: wire lost per ring [mm], and where it comes from."""
-        if self.usual:
-            words = f"cutters: trim {self.trim_mm:.3f} mm = {USUAL_TRIM_WIRES:g} wire, common practice: measure yours"
-            return Figure(name="trim", value=self.trim_mm, basis=Basis.USUAL, words=words)
-        words = f"cutters: trim {self.trim_mm:.3f} mm as given"
-        return Figure(name="trim", value=self.trim_mm, basis=Basis.MEASURED, words=words)
+        trim = USUAL_TRIM_WIRES * positive(wire_mm, "wire")
+        words = f"cutters: trim {trim:.3f} mm = {USUAL_TRIM_WIRES:g} wire, common practice: measure yours"
+        return cls(loss=_loss("trim", trim, Basis.USUAL, words))
 
     @property
     def loss_mm(self) -> float:
         """Wire lost per ring: the trim."""
-        return self.trim_mm
+        return self.loss.value
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,8 +93,7 @@ class NoCut:
     @property
     def loss(self) -> Figure:
         """That no loss is counted."""
-        words = "no cut counted: a whole turn closed flat"
-        return Figure(name="cut", value=0.0, basis=Basis.NOT_COUNTED, words=words)
+        return _loss("cut", 0.0, Basis.NOT_COUNTED, "no cut counted: a whole turn closed flat")
 
     @property
     def loss_mm(self) -> float:
@@ -98,6 +102,10 @@ class NoCut:
 
 
 Cut = Saw | Cutters | NoCut
+
+
+def _loss(name: str, loss_mm: float, basis: Basis, words: str) -> Figure:
+    return Figure(name=name, value=loss_mm, basis=basis, words=words)
 
 
 def choose_cut(
@@ -123,5 +131,5 @@ def choose_cut(
     if meant == "saw":
         return Saw(blade=blade, measured_kerf_mm=kerf_mm)
     if meant == "cutters":
-        return Cutters.for_wire(wire_mm) if trim_mm is None else Cutters(trim_mm=trim_mm)
+        return Cutters.for_wire(wire_mm) if trim_mm is None else Cutters.measured(trim_mm)
     return NoCut()

@@ -8,7 +8,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from fractions import Fraction
 
 from jigs.bench.bench import Bench, Spool
@@ -31,7 +31,7 @@ from jigs.planning.tools import (
     choose_mandrels,
     cut_of,
 )
-from jigs.stock.figure import Basis, Figure
+from jigs.stock.figure import Figure
 from jigs.stock.rod import nearest_rods
 from layouts.errors import OutOfRange, Refusal, shown
 
@@ -75,10 +75,7 @@ class RingPlan:
     @property
     def ledger(self) -> tuple[Figure, ...]:
         """From mandrel to closed ring, line by line."""
-        mandrel, *rest = self.batch.ledger
-        if self.mandrel.owned and self.batch.measured_mm is None:
-            mandrel = replace(mandrel, basis=Basis.MEASURED, words=f"{self.mandrel.name}, measured")
-        return (mandrel, *rest)
+        return self.batch.ledger
 
     @property
     def verdict(self) -> Verdict | None:

@@ -204,7 +204,13 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
     return found
 
 
-def batch_on(ring: OrderedRing, cut: Cut, mandrel_mm: float | None = None, measured_mm: float | None = None) -> Batch:
+def batch_on(
+    ring: OrderedRing,
+    cut: Cut,
+    mandrel_mm: float | None = None,
+    measured_mm: float | None = None,
+    mandrel_name: str = "",
+) -> Batch:
     """The rings of one kind as a batch on a mandrel; without one, on the mandrel that is worked back."""
     making = ring.making
     return Batch(
@@ -213,7 +219,8 @@ def batch_on(ring: OrderedRing, cut: Cut, mandrel_mm: float | None = None, measu
         cut=cut,
         mandrel_mm=mandrel_mm,
         measured_mm=measured_mm,
-        inside_mm=None if mandrel_mm else ring.wanted.inside_mm,
+        mandrel_name=mandrel_name,
+        inside_mm=None if mandrel_mm or measured_mm else ring.wanted.inside_mm,
         trial_inside_mm=ring.trial_inside_mm,
         trial_mandrel_mm=ring.trial_mandrel_mm,
         rejects=making.rejects,
@@ -264,7 +271,7 @@ def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel) -> MandrelChoice:
     try:
         named = parse_length(mandrel.name)
     except Refusal:
-        batch = batch_on(ring, cut, mandrel.measured_mm)
+        batch = batch_on(ring, cut, measured_mm=mandrel.measured_mm, mandrel_name=mandrel.name)
     else:
         batch = batch_on(ring, cut, named, mandrel.measured_mm)
     return MandrelChoice(name=mandrel.name, kind=mandrel.kind, owned=True, batch=batch, wanted=ring.wanted)

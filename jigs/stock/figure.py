@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum
+from typing import Protocol, TypeVar
 
 from layouts.errors import OutOfRange
 from layouts.units import INCH_MM, finite
@@ -67,16 +68,23 @@ class Figure:
         return self.value / INCH_MM if self.unit == "mm" else None
 
 
-def best(figures: Iterable[Figure | None]) -> Figure | None:
-    """The figure to use, of several for one thing: the most trusted basis; of equals, the first. None without any.
+class _Based(Protocol):
+    @property
+    def basis(self) -> Basis: ...
+
+
+_Of = TypeVar("_Of", bound=_Based)
+
+
+def best(candidates: Iterable[_Of | None]) -> _Of | None:
+    """What to use, of several figures (or laws) for one thing: the most trusted basis; of equals, the first.
 
     What was measured goes before what was recorded, that before a certificate, a table, common practice and a name.
-    Refuses figures of different units, which are not for one thing.
+    None without any. Refuses figures of different units, which are not for one thing.
     """
-    known = [figure for figure in figures if figure is not None]
-    if len({figure.unit for figure in known}) > 1:
-        raise OutOfRange(
-            f"the {known[0].name} is given in {' and '.join(figure.unit or 'no unit' for figure in known)}",
-            "give figures of one unit",
-        )
-    return min(known, key=lambda figure: figure.basis.rank, default=None)
+    known = [one for one in candidates if one is not None]
+    units = {one.unit for one in known if isinstance(one, Figure)}
+    if len(units) > 1:
+        names = " and ".join(unit or "no unit" for unit in sorted(units))
+        raise OutOfRange(f"one figure is given in {names}", "give figures of one unit")
+    return min(known, key=lambda one: one.basis.rank, default=None)

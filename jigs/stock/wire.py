@@ -130,7 +130,7 @@ def gauges(system: str) -> tuple[Gauge, ...]:
             for n in range(-3, 41)
         )
     if system != "SWG":
-        raise QuantityRefused(f"{shown(system)} is no gauge system", "write AWG or SWG")
+        raise QuantityRefused(f"{shown(system)} is not a gauge system", "write AWG or SWG")
     from jigs.tables import read_table
 
     return tuple(
@@ -205,6 +205,6 @@ def _refuse_half_a_gauge(words: str) -> None:
             raise QuantityRefused(f"{shown(words)} could be {could_be}", remedy)
     if _SYSTEM_AT_AN_END.fullmatch(words):
         raise QuantityRefused(
-            f"{shown(words)} is no wire gauge",
+            f"{shown(words)} is not a wire gauge",
             "write a whole gauge, such as 16 AWG or 4/0 AWG, or the diameter, such as 1.2 mm",
         )
