@@ -26,14 +26,16 @@ class Remedy(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Give:
-    """A remedy: to give a field, one of `values` where they are known."""
+    """A remedy: to give a field, one of `values` where they are known, or something like `example`."""
 
     field: str
     values: tuple[str, ...] = ()
+    example: str = ""
 
     def __str__(self) -> str:
         name = self.field.replace("_", " ")
-        return f"choose the {name}: {listed(self.values)}" if self.values else f"give the {name}"
+        like = f", such as {self.example}" if self.example else ""
+        return f"choose the {name}: {listed(self.values)}" if self.values else f"give the {name}{like}"
 
 
 class Refusal(ValueError):
@@ -115,9 +117,9 @@ class FileRefused(Refusal):
 
 
 def listed(words: Iterable[str]) -> str:
-    """'one', 'one or two', 'one, two, or three'."""
+    """'one', 'one or two', 'one, two or three'."""
     *most, last = (*words,) or ("",)
-    return f"{', '.join(most)}{',' if len(most) > 1 else ''} or {last}" if most else last
+    return f"{', '.join(most)} or {last}" if most else last
 
 
 def shown(text: str) -> str:

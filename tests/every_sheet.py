@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any
 
-from jigs.guides.bench_pin import bench_pin
-from jigs.guides.dowel import dowel_sheet
-from jigs.guides.ring_card import ring_card
-from jigs.guides.ruler import ruler_sheet
-from jigs.making.anchor import Anchor, Dowel
-from jigs.making.pin import Pin
-from jigs.stock.blade import find_blade
-from jigs.stock.wire import parse_wire
+from jigs.guides.catalogue import Sheet, Words, find_sheet, sheets
 from layouts.affine import Affine
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
@@ -22,7 +14,6 @@ from layouts.errors import DoesNotFit
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.printing.check_sheet import printer_check
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
 
@@ -91,71 +82,69 @@ def _frames() -> dict[tuple[str, str], Callable[[], Content]]:
     }
 
 
-def _ring_cards() -> dict[tuple[str, str], Callable[[], Content]]:
-    wire, swg, thin, thick = (parse_wire(words) for words in ("16 AWG", "18 SWG", "0.4 mm", "3.2 mm"))
-    halves = [3 + 0.5 * step for step in range(11)]
-    return {
-        ("ring-card", "usual"): lambda: ring_card([wire], [5.0], 0.1),
-        ("ring-card", "corrected"): lambda: ring_card([wire], [5.0, 6.5], 0.1),
-        ("ring-card", "many"): lambda: ring_card([wire, swg], halves),
-        ("ring-card", "nasty"): lambda: ring_card([thin, wire, thick], [1.501, 7.9375, 12.7, 21.37], 0.05),
-    }
+_ODD_DOWELS: dict[str, Words] = {
+    "diameter": ("4.31 mm", "12.71 mm"),
+    "second_diameter": ("4.31 mm", "12.4 mm"),
+    "wire": ("24 SWG", "2 mm"),
+    "turns": ("25", "10"),
+    "drills": ("number", "inch"),
+    "second": ("hole", "slot"),
+}
+_MORE: dict[tuple[str, str], Mapping[str, Words]] = {  # beside each sheet's own first example
+    ("ring-card", "corrected"): {"wire": "16 AWG", "inside": ("5 mm", "6.5 mm"), "tolerance": "0.1 mm"},
+    ("ring-card", "many"): {"wire": ("16 AWG", "18 SWG"), "inside": "3 mm..8 mm by 0.5 mm"},
+    ("ring-card", "nasty"): {
+        "wire": ("0.4 mm", "16 AWG", "3.2 mm"),
+        "inside": ("1.501 mm", "5/16 in", "12.7 mm", "21.37 mm"),
+        "tolerance": "0.05 mm",
+    },
+    ("dowel", "nasty"): _ODD_DOWELS,
+    ("dowel", "many"): {
+        **_ODD_DOWELS,
+        "diameter": ("4.31 mm", "12.71 mm", "4.31 mm", "12.71 mm", "6 mm"),
+        "second_diameter": (),
+        "wire": ("24 SWG", "2 mm", "24 SWG", "2 mm", "16 AWG"),
+        "turns": ("25", "10", "25", "10", "6"),
+        "drills": ("number", "inch", "number", "inch", "metric"),
+        "second": ("hole", "slot", "hole", "slot", "hole"),
+        "stock_thickness": "0.25 mm",
+        "from_end": "14 mm",
+    },
+    ("dowel", "tiled"): {"diameter": "90 mm", "wire": "2 mm"},
+    ("ruler", "usual"): {"length": "100 mm"},
+    ("ruler", "corrected"): {"length": "100 mm"},
+    ("ruler", "nasty"): {"length": "61.3 mm"},
+    ("ruler", "tiled"): {"length": "777.7 mm"},
+    ("bench-pin", "left"): {"hand": "left"},
+    ("bench-pin", "nasty"): {
+        "length": "127.013 mm",
+        "width": "63.5 mm",
+        "thickness": "22.2 mm",
+        "coil_outside": "11.37 mm",
+        "blade": "8/0",
+    },
+    ("bench-pin", "vee"): {"layout": "vee"},
+    ("bench-pin", "groove-and-guide"): {"layout": ("groove", "guide"), "hand": "left"},
+    ("bench-pin", "kerfs"): {"layout": "kerfs", "blade": "8"},
+}
 
 
-def _dowels() -> dict[tuple[str, str], Callable[[], Content]]:
-    wire, thin, thick = (parse_wire(words) for words in ("16 AWG", "24 SWG", "2 mm"))
-    usual = Anchor(dowel=Dowel(diameter_mm=7.9, second_diameter_mm=8.0), wire=wire)
-    odd = (
-        Anchor(dowel=Dowel(diameter_mm=4.31), wire=thin, series="number", turns=25, second="hole"),
-        Anchor(dowel=Dowel(diameter_mm=12.71, second_diameter_mm=12.4), wire=thick, series="inch", second="slot"),
-        Anchor(dowel=Dowel(diameter_mm=6.0), wire=wire, paper_mm=0.25, from_end_mm=14.0, pitch_mm=1.5, turns=6),
-    )
-    return {
-        ("dowel", "usual"): lambda: dowel_sheet([usual]),
-        ("dowel", "nasty"): lambda: dowel_sheet(odd),
-        ("dowel", "corrected"): lambda: dowel_sheet([usual]),
-        ("dowel", "many"): lambda: dowel_sheet([*odd, usual] * 2),
-    }
-
-
-def _tiles() -> dict[tuple[str, str], Callable[[], Content]]:
-    thick = Anchor(dowel=Dowel(diameter_mm=90.0), wire=parse_wire("2 mm"))
-    return {
-        ("ruler", "usual"): lambda: ruler_sheet(100.0),
-        ("ruler", "corrected"): lambda: ruler_sheet(100.0),
-        ("ruler", "nasty"): lambda: ruler_sheet(61.3),
-        ("ruler", "tiled"): lambda: ruler_sheet(777.7),
-        ("dowel", "tiled"): lambda: dowel_sheet([thick]),
-    }
-
-
-def _pins() -> dict[tuple[str, str], Callable[[], Content]]:
-    def pin(**given: Any) -> Callable[[], Content]:
-        wood = {"length_mm": 120.0, "width_mm": 75.0, "thickness_mm": 19.0, "coil_outside_mm": 8.0}
-        return lambda: bench_pin(Pin(**{**wood, "blade": find_blade("2"), **given}))
-
-    return {
-        ("bench-pin", "usual"): pin(),
-        ("bench-pin", "corrected"): pin(),
-        ("bench-pin", "left"): pin(hand="left"),
-        ("bench-pin", "nasty"): pin(
-            length_mm=127.013, width_mm=63.5, thickness_mm=22.2, coil_outside_mm=11.37, blade=find_blade("8/0")
-        ),
-        ("bench-pin", "vee"): pin(layouts=("vee",)),
-        ("bench-pin", "groove-and-guide"): pin(layouts=("groove", "guide"), hand="left"),
-        ("bench-pin", "kerfs"): pin(layouts=("kerfs",), blade=find_blade("8")),
-    }
+def _made(sheet: Sheet, given: Mapping[str, Words]) -> Callable[[], Content]:
+    return lambda: sheet.make(given).content
 
 
 @cache
 def contents() -> dict[tuple[str, str], Callable[[], Content]]:
-    """What there is to draw, by sheet and variant."""
-    check = {("printer-check", variant): printer_check for variant in ("usual", "nasty", "corrected")}
-    return {**_frames(), **check, **_ring_cards(), **_dowels(), **_tiles(), **_pins()}
+    """What there is to draw, by sheet and variant: every sheet of the catalogue, and drawings of no sheet."""
+    given: dict[tuple[str, str], Mapping[str, Words]] = {
+        (sheet.name, variant): sheet.example() for sheet in sheets() for variant in ("usual", "nasty", "corrected")
+    }
+    made = {case: _made(find_sheet(case[0]), words) for case, words in {**given, **_MORE}.items()}
+    return {**_frames(), **made}
 
 
 FULL = ("usual", "nasty", "every-mark")  # on every paper, both ways; the others on the two usual papers
-SHEETS = ("printer-check", "ring-card", "dowel", "bench-pin", "ruler")
+SHEETS = tuple(sheet.name for sheet in sheets())
 
 
 def setup(case: Case) -> Setup:

@@ -157,5 +157,5 @@ def test_a_sheet_replaces_an_older_sheet_but_no_other_file(tmp_path: Path) -> No
     (tmp_path / "card.pdf").write_text("my notes")
     done = run(*card, cwd=tmp_path)
     assert done.returncode == 2
-    assert "no sheet of ours" in done.stderr
+    assert "was not written by Coilwright" in done.stderr
     assert (tmp_path / "card.pdf").read_text() == "my notes"

@@ -43,4 +43,4 @@ def test_every_remedy_has_words_of_its_own_at_the_command_line(remedy: Remedy) -
 
 
 def test_words_are_listed_as_one_says_them() -> None:
-    assert [listed("a"), listed("ab"), listed("abc"), listed("")] == ["a", "a or b", "a, b, or c", ""]
+    assert [listed("a"), listed("ab"), listed("abc"), listed("")] == ["a", "a or b", "a, b or c", ""]

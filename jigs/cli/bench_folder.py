@@ -15,16 +15,22 @@ if TYPE_CHECKING:
 VARIABLE = "COILWRIGHT_BENCH"
 
 
+_OPTION: dict[str, Any] = {
+    "default": "",
+    "envvar": VARIABLE,
+    "metavar": "DIR",
+    "help": "Your bench folder; `coilwright bench` says where it is.",
+}
+
+
+def bench_parameter() -> click.Option:
+    """--bench, given to the command as `bench_dir`."""
+    return click.Option(["--bench", "bench_dir"], **_OPTION)
+
+
 def bench_option(function: Callable[..., Any]) -> Callable[..., Any]:
-    """Adds --bench, given to the command as `bench_dir`."""
-    return click.option(
-        "--bench",
-        "bench_dir",
-        default="",
-        envvar=VARIABLE,
-        metavar="DIR",
-        help="Your bench folder; `coilwright bench` says where it is.",
-    )(function)
+    """Adds --bench to a command."""
+    return click.option("--bench", "bench_dir", **_OPTION)(function)
 
 
 def bench_path(bench_dir: str | None) -> Path:

@@ -35,10 +35,10 @@ class LazyGroup(click.Group):
     ) -> tuple[str | None, click.Command | None, list[str]]:
         """As click does, but an unknown name is refused with the known ones, nearest first."""
         name = args[0] if args else ""
-        if args and name not in self.summaries and not name.startswith("-"):
+        if args and not name.startswith("-") and self.get_command(ctx, name) is None:
             from layouts.errors import UnknownName
 
-            raise UnknownName("command", name, self.summaries)
+            raise UnknownName("command", name, self.list_commands(ctx))
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import shlex
+import re
 
 from layouts.errors import Give, Refusal, Remedy, listed
 
@@ -38,6 +38,12 @@ def option(field: str) -> str:
 def _words(remedy: Remedy | Give) -> str:
     if isinstance(remedy, Remedy):
         return WORDS[remedy]
-    if not remedy.values:
-        return f"give {option(remedy.field)}"
-    return f"choose {listed(f'{option(remedy.field)} {shlex.quote(value)}' for value in remedy.values)}"
+    name = option(remedy.field)
+    if remedy.values:
+        return f"choose {listed(f'{name} {typed(value)}' for value in remedy.values)}"
+    return f"give {name}, such as {name} {typed(remedy.example)}" if remedy.example else f"give {name}"
+
+
+def typed(value: str) -> str:
+    """A value as it is typed after an option: in quotes where a shell would cut or change it."""
+    return value if re.fullmatch(r"[\w./,%+-]+", value) else '"' + re.sub(r'(["\\$`])', r"\\\1", value) + '"'

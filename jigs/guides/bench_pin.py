@@ -9,12 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
+from jigs.guides.catalogue import Field as Asked
+from jigs.guides.catalogue import Kind, Made, Sheet
 from jigs.making.pin import (
     CLAMP_MM,
     GROOVE_DEPTH_SHARE,
     GROOVE_SETBACK_MM,
+    HANDS,
     HOLE_MM,
     KERF_LENGTH_MM,
+    LAYOUTS,
     SLIT_PAST_MM,
     USUAL_THICKNESS_MM,
     VEE_DEPTH_MM,
@@ -23,6 +27,7 @@ from jigs.making.pin import (
     Pin,
     Point,
 )
+from jigs.stock.blade import Blade
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
 from layouts.drawing.pens import Role
@@ -432,3 +437,44 @@ def _using(pin: Pin) -> Iterator[str]:
         yield "Start with the blade leaning along the 45° line; light, even strokes."
     if pin.kerf_xs:
         yield "For a coil held on the front edge, set the blade in a starter kerf."
+
+
+def _made(blade: Blade, kerf: float | None, hand: str, layout: tuple[str, ...], **sizes: float) -> Made:
+    pin = Pin(
+        **{f"{key}_mm": size for key, size in sizes.items()},
+        blade=blade if kerf is None else blade.with_kerf(kerf),
+        hand=hand,
+        layouts=layout,
+    )
+    return Made(content=bench_pin(pin))
+
+
+SHEET = Sheet(
+    name="bench-pin",
+    summary="A bench pin to saw: vee, starter kerfs, coil groove and guide.",
+    about=("A template for a bench pin: vee and hole, starter kerfs, coil groove with slit, 45 degree guide.",),
+    fields=(
+        Asked(key="length", kind=Kind.LENGTH, help="Front to back.", default="120 mm"),
+        Asked(key="width", kind=Kind.LENGTH, help="Side to side.", default="75 mm"),
+        Asked(key="thickness", kind=Kind.LENGTH, help="Of the wood.", default="19 mm"),
+        Asked(key="coil_outside", kind=Kind.LENGTH, help="Of the coil to hold.", default="8 mm"),
+        Asked(key="blade", kind=Kind.BLADE, help="The piercing-saw blade.", default="2"),
+        Asked(key="kerf", kind=Kind.LENGTH, help="As measured in a trial cut, instead of the table's."),
+        Asked(key="hand", kind=Kind.CHOICE, help="The hand that holds the saw.", default="right", choices=HANDS),
+        Asked(
+            key="layout",
+            kind=Kind.CHOICE,
+            help="What to cut. Repeatable.",
+            default="full",
+            repeatable=True,
+            choices=LAYOUTS,
+        ),
+    ),
+    build=_made,
+    examples=(
+        {},
+        {"hand": "left", "coil_outside": "9.5 mm", "blade": "2/0"},
+        {"layout": ("vee", "kerfs"), "width": "2 1/2 in"},
+    ),
+    place=40,
+)

@@ -5,14 +5,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
-from jigs.making.anchor import Anchor, Dowel, wrap_length_mm
+from jigs.guides.catalogue import Field as Asked
+from jigs.guides.catalogue import Kind, Made, Sheet, Words
+from jigs.making.anchor import DRILL_SERIES, SECONDS, Anchor, Dowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, inked, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, write
-from layouts.errors import OutOfRange
+from layouts.errors import OutOfRange, QuantityRefused
 from layouts.pages.page import Content, Field
 from layouts.showing import show_number
 
@@ -360,3 +363,57 @@ def _end(anchor: Anchor) -> _Part:
     for row, words in enumerate(("end disc", f"Ø {anchor.dowel.mean_mm:.2f}"), 1):
         draft.text(0.0, foot - row * LINE_MM + 0.4, words, WORDS, anchor="middle")
     return _part(draft)
+
+
+def _made(list: str, **columns: Words) -> Made:
+    from jigs.orders.dowel_list import dowels_from_columns, read_dowels
+
+    several = {key: [words] if isinstance(words, str) else words for key, words in columns.items()}
+    given = [key.replace("_", " ") for key, words in several.items() if any(words)]
+    if list and given:
+        raise QuantityRefused("a list of dowels brings its own numbers", f"leave out {', '.join(given)}")
+    anchors = read_dowels(Path(list)) if list else dowels_from_columns(several)
+    warnings = (f"dowel {number}: {words}" for number, anchor in enumerate(anchors, 1) for words in anchor.warnings)
+    return Made(content=dowel_sheet(anchors), warnings=tuple(warnings))
+
+
+def _column(key: str, kind: Kind, help: str, otherwise: str = "", choices: tuple[str, ...] = ()) -> Asked:
+    return Asked(key=key, kind=kind, help=help, otherwise=otherwise, choices=choices, repeatable=True)
+
+
+SHEET = Sheet(
+    name="dowel",
+    summary="A strip to wrap round a dowel: where to drill for the wire's tail, and with what.",
+    about=(
+        "Strips to wrap round dowels: where to drill for the wire's tail, and with what.",
+        "Measure each dowel. For several, give the diameter again for each; everything else once for all, or as often.",
+        """A list has a table for each dowel:
+  [[dowel]]
+  diameter = "7.9 mm"
+  second_diameter = "8.0 mm"
+  wire = "16 AWG"
+  turns = 12""",
+    ),
+    fields=(
+        _column("diameter", Kind.LENGTH, "Measured diameter of the dowel; once for each dowel."),
+        _column("second_diameter", Kind.LENGTH, "Measured again at right angles; the mean is used."),
+        _column("wire", Kind.WIRE, 'The wire whose tail the hole takes, such as "16 AWG".'),
+        _column("from_end", Kind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
+        _column("turns", Kind.COUNT, "Turns of the coil.", "10"),
+        _column("pitch", Kind.LENGTH, "From turn to turn.", "one wire, close-wound"),
+        _column("stock_thickness", Kind.LENGTH, "Thickness of the paper.", "0.10 mm, 80 g/m2"),
+        _column("drills", Kind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
+        _column("second", Kind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
+        _column("second_from_end", Kind.LENGTH, "Where its middle is.", "where the last turn ends"),
+        _column("slot_length", Kind.LENGTH, "Length of the slot, end to end.", "three holes"),
+        Asked(key="list", kind=Kind.FILE, help="A TOML list of dowels instead of the above."),
+    ),
+    build=_made,
+    examples=(
+        {"diameter": "7.9 mm", "second_diameter": "8.0 mm", "wire": "16 AWG"},
+        {"diameter": ("6 mm", "8 mm"), "wire": "1 mm", "drills": "number"},
+        {"list": "dowels.toml", "paper": "letter"},
+    ),
+    from_words=True,
+    place=30,
+)

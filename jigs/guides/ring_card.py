@@ -7,6 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from jigs.guides.catalogue import Field as Asked
+from jigs.guides.catalogue import Kind, Made, Sheet
 from jigs.guides.pieces.blanks import lines_to_write_on
 from jigs.guides.pieces.gauge import COMPACT, ROOMY, SMALLEST_MM, Style, draw_gauge, groups, middles, width_mm
 from jigs.guides.pieces.ring_wedge import NAMES_MM, in_full, in_short, wedges_for
@@ -372,3 +374,41 @@ def _refuse_repeats(what: str, sizes_mm: Sequence[float]) -> None:
     repeated = [size for place, size in enumerate(sizes_mm) if size in sizes_mm[:place]]
     if repeated:
         raise OutOfRange(f"the {what} {repeated[0]:.4g} mm is given twice", "give each size once")
+
+
+SHEET = Sheet(
+    name="ring-card",
+    summary="Rings and their insides as discs at true size, and a wedge that reads the outside.",
+    about=("Rings and their insides as black shapes at true size, and a wedge that reads the outside.",),
+    fields=(
+        Asked(
+            key="wire",
+            kind=Kind.WIRE,
+            help="A gauge with its system, or a diameter. Repeatable.",
+            needed=True,
+            repeatable=True,
+            example="16 AWG",
+        ),
+        Asked(
+            key="inside",
+            kind=Kind.LENGTHS,
+            title="inside diameter",
+            help='An inside diameter, or a range: "3 mm..8 mm by 0.5 mm". Repeatable.',
+            needed=True,
+            repeatable=True,
+            example="5 mm",
+        ),
+        Asked(
+            key="tolerance",
+            kind=Kind.LENGTH,
+            help="Adds a small and a large disc: the inside less this, and plus this.",
+        ),
+    ),
+    build=lambda wire, inside, tolerance: Made(content=ring_card(wire, inside, tolerance)),
+    examples=(
+        {"wire": "16 AWG", "inside": "5 mm", "tolerance": "0.1 mm"},
+        {"wire": ("16 AWG", "18 SWG"), "inside": "3 mm..8 mm by 0.5 mm"},
+        {"wire": "1.2 mm", "inside": "3/16 in", "paper": "letter", "format": "pdf,png"},
+    ),
+    place=20,
+)

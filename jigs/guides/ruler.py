@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from jigs.guides.catalogue import Field as Asked
+from jigs.guides.catalogue import Kind, Made, Sheet
 from layouts.drawing import rulers
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
@@ -46,3 +48,21 @@ def _ruler(length: float) -> Drawing:
     draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
     draft.rectangle(0.0, 0.0, width, height, Role.CUT)
     return draft.drawing(width, height, f"a ruler of {show_mm(length)}")
+
+
+SHEET = Sheet(
+    name="ruler",
+    summary="A ruler to cut out, as long as you like: what is longer than the paper goes over several pages.",
+    about=(
+        "A ruler to cut out, millimetres above and inches below.",
+        "One that is longer than the paper can be split over several pages that are joined by hand.",
+    ),
+    fields=(Asked(key="length", kind=Kind.LENGTH, help="Of its scales; up to 3 m.", default="150 mm"),),
+    build=lambda length: Made(content=ruler_sheet(length)),
+    examples=(
+        {},
+        {"length": "500 mm", "tile": True},
+        {"length": "1 m", "tile": True, "paper": "a3", "landscape": True},
+    ),
+    place=50,
+)

@@ -1,0 +1,122 @@
+"""What every printed thing shares: the paper, the printer that it is made true for, and the files it goes to."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from layouts.errors import Give, OutOfRange, QuantityRefused
+
+if TYPE_CHECKING:
+    from datetime import date as Day
+
+    from layouts.pages.page import Setup
+    from layouts.pages.paper import Paper
+    from layouts.printing.printer import Printer
+
+MOST_CHARACTERS = 80  # of a title or a date
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Output:
+    """How something is wanted on paper, in words.
+
+    formats: "pdf", or several as "pdf,svg". out: a file or a folder; empty for the folder we are in. printer: its
+    name; "none" for no correction, empty for the usual printer of the bench. stock: the paper or card in its tray.
+    """
+
+    paper: str = "a4"
+    landscape: bool = False
+    tile: bool = False
+    formats: str = "pdf"
+    out: str = ""
+    title: str = ""
+    date: str = ""
+    printer: str = ""
+    stock: str = ""
+    bench: Path | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Prepared:
+    """The setup of a sheet, and what there is to say of its printer."""
+
+    setup: Setup
+    printer: Printer | None = None
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Written:
+    """Files as they were written, in order; the printer they are made true for; what there is to say of both.
+
+    warnings: of the numbers that were given. notes: of the printer.
+    """
+
+    paths: tuple[Path, ...]
+    printer: Printer | None = None
+    warnings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def prepare(output: Output, today: Day, *, corrects: bool = True) -> Prepared:
+    """The paper and the printer that are wanted; without `corrects`, only a printer that is named.
+
+    `today` ages the printer's record where the sheet has no date of its own.
+    """
+    from layouts.pages.page import Setup
+    from layouts.pages.paper import find_paper
+
+    for words in (output.title, output.date):
+        if len(words) > MOST_CHARACTERS:
+            raise OutOfRange(
+                f"a title or date of {len(words)} characters", f"give at most {MOST_CHARACTERS}, on one line"
+            )
+    paper = find_paper(output.paper, landscape=output.landscape)
+    printer = _printer(output, default=corrects)
+    setup = Setup(paper=paper, tile=output.tile, title=output.title, date=output.date, printer=printer)
+    return Prepared(setup=setup, printer=printer, warnings=_warnings(printer, output, today, paper))
+
+
+def _printer(output: Output, *, default: bool) -> Printer | None:
+    if output.printer:
+        from layouts.printing.printer import NONE
+
+        if output.printer.casefold() == NONE:
+            return None
+    elif not default or not (output.stock or (output.bench and output.bench.is_dir())):
+        return None  # without a bench folder there is no usual printer, and nothing to load
+    from layouts.files.folder import Folder
+    from layouts.printing.printers import Printers
+
+    kept = Printers(folder=Folder(path=output.bench or Path()))
+    chosen = kept.find(output.printer, output.stock) if output.printer else kept.default()
+    if chosen is None and output.stock:
+        raise OutOfRange("a stock without a printer", "choose a usual printer, or name one", (Give(field="printer"),))
+    return chosen and kept.find(chosen.name, output.stock or chosen.stock)
+
+
+def _warnings(printer: Printer | None, output: Output, today: Day, paper: Paper) -> tuple[str, ...]:
+    if printer is None:
+        return ()
+    from layouts.printing.printer import parse_date
+
+    with suppress(QuantityRefused):  # the date on a sheet may be "Tuesday" as well
+        today = parse_date(output.date)
+    return printer.warnings(today, output.stock, paper)
+
+
+def stem_for(out: str, name: str, formats: tuple[str, ...]) -> Path:
+    """The path without its ending. `out` is a folder when it is one already, ends in a slash or has no ending."""
+    path = Path(out)
+    ending = path.suffix.lower().removeprefix(".")
+    if not out or out.endswith(("/", "\\")) or path.is_dir() or not ending:
+        return path / name
+    if (ending,) != formats:
+        raise OutOfRange(
+            f"{path.name} does not go with the format {', '.join(formats)}",
+            "name a folder, or a file with the ending of the one format",
+        )
+    return path.with_suffix("")

@@ -1,0 +1,130 @@
+"""The command `sheet`: a command for each sheet of the catalogue, with its fields as options."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import date
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from jigs.cli.lazy import LazyGroup
+from jigs.cli.refusals import option, typed
+
+if TYPE_CHECKING:
+    from jigs.guides.catalogue import Field, Sheet, Words
+
+
+class SheetGroup(LazyGroup):
+    """Finds a sheet in the catalogue when it is called; a list of them imports every sheet."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The names in the order of the work."""
+        from jigs.guides.catalogue import sheets
+
+        return [sheet.name for sheet in sheets()]
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of that sheet; None where there is none of that name."""
+        from jigs.guides.catalogue import sheet_called
+
+        sheet = sheet_called(cmd_name)
+        return sheet_command(sheet) if sheet else None
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Lists names and summaries."""
+        from jigs.guides.catalogue import sheets
+
+        with formatter.section("Sheets"):
+            formatter.write_dl([(sheet.name, sheet.summary) for sheet in sheets()])
+
+
+def sheet_command(sheet: Sheet) -> click.Command:
+    """The command of a sheet: its fields, then what all sheets share, as options."""
+    from jigs.cli.bench_folder import bench_parameter
+    from jigs.cli.output import output_options
+
+    return click.Command(
+        sheet.name,
+        params=[*map(_option, sheet.fields), *output_options(), bench_parameter()],
+        callback=_maker(sheet),
+        help="\n\n".join(_help(sheet)),
+    )
+
+
+def _maker(sheet: Sheet) -> Any:
+    def make(**given: Any) -> None:
+        from jigs.actions.sheet import make_sheet
+        from jigs.cli.output import SheetOptions, say_printer, say_written
+
+        words: Mapping[str, Words] = {field.key: given.pop(field.key) for field in sheet.fields}
+        asked = {key: value for key, value in words.items() if value}
+        written = make_sheet(sheet.name, asked, SheetOptions(**given).output, date.today())
+        for warning in written.warnings:
+            click.echo(f"warning: {warning}", err=True)
+        say_printer(written.printer, written.notes)
+        say_written(written.paths)
+
+    return make
+
+
+def _option(field: Field) -> click.Option:
+    help_words = field.help
+    if len(field.choices) > _FEW:
+        help_words = f"{help_words.removesuffix('.')}: {', '.join(field.choices)}."
+    if field.otherwise:
+        help_words = f"{help_words} [default: {field.otherwise}]"
+    return click.Option(
+        [option(field.key), field.key],
+        metavar="|".join(field.choices) if 0 < len(field.choices) <= _FEW else _METAVARS.get(field.kind, "NAME"),
+        multiple=field.repeatable,
+        default=(field.default,) if field.repeatable and field.default else field.default or None,
+        show_default=bool(field.default),
+        help=help_words,
+    )
+
+
+_FEW = 3  # choices that are shown in place of the value
+_METAVARS: dict[str, str] = {
+    "length": "LENGTH",
+    "length or range": "LENGTH or RANGE",
+    "wire": "WIRE",
+    "count": "COUNT",
+    "blade": "SIZE",
+    "file": "FILE",
+}
+
+
+def _help(sheet: Sheet) -> Iterator[str]:
+    """What it is, and the examples as commands; lines that begin with spaces stand as they are."""
+    first, *rest = (f"\b\n{part}" if "\n" in part else part for part in sheet.about)
+    yield first
+    yield "\n".join(("\b", *(f"  {_typed(sheet, example)}" for example in sheet.examples)))
+    yield from rest
+
+
+def _typed(sheet: Sheet, example: Mapping[str, Words | bool]) -> str:
+    """An example as it is typed."""
+    parts = ["coilwright sheet", sheet.name]
+    for key, value in example.items():
+        if value is True:
+            parts.append(option(key))
+        elif not isinstance(value, bool):
+            parts += [f"{option(key)} {typed(words)}" for words in ([value] if isinstance(value, str) else value)]
+    return " ".join(parts)
+
+
+command = SheetGroup(
+    name="sheet",
+    package="jigs.guides",
+    commands={},
+    help="""A true-scale sheet to print, as PDF, SVG or PNG preview.
+
+\b
+  coilwright sheet printer-check --paper letter
+  coilwright sheet ring-card --wire "16 AWG" --inside "5 mm" --tolerance "0.1 mm"
+  coilwright sheet bench-pin --hand left --format pdf,svg
+
+There is no scale and no zoom: what does not fit on the paper is refused, or split into parts to join with --tile.
+""",
+)

@@ -1,0 +1,173 @@
+"""The catalogue of sheets: what each is called, which fields it takes, and how it is built from them.
+
+A sheet is a module of this folder with an entry `SHEET`: `ring-card` stands in `ring_card.py`. It is found by its
+name, and only that module is imported; a list of all of them imports all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from importlib import import_module
+from pathlib import Path
+from pkgutil import iter_modules
+from typing import Any
+
+import jigs.guides
+from jigs.stock.blade import find_blade
+from jigs.stock.wire import parse_wire
+from layouts.errors import Give, QuantityRefused, UnknownName, shown
+from layouts.pages.page import Content
+from layouts.units import parse_length, parse_length_range
+
+Words = str | Sequence[str]
+"""What a person gives for a field: words, or several where it is repeatable. Empty is as if it were not given."""
+
+
+class Kind(StrEnum):
+    """What a field holds. The value names it for a reader."""
+
+    LENGTH = "length"
+    LENGTHS = "length or range"  # "5 mm", or "3 mm..8 mm by 0.5 mm", which is several
+    WIRE = "wire"
+    COUNT = "count"
+    CHOICE = "choice"
+    BLADE = "blade"
+    FILE = "file"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Field:
+    """One thing that a sheet asks for.
+
+    default: the words that count when none are given. otherwise: what holds then, for a reader, where it is not a
+    value that could be written. title: its name for a reader, where the key is not. example: words to show to
+    somebody who left out what is needed.
+    """
+
+    key: str
+    kind: Kind
+    help: str
+    default: str = ""
+    otherwise: str = ""
+    needed: bool = False
+    repeatable: bool = False
+    choices: tuple[str, ...] = ()
+    example: str = ""
+    title: str = ""
+
+    @property
+    def name(self) -> str:
+        """What a reader calls it."""
+        return self.title or self.key.replace("_", " ")
+
+    def read(self, words: str) -> Any:
+        """The value of some words: mm for a length, a wire, a blade, a path. Refuses what is none."""
+        if self.kind is Kind.CHOICE and words not in self.choices:
+            raise UnknownName(self.name, words, self.choices)
+        return _READERS[self.kind](words)
+
+    def value(self, words: Words) -> Any:
+        """The value of what was given: a tuple for a repeatable field, None for one that is left out."""
+        given = [words] if isinstance(words, str) else [*words]
+        given = [each for each in given if each] or [each for each in (self.default,) if each]
+        if self.needed and not given:
+            raise QuantityRefused(f"no {self.name} is given", remedies=(Give(field=self.key, example=self.example),))
+        read = [self.read(each) for each in given]
+        if self.kind is Kind.LENGTHS:
+            read = [length for lengths in read for length in lengths]
+        return tuple(read) if self.repeatable else (read or [None])[0]
+
+
+def _count(words: str) -> int:
+    if not (words.isascii() and words.isdigit() and len(words) <= 6):
+        raise QuantityRefused(f"{shown(words)} is not a count", "write a whole number such as 10")
+    return int(words)
+
+
+_READERS: dict[Kind, Callable[[str], Any]] = {
+    Kind.LENGTH: parse_length,
+    Kind.LENGTHS: parse_length_range,
+    Kind.WIRE: parse_wire,
+    Kind.COUNT: _count,
+    Kind.CHOICE: str,
+    Kind.BLADE: find_blade,
+    Kind.FILE: Path,
+}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Made:
+    """A sheet ready for paper, and what its maker should hear about the numbers that were given."""
+
+    content: Content
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """The entry of a sheet.
+
+    summary: a line for lists. about: what it is, in paragraphs; lines of a paragraph that begin with spaces stand as
+    they are. examples: values of its fields and of its setup (paper, landscape, tile, format); the first makes a usual
+    sheet. build: the sheet from its fields by key, parsed; as words where it reads them itself (`from_words`), to say
+    which of several things a refusal is about. place: where it stands in lists, by the order of the work.
+    """
+
+    name: str
+    summary: str
+    about: tuple[str, ...]
+    fields: tuple[Field, ...]
+    build: Callable[..., Made]
+    examples: tuple[Mapping[str, Words | bool], ...]
+    from_words: bool = False
+    place: int = 100
+
+    def make(self, given: Mapping[str, Words]) -> Made:
+        """The sheet of what was given by key. Refuses (`UnknownName`) a field that it does not take."""
+        keys = [field.key for field in self.fields]
+        for key in given:
+            if key not in keys:
+                raise UnknownName(f"field of {self.name}", key, keys)
+        if self.from_words:
+            return self.build(**{key: given.get(key, ()) for key in keys})
+        return self.build(**{field.key: field.value(given.get(field.key, ())) for field in self.fields})
+
+    def example(self, number: int = 0) -> dict[str, Words]:
+        """The fields of an example, without what is of the setup."""
+        keys = [field.key for field in self.fields]
+        given = self.examples[number].items()
+        return {key: value for key, value in given if key in keys and not isinstance(value, bool)}
+
+
+def sheet_called(name: str) -> Sheet | None:
+    """The sheet of that name, importing no other; None where there is none."""
+    sheet = _sheet_in(name.replace("-", "_"))
+    return sheet if sheet and sheet.name == name else None
+
+
+def find_sheet(name: str) -> Sheet:
+    """The sheet of that name. Refuses an unknown one (`UnknownName`), the nearest name first."""
+    sheet = sheet_called(name)
+    if sheet is None:
+        raise UnknownName("sheet", name, [known.name for known in sheets()])
+    return sheet
+
+
+def sheets() -> tuple[Sheet, ...]:
+    """Every sheet, in the order of the work."""
+    found = (_sheet_in(module) for module in _modules())
+    return tuple(sorted((sheet for sheet in found if sheet), key=lambda sheet: (sheet.place, sheet.name)))
+
+
+def _modules() -> list[str]:
+    return [module.name for module in iter_modules(jigs.guides.__path__)]
+
+
+def _sheet_in(module: str) -> Sheet | None:
+    """The entry of a module of this folder; None where there is none."""
+    if module not in _modules():
+        return None
+    sheet = getattr(import_module(f"jigs.guides.{module}"), "SHEET", None)
+    return sheet if isinstance(sheet, Sheet) else None
