@@ -11,7 +11,7 @@ class Remedy(StrEnum):
     """What would help, as data: each door words it its own way, and the value says it where there is no door."""
 
     LARGER_PAPER = "use a larger paper"
-    TURN_PAPER = "turn the paper, its long side across"
+    TURN_PAPER = "turn the paper to landscape"
     SPLIT_OVER_PAGES = "split it over several pages"
     ONE_SET_FOR_ALL = "make one set for all seats with the same work, and print it as often as needed"
     WRITE_ELSEWHERE = "write it somewhere else"

@@ -17,7 +17,7 @@ def test_a_refusal_says_the_problem_then_what_would_be_right() -> None:
 
 def test_remedies_are_said_without_a_door() -> None:
     refusal = DoesNotFit("a ruler", (310.0, 10.0), (190.0, 250.0), remedies=(Remedy.LARGER_PAPER, Remedy.TURN_PAPER))
-    text = "use a larger paper or turn the paper, its long side across"
+    text = "use a larger paper or turn the paper to landscape"
     assert str(refusal) == f"a ruler needs 310.0 x 10.0 mm and the space is 190.0 x 250.0 mm; {text}"
     assert refusal.remedies == (Remedy.LARGER_PAPER, Remedy.TURN_PAPER)
 

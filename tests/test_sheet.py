@@ -228,7 +228,7 @@ def test_a_drawing_larger_than_the_field_is_refused_with_both_sizes(width: float
     assert caught.value.needs_mm == (width, height)
     assert caught.value.has_mm == pytest.approx((176, 230), abs=12)
     assert f"a block needs {width:.1f} x {height:.1f} mm and the space is 176.0 x" in str(caught.value)
-    assert "use a larger paper or --landscape; nothing is shrunk to fit" in str(caught.value)
+    assert "nothing is shrunk to fit; use a larger paper, turn the paper to landscape or split" in str(caught.value)
 
 
 def test_a_drawing_as_large_as_the_field_fits() -> None:

@@ -1,0 +1,179 @@
+"""Printers: measured, kept, listed, chosen and forgotten."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from layouts.errors import OutOfRange, Remedy
+from layouts.files.folder import Folder
+from layouts.pages.paper import Paper, find_paper
+from layouts.printing.causes import alike, settings_behind
+from layouts.printing.check_sheet import SHEET, base_on, card_on
+from layouts.printing.printer import Diagonals, InkPair, Printer, find_hand_tool, parse_reading
+from layouts.printing.printers import Printers
+from layouts.units import parse_length
+
+CARD = "card"  # the instrument that reads the size of the print in per cent
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Readings:
+    """What was read off a printer-check sheet, in words: lengths with their units, with a card per cents.
+
+    The diagonals run from A to C and from B to D (see the sheet); black bars and white gaps go in pairs.
+    """
+
+    name: str
+    stock: str = ""
+    across: str = ""
+    along: str = ""
+    diagonal_ac: str = ""
+    diagonal_bd: str = ""
+    black: tuple[str, ...] = ()
+    white: tuple[str, ...] = ()
+    instrument: str = ""
+    paper: str = "a4"
+    landscape: bool = False
+    date: str = ""
+
+    @property
+    def sheet(self) -> Paper:
+        """The paper that was measured."""
+        return find_paper(self.paper, landscape=self.landscape)
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """The fields without which there is no record."""
+        return tuple(field for field in ("stock", "across", "along") if not getattr(self, field))
+
+    @property
+    def true_mm(self) -> tuple[float, float]:
+        """Across and along in mm: of the base lines, or of a card as it lies on the sheet."""
+        if self.instrument == CARD:
+            return card_on(self.sheet)
+        base = base_on(self.sheet)
+        return base.across_mm, base.along_mm
+
+    @property
+    def diagonal_mm(self) -> float:
+        """The true length of both diagonals."""
+        return base_on(self.sheet).diagonal_mm
+
+    def record(self) -> Printer:
+        """The printer. Refuses pairs of which one is missing, and what a printer cannot be."""
+        self._refuse_halves()
+        across_mm, along_mm = self.true_mm
+        tool = find_hand_tool(self.instrument or "rule").name
+        return Printer(
+            name=self.name,
+            stock=self.stock,
+            instrument=tool,
+            across=parse_reading(self.across, across_mm, tool),
+            along=parse_reading(self.along, along_mm, tool),
+            diagonals=self._diagonals() if self.diagonal_ac else None,
+            ink=tuple(
+                InkPair(black_mm=parse_length(black), white_mm=parse_length(white))
+                for black, white in zip(self.black, self.white, strict=True)
+            ),
+            date=self.date,
+            sheet=SHEET,
+            paper=self.sheet.name,
+            landscape=self.landscape,
+        )
+
+    def _diagonals(self) -> Diagonals:
+        base = base_on(self.sheet)
+        return Diagonals(
+            across_mm=base.across_mm,
+            along_mm=base.along_mm,
+            rising_mm=parse_length(self.diagonal_ac),
+            falling_mm=parse_length(self.diagonal_bd),
+        )
+
+    def _refuse_halves(self) -> None:
+        if bool(self.diagonal_ac) != bool(self.diagonal_bd):
+            raise OutOfRange("one diagonal without the other", "give both, A to C and B to D")
+        if len(self.black) != len(self.white):
+            counts = f"{len(self.black)} black bars and {len(self.white)} white gaps"
+            raise OutOfRange(counts, "give as many black bars as white gaps, in the same order")
+        if self.instrument == CARD and (self.diagonal_ac or self.black):
+            raise OutOfRange("a card reads across and along alone", "leave the diagonals and the bars out")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """A printer that was saved: whether it replaced an older record, what is doubtful of it, and where it is kept."""
+
+    printer: Printer
+    replaced: bool
+    doubts: tuple[str, ...]
+    folder: Path
+
+
+def measure_printer(readings: Readings, bench: Path, *, save_anyway: bool = False) -> Kept:
+    """Records a printer from what was read. Refuses readings that a print setting explains, unless told to save."""
+    return keep_printer(readings.record(), bench, save_anyway=save_anyway)
+
+
+def keep_printer(printer: Printer, bench: Path, *, save_anyway: bool = False) -> Kept:
+    """Saves a record. Refuses one that a print setting explains, unless told to save."""
+    if not save_anyway:
+        _refuse_a_setting(printer)
+    replaced = _printers(bench).put(printer)
+    return Kept(printer=printer, replaced=replaced, doubts=tuple(_doubts(printer)), folder=bench)
+
+
+def list_printers(bench: Path) -> tuple[tuple[Printer, ...], Printer | None]:
+    """Every printer of the bench, and the one that sheets are made for when none is named."""
+    kept = _printers(bench)
+    return kept.all(), kept.default()
+
+
+def find_printer(bench: Path, name: str, stock: str = "") -> Printer:
+    """One printer. Refuses an unknown one, and one of several stocks where none is named."""
+    return _printers(bench).find(name, stock)
+
+
+def usual_printer(bench: Path) -> Printer | None:
+    """The printer that sheets are made for when none is named; None where there is none."""
+    return _printers(bench).default()
+
+
+def choose_printer(bench: Path, name: str, stock: str = "") -> Printer:
+    """From now on sheets are made for this one when none is named."""
+    return _printers(bench).make_default(name, stock)
+
+
+def choose_no_printer(bench: Path) -> None:
+    """From now on sheets are uncorrected unless a printer is named."""
+    _printers(bench).no_default()
+
+
+def forget_printer(bench: Path, name: str, stock: str = "") -> Printer:
+    """Takes a record away, and gives it."""
+    return _printers(bench).forget(name, stock)
+
+
+def _printers(bench: Path) -> Printers:
+    return Printers(folder=Folder(path=bench))
+
+
+def _doubts(printer: Printer) -> Iterator[str]:
+    if printer.ink and abs(printer.spread_mm) < printer.spread_expanded_mm:
+        yield "the ink spread is smaller than what it can be read to: a loupe or a caliper would tell"
+    causes = settings_behind(printer.across.ratio, printer.along.ratio)
+    if causes and not alike(printer.across.ratio, printer.along.ratio):
+        likely = ", or ".join(f"{cause.words} ({cause.ratio})" for cause in causes)
+        yield f"a print setting comes near, but across and along differ too much for one: {likely}"
+
+
+def _refuse_a_setting(printer: Printer) -> None:
+    across, along = printer.across.ratio, printer.along.ratio
+    causes = settings_behind(across, along)
+    if not causes or not alike(across, along):
+        return
+    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes)
+    problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
+    raise OutOfRange(problem, f"it may be {likely}; print and measure again", (Remedy.SAVE_ANYWAY,))

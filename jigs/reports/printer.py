@@ -1,0 +1,152 @@
+"""A printer as measured, and the printers of a bench, as reports: readings, factors, and what a sheet is good for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jigs.reports.report import LENGTH, NUMBER, Column, Kind, Report, record
+from layouts.printing.printer import Budget, Printer, Reading, find_instrument
+
+_FACTOR = Kind(name="ratio", places=4)
+_READ = Kind(name="length", unit="mm")
+_SPREAD = Kind(name="length", unit="mm", places=3, signed=True)
+_LEAN = Kind(name="angle", unit="degrees", places=3, signed=True)
+_ANGLE = Kind(name="angle", unit="degrees", places=3)
+_SHARE = Kind(name="percent", unit="%", places=3)
+
+GOOD_FOR = (("5 mm disc", 5.0, 2), ("10 mm disc", 10.0, 2), ("100 mm, line to line", 100.0, 0))
+"""Sizes that a sheet's trust is shown for: what, mm, and the edges of ink that count in it."""
+
+
+def printer_report(printer: Printer) -> Report:
+    """Everything that a record says: readings, factors with their budgets, skew, ink, and what a sheet is good for."""
+    tool = find_instrument(printer.instrument)
+    way = "landscape" if printer.landscape else ""
+    return record(
+        "printer",
+        (
+            Column("printer", "printer"),
+            Column("stock", "stock"),
+            Column("measured", "measured"),
+            Column("instrument", "instrument", people=False),
+            Column("with", "with"),
+            Column("with_source", "its error"),
+            Column("from_sheet", "from the sheet"),
+        ),
+        (
+            printer.name,
+            printer.stock,
+            printer.date or "on a day not given",
+            printer.instrument,
+            tool.words,
+            tool.source,
+            " ".join(words for words in (printer.sheet, printer.paper, way) if words) or None,
+        ),
+        heading=str(printer),
+        parts=(_factors(printer), _skew(printer), _ink(printer), _factor_terms(printer), _good_for(printer), _terms(printer)),
+    )
+
+
+def printers_report(printers: Sequence[Printer], default: Printer | None) -> Report:
+    """Every record in a row, and which of them sheets are made for when none is named."""
+    return Report(
+        key="printers",
+        columns=(
+            Column("printer", "printer"),
+            Column("stock", "stock"),
+            Column("across", "across", _FACTOR),
+            Column("along", "along", _FACTOR),
+            Column("instrument", "with"),
+            Column("measured", "measured"),
+            Column("is_default", "", scripts=True, people=False),
+            Column("default", "", scripts=False),
+        ),
+        rows=tuple(
+            (
+                printer.name,
+                printer.stock,
+                printer.across_factor,
+                printer.along_factor,
+                printer.instrument,
+                printer.date or "no date",
+                printer == default,
+                "default" if printer == default else "",
+            )
+            for printer in printers
+        ),
+    )
+
+
+def _ways(printer: Printer) -> tuple[tuple[str, Reading], ...]:
+    return ("across", printer.across), ("along", printer.along)
+
+
+def _factors(printer: Printer) -> Report:
+    columns = (
+        Column("way", "way"),
+        Column("true_mm", "true", _READ),
+        Column("read_mm", "read", _READ),
+        Column("factor", "factor", _FACTOR),
+        Column("factor_uncertainty_k2", "± (k = 2)", _FACTOR),
+    )
+    rows = tuple(
+        (way, reading.length_mm, reading.read_mm, reading.ratio, printer.scale_budget(reading).expanded)
+        for way, reading in _ways(printer)
+    )
+    return Report(key="factors", heading="Printed over true", columns=columns, rows=rows)
+
+
+def _skew(printer: Printer) -> Report:
+    """The skew, or that it was not measured."""
+    columns = Column("skew_deg", "skew", _LEAN), Column("skew_uncertainty_k2_deg", "± (k = 2)", _ANGLE)
+    if printer.diagonals:
+        return record("skew", columns, (printer.skew_deg, printer.skew_expanded_deg))
+    return record("skew", columns, None, notes=("Skew: not measured (read both diagonals).",))
+
+
+def _ink(printer: Printer) -> Report:
+    """What each edge of the ink grows by, or that it was not measured."""
+    columns = Column("spread_mm", "ink, an edge", _SPREAD), Column("spread_uncertainty_k2_mm", "± (k = 2)", LENGTH)
+    if printer.ink:
+        return record("ink", columns, (printer.spread_mm, printer.spread_expanded_mm))
+    return record("ink", columns, None, notes=("Ink: not measured (read black bars and white gaps).",))
+
+
+def _factor_terms(printer: Printer) -> Report:
+    rows = tuple(
+        (way, term.words, term.standard * 100)
+        for way, reading in _ways(printer)
+        for term in printer.scale_budget(reading).terms
+    )
+    return Report(
+        key="factor_terms",
+        heading="The terms of the factors (k = 1)",
+        columns=(Column("way", "way"), Column("term", "term"), Column("share_percent", "", _SHARE)),
+        rows=rows,
+    )
+
+
+def _budgets(printer: Printer) -> tuple[tuple[str, float, Budget], ...]:
+    return tuple((words, size, printer.budget(size, edges)) for words, size, edges in GOOD_FOR)
+
+
+def _good_for(printer: Printer) -> Report:
+    return Report(
+        key="good_for",
+        heading="What a corrected sheet is good for (k = 2)",
+        columns=(
+            Column("what", "what"),
+            Column("size_mm", "size", NUMBER, people=False),
+            Column("uncertainty_k2_mm", "±", LENGTH),
+        ),
+        rows=tuple((words, size, budget.expanded) for words, size, budget in _budgets(printer)),
+    )
+
+
+def _terms(printer: Printer) -> Report:
+    return Report(
+        key="good_for_terms",
+        heading="The terms of each (k = 1)",
+        columns=(Column("what", "what"), Column("term", "term"), Column("standard_mm", "", LENGTH)),
+        rows=tuple((words, term.words, term.standard) for words, _, budget in _budgets(printer) for term in budget.terms),
+    )
