@@ -31,7 +31,7 @@ def test_the_command_line_says_them_by_its_options() -> None:
 def test_a_field_to_give_is_an_option_with_its_values() -> None:
     two = Refusal("two of them", remedies=(Give(field="stock", values=("plain 80 g", "card")),))
     assert str(two) == "two of them; choose the stock: plain 80 g or card"
-    assert said(two) == "two of them; choose --stock 'plain 80 g' or --stock card"
+    assert said(two) == 'two of them; choose --stock "plain 80 g" or --stock card'
     assert said(Refusal("none", remedies=(Give(field="slot_length"),))) == "none; give --slot-length"
     assert str(Give(field="slot_length")) == "give the slot length"
 

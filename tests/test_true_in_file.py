@@ -159,7 +159,7 @@ def test_every_sheet_fits_every_paper_upright() -> None:
 
 @pytest.mark.parametrize("case", too_small(), ids=str)
 def test_what_does_not_fit_is_refused_with_both_sizes(case: Case) -> None:
-    with pytest.raises(DoesNotFit, match=r"needs [\d.]+ x [\d.]+ mm and the space is -?[\d.]+ x -?[\d.]+ mm; try"):
+    with pytest.raises(DoesNotFit, match=r"needs [\d.]+ x [\d.]+ mm and the space is -?[\d.]+ x -?[\d.]+ mm; "):
         pages(case)
 
 

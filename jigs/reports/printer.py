@@ -43,7 +43,14 @@ def printer_report(printer: Printer) -> Report:
             " ".join(words for words in (printer.sheet, printer.paper, way) if words) or None,
         ),
         heading=str(printer),
-        parts=(_factors(printer), _skew(printer), _ink(printer), _factor_terms(printer), _good_for(printer), _terms(printer)),
+        parts=(
+            _factors(printer),
+            _skew(printer),
+            _ink(printer),
+            _factor_terms(printer),
+            _good_for(printer),
+            _terms(printer),
+        ),
     )
 
 
@@ -148,5 +155,7 @@ def _terms(printer: Printer) -> Report:
         key="good_for_terms",
         heading="The terms of each (k = 1)",
         columns=(Column("what", "what"), Column("term", "term"), Column("standard_mm", "", LENGTH)),
-        rows=tuple((words, term.words, term.standard) for words, _, budget in _budgets(printer) for term in budget.terms),
+        rows=tuple(
+            (words, term.words, term.standard) for words, _, budget in _budgets(printer) for term in budget.terms
+        ),
     )

@@ -22,7 +22,7 @@ from layouts.drawing.words import (
     longest_word_mm,
     rule_under,
 )
-from layouts.errors import DoesNotFit
+from layouts.errors import DoesNotFit, Remedy
 
 _GUTTER_MM = 3.0
 _DOWN_MM = 0.3  # words have more below them, the descenders, than above: even to the eye
@@ -74,7 +74,7 @@ class Table:
                 yield laid.drawing(at, count)
             elif room >= page_mm:
                 needs = self.width_mm, laid.head_mm(at) + laid.heights[at]
-                raise DoesNotFit("a row of a table", needs, (self.width_mm, page_mm), "try a larger paper")
+                raise DoesNotFit("a row of a table", needs, (self.width_mm, page_mm), remedies=(Remedy.LARGER_PAPER,))
             at, room = at + count, page_mm
 
 

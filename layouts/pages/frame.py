@@ -13,7 +13,7 @@ from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Box, Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import HEADING, LINE_MM, NAME, TITLE, WORDS, lines
-from layouts.errors import DoesNotFit
+from layouts.errors import DoesNotFit, Remedy
 from layouts.pages.page import Content, Field, Page, Placed, Setup
 
 COLUMN_MM = 14.0  # the bar along, to the left of everything
@@ -54,7 +54,10 @@ class Frame:
         if self.height <= 0:
             space = self.top - self.bottom
             raise DoesNotFit(
-                "the frame of the sheet", (self.width, head + foot), (self.width, space), "try a larger paper"
+                "the frame of the sheet",
+                (self.width, head + foot),
+                (self.width, space),
+                remedies=(Remedy.LARGER_PAPER,),
             )
 
     def drawings(self) -> list[Drawing]:
