@@ -38,6 +38,20 @@ class Give:
         return f"choose the {name}: {listed(self.values)}" if self.values else f"give the {name}{like}"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeaveOut:
+    """A remedy: to leave out fields that were given."""
+
+    fields: tuple[str, ...]
+
+    def __str__(self) -> str:
+        return f"leave out {', '.join(field.replace('_', ' ') for field in self.fields)}"
+
+
+Remedies = Sequence[Remedy | Give | LeaveOut]
+"""What would help, the best first."""
+
+
 class Refusal(ValueError):
     """An input that cannot be used as given. The text is one line: the problem, then what would be right.
 
@@ -45,9 +59,7 @@ class Refusal(ValueError):
     the name of the value at fault, where there is one.
     """
 
-    def __init__(
-        self, problem: str, remedy: str = "", remedies: Sequence[Remedy | Give] = (), *, field: str = ""
-    ) -> None:
+    def __init__(self, problem: str, remedy: str = "", remedies: Remedies = (), *, field: str = "") -> None:
         self.problem = problem
         self.remedy = remedy
         self.remedies = tuple(remedies)
@@ -91,7 +103,7 @@ class DoesNotFit(Refusal):
         needs_mm: tuple[float, float],
         has_mm: tuple[float, float],
         remedy: str = "",
-        remedies: Sequence[Remedy | Give] = (),
+        remedies: Remedies = (),
     ) -> None:
         self.what = what
         self.needs_mm = needs_mm

@@ -13,8 +13,9 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from ink import crossed_words, overlapping_words, strokes, word_boxes
 
-from jigs.cli.sheet.bench_pin import command
+from jigs.cli.sheet import sheet_command
 from jigs.guides.bench_pin import bench_pin
+from jigs.guides.catalogue import find_sheet
 from jigs.making.pin import LAYOUTS, Pin
 from jigs.stock.blade import find_blade
 from layouts.drawing.marks import Box, Circle, Drawing, Line, Polyline, Text
@@ -25,6 +26,7 @@ from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 from layouts.render.record import record
 
+command = sheet_command(find_sheet("bench-pin"))
 A4 = Field(176, 205)
 WOOD = {"length_mm": 120.0, "width_mm": 75.0, "thickness_mm": 19.0, "coil_outside_mm": 8.0}
 

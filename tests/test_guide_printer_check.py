@@ -9,7 +9,8 @@ import pytest
 from click.testing import CliRunner
 from golden import assert_same_as_golden
 
-from jigs.cli.sheet.printer_check import command
+from jigs.cli.sheet import sheet_command
+from jigs.guides.catalogue import find_sheet
 from layouts.affine import Affine
 from layouts.drawing.marks import Annulus, Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.drawing.pens import Role
@@ -23,6 +24,7 @@ from layouts.printing.check_sheet import markers_on, printer_check
 from layouts.printing.plate import Base, Marker, base_for, markers
 from layouts.render.record import record
 
+command = sheet_command(find_sheet("printer-check"))
 PAPERS = [
     find_paper(name, landscape=turned) for name in ("a4", "letter", "legal", "a3", "a5") for turned in (False, True)
 ]

@@ -11,7 +11,9 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from jigs.cli.sheet.ring_card import command
+from jigs.cli.refusals import said
+from jigs.cli.sheet import sheet_command
+from jigs.guides.catalogue import find_sheet
 from jigs.guides.pieces.ring_wedge import wedge_for
 from jigs.guides.ring_card import ring_card
 from jigs.stock.wire import Wire, parse_wire
@@ -25,6 +27,7 @@ from layouts.pages.sheet import compose
 from layouts.pages.tiles import tiles
 from layouts.render.record import record
 
+command = sheet_command(find_sheet("ring-card"))
 A4, A5, A5_LANDSCAPE = Field(176, 226), Field(114, 130), Field(172, 80)
 GOLDEN = Path(__file__).parent / "goldens" / "ring_card.txt"
 
@@ -377,7 +380,7 @@ def run(*arguments: str) -> str:
 def refusal(*arguments: str) -> str:
     result = CliRunner().invoke(command, arguments)
     assert isinstance(result.exception, Refusal)
-    return str(result.exception)
+    return said(result.exception)
 
 
 def test_the_command_writes_a_card(tmp_path: Path) -> None:
@@ -409,11 +412,11 @@ def test_the_commands_help_begins_with_what_you_get_and_three_examples() -> None
 
 
 def test_a_card_without_a_wire_is_refused_with_an_example() -> None:
-    assert refusal("--inside", "5 mm") == 'a ring card needs one wire or more; add --wire "16 AWG"'
+    assert refusal("--inside", "5 mm") == 'no wire is given; give --wire, such as --wire "16 AWG"'
 
 
 def test_a_card_without_an_inside_is_refused_with_an_example() -> None:
-    assert refusal("--wire", "16 AWG").startswith("a ring card needs one inside diameter or more; add --inside")
+    assert refusal("--wire", "16 AWG").startswith("no inside diameter is given; give --inside, such as")
 
 
 def test_a_bare_gauge_is_refused_with_both_readings() -> None:

@@ -8,7 +8,9 @@ import pytest
 from click.testing import CliRunner
 from golden import assert_same_as_golden
 
-from jigs.cli.sheet.ruler import command
+from jigs.cli.refusals import said
+from jigs.cli.sheet import sheet_command
+from jigs.guides.catalogue import find_sheet
 from jigs.guides.ruler import ruler_sheet
 from layouts.drawing.marks import Drawing, Line, Polyline, Text
 from layouts.drawing.pens import Role
@@ -16,6 +18,7 @@ from layouts.errors import OutOfRange, Refusal
 from layouts.pages.page import Field
 from layouts.render.record import record
 
+command = sheet_command(find_sheet("ruler"))
 A4 = Field(176.0, 225.0)
 INCH = 127 / 5  # mm, exact
 
@@ -69,4 +72,4 @@ def test_the_command_splits_half_a_metre_when_asked(tmp_path: Path) -> None:
 def test_the_command_names_the_way_when_the_ruler_is_too_long(tmp_path: Path) -> None:
     done = CliRunner().invoke(command, ["--length", "500 mm", "--out", f"{tmp_path}/"])
     assert isinstance(done.exception, Refusal)
-    assert "--tile splits it over several pages" in str(done.exception)
+    assert "split it over several pages with --tile" in said(done.exception)

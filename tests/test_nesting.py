@@ -152,7 +152,7 @@ def test_a_piece_too_long_to_lie_across_is_refused_if_it_may_not_turn() -> None:
         DoesNotFit, match=r"strip needs 200\.0 x 20\.0 mm and the space is 176\.0 x 225\.0 mm"
     ) as caught:
         nest([Piece(drawing=cut_out(200, 20, "strip"))], A4)
-    assert "use a larger paper or --landscape" in str(caught.value)
+    assert "use a larger paper or turn the paper to landscape" in str(caught.value)
 
 
 def test_a_piece_as_large_as_the_field_fits_whatever_the_gap() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from layouts.errors import Give, Refusal, Remedy, listed
+from layouts.errors import Give, LeaveOut, Refusal, Remedy, listed
 
 WORDS = {
     Remedy.LARGER_PAPER: "take a larger --paper",
@@ -35,9 +35,11 @@ def option(field: str) -> str:
     return _OTHERWISE.get(field, f"--{field.replace('_', '-')}")
 
 
-def _words(remedy: Remedy | Give) -> str:
+def _words(remedy: Remedy | Give | LeaveOut) -> str:
     if isinstance(remedy, Remedy):
         return WORDS[remedy]
+    if isinstance(remedy, LeaveOut):
+        return f"leave out {', '.join(map(option, remedy.fields))}"
     name = option(remedy.field)
     if remedy.values:
         return f"choose {listed(f'{name} {typed(value)}' for value in remedy.values)}"

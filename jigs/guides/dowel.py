@@ -15,7 +15,7 @@ from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, inked, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, write
-from layouts.errors import OutOfRange, QuantityRefused
+from layouts.errors import LeaveOut, OutOfRange, QuantityRefused
 from layouts.pages.page import Content, Field
 from layouts.showing import show_number
 
@@ -369,9 +369,9 @@ def _made(list: str, **columns: Words) -> Made:
     from jigs.orders.dowel_list import dowels_from_columns, read_dowels
 
     several = {key: [words] if isinstance(words, str) else words for key, words in columns.items()}
-    given = [key.replace("_", " ") for key, words in several.items() if any(words)]
+    given = tuple(key for key, words in several.items() if any(words))
     if list and given:
-        raise QuantityRefused("a list of dowels brings its own numbers", f"leave out {', '.join(given)}")
+        raise QuantityRefused("a list of dowels brings its own numbers", remedies=(LeaveOut(fields=given),))
     anchors = read_dowels(Path(list)) if list else dowels_from_columns(several)
     warnings = (f"dowel {number}: {words}" for number, anchor in enumerate(anchors, 1) for words in anchor.warnings)
     return Made(content=dowel_sheet(anchors), warnings=tuple(warnings))
