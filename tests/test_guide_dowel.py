@@ -256,8 +256,8 @@ def test_warnings_stand_on_the_sheet_in_bold() -> None:
 
 def test_the_sheet_warns_of_drill_and_spring_and_defers_to_local_codes() -> None:
     cautions = " ".join(dowel_sheet([anchor()]).cautions)
-    for said in ("vee", "No gloves", "EN 510", "EN 166", "spring", "local codes"):
-        assert said in cautions
+    for words in ("vee", "No gloves", "EN 510", "EN 166", "spring", "local codes"):
+        assert words in cautions
 
 
 def test_a_sheet_without_a_dowel_is_refused() -> None:
@@ -442,7 +442,7 @@ def test_a_refusal_of_the_command_is_one_of_the_family() -> None:
 
 def test_the_help_shows_the_options_and_an_example() -> None:
     text = run("--help").output
-    for said in (
+    for words in (
         "--second-diameter",
         "--from-end",
         "--stock-thickness",
@@ -450,4 +450,4 @@ def test_the_help_shows_the_options_and_an_example() -> None:
         "[[dowel]]",
         "coilwright sheet dowel",
     ):
-        assert said in text
+        assert words in text
