@@ -100,7 +100,7 @@ def test_a_name_too_small_is_said_to_be_under():
 # -- back from the ring
 
 
-@pytest.mark.parametrize("want", [{"inside_mm": 5.0}, {"ratio": 5.0}])
+@pytest.mark.parametrize("want", [{"inside_mm": 5.0}, {"outside_mm": 7.0}, {"ratio": 5.0}])
 def test_the_exact_mandrel_gives_the_wanted_ring(want):
     made = batch(material=STERLING, cut=Cutters.for_wire(1.0), **want)
     assert pytest.approx(5.0, abs=1e-9) == made.ring.inside_mm

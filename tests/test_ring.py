@@ -112,3 +112,15 @@ def test_ring_sizes_that_are_no_sizes_are_refused(bad):
         Ring.of_ratio(wire_mm=1, ratio=bad)
     with pytest.raises(OutOfRange, match="density"):
         Ring(wire_mm=1, inside_mm=5).mass_g(bad)
+
+
+def test_a_ring_is_known_by_its_outside_too() -> None:
+    # by hand: 7.40 outside less two wires of 1.2
+    assert Ring.of_outside(wire_mm=1.2, outside_mm=7.4).inside_mm == pytest.approx(5.0)
+
+
+def test_an_outside_no_larger_than_two_wires_is_refused() -> None:
+    with pytest.raises(
+        OutOfRange, match=r"a ring of 2\.000 mm outside has no hole in wire of 1\.000 mm; give more than 2"
+    ):
+        Ring.of_outside(wire_mm=1.0, outside_mm=2.0)

@@ -50,6 +50,7 @@ class Batch:
         mandrel_mm: the rod by its name; with measured_mm, the measured diameter, which then counts.
         measured_mm alone: of a mandrel whose name is not a size; mandrel_name is what it is called.
         inside_mm: the wanted inside diameter of the closed ring.
+        outside_mm: the wanted outside diameter of the closed ring.
         ratio: the wanted aspect ratio of the closed ring, inside / wire.
     At most one of these says how many: rings, or wire_length_mm.
 
@@ -65,6 +66,7 @@ class Batch:
     measured_mm: float | None = None
     mandrel_name: str = ""
     inside_mm: float | None = None
+    outside_mm: float | None = None
     ratio: float | None = None
     trial_inside_mm: float | None = None
     trial_mandrel_mm: float | None = None
@@ -95,7 +97,7 @@ class Batch:
         if self.measured_mm is not None and self.mandrel_mm is None and not self.mandrel_name:
             raise QuantityRefused("a measured mandrel needs its name beside it", "give the mandrel too")
         mandrel = self.measured_mm if self.mandrel_mm is None else self.mandrel_mm
-        sizes = [size for size in (mandrel, self.inside_mm, self.ratio) if size is not None]
+        sizes = [size for size in (mandrel, self.inside_mm, self.outside_mm, self.ratio) if size is not None]
         if len(sizes) != 1:
             raise QuantityRefused(
                 "two sizes are given for one ring" if sizes else "no size is given for the ring",
@@ -135,6 +137,8 @@ class Batch:
         """The ring that was asked for; None when the mandrel was given."""
         if self.inside_mm is not None:
             return Ring(wire_mm=self.wire.diameter_mm, inside_mm=self.inside_mm)
+        if self.outside_mm is not None:
+            return Ring.of_outside(wire_mm=self.wire.diameter_mm, outside_mm=self.outside_mm)
         if self.ratio is not None:
             return Ring.of_ratio(wire_mm=self.wire.diameter_mm, ratio=self.ratio)
         return None
@@ -259,7 +263,7 @@ class Batch:
     def _choice(self, rod: Rod, wanted: Ring) -> RodChoice | None:
         """What a rod would give; None for a rod off which no ring comes."""
         try:
-            on_rod = replace(self, mandrel_mm=rod.diameter_mm, inside_mm=None, ratio=None)
+            on_rod = replace(self, mandrel_mm=rod.diameter_mm, inside_mm=None, outside_mm=None, ratio=None)
         except OutOfRange:
             return None
         return RodChoice(rod=rod, ring=on_rod.ring, off_mm=on_rod.ring.inside_mm - wanted.inside_mm)
@@ -313,6 +317,8 @@ class Batch:
         wanted = None
         if self.inside_mm is not None:
             wanted = f"worked back from the wanted inside of {self.inside_mm:.3f} mm"
+        elif self.outside_mm is not None:
+            wanted = f"worked back from the wanted outside of {self.outside_mm:.3f} mm"
         elif self.ratio is not None:
             wanted = f"worked back from the wanted AR of {self.ratio:g}"
         if wanted:
@@ -356,6 +362,7 @@ _POSITIVE = {
     "mandrel_mm": "mandrel",
     "measured_mm": "measured mandrel",
     "inside_mm": "ring inside diameter",
+    "outside_mm": "ring outside diameter",
     "ratio": "aspect ratio",
     "trial_inside_mm": "trial coil inside diameter",
     "trial_mandrel_mm": "trial mandrel",

@@ -40,6 +40,17 @@ class Ring:
         """The ring of a wanted aspect ratio: inside diameter = ratio x d."""
         return cls(wire_mm=wire_mm, inside_mm=positive(ratio, "aspect ratio") * positive(wire_mm, "wire"))
 
+    @classmethod
+    def of_outside(cls, *, wire_mm: float, outside_mm: float) -> Ring:
+        """The ring of a wanted outside diameter: inside = outside - 2 d; refused without a hole."""
+        inside = positive(outside_mm, "ring outside diameter") - 2 * positive(wire_mm, "wire")
+        if inside <= 0:
+            raise OutOfRange(
+                f"a ring of {outside_mm:.3f} mm outside has no hole in wire of {wire_mm:.3f} mm",
+                f"give more than {2 * wire_mm:.3f} mm",
+            )
+        return cls(wire_mm=wire_mm, inside_mm=inside)
+
     @property
     def outside_mm(self) -> float:
         """Inside diameter + 2 d."""
