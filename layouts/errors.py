@@ -18,6 +18,7 @@ class Remedy(StrEnum):
     MOVE_FILE = "move that file"
     OVERWRITE = "allow it to be overwritten"
     MEASURE_PRINTER = "measure a printer first"
+    CHOOSE_PRINTER = "choose a usual printer"
     SAVE_ANYWAY = "save it all the same"
     NOTHING_ON_SHEET = "lay nothing there, and say so"
     CHECK_SHEET_SCANNED = "check the paper, which way round it was, and the resolution"

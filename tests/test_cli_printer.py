@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from pathlib import Path
 
@@ -46,8 +47,9 @@ def kept(bench: Path) -> str:
 
 def test_a_measurement_is_shown_and_kept(bench: Path) -> None:
     text = office()
-    assert "across: 0.9973 ±0.0047 (k = 2), read 149.6 mm of 150 mm" in text
-    assert "along: 1.0015 ±0.0035 (k = 2), read 200.3 mm of 200 mm" in text
+    assert re.search(r"\nway +true, mm +read, mm +factor +± \(k = 2\)\n", text)
+    assert re.search(r"\nacross +150 +149\.6 +0\.9973 +0\.0047\n", text)
+    assert re.search(r"\nalong +200 +200\.3 +1\.0015 +0\.0035\n", text)
     assert f"Saved office on plain in {bench}" in text
     assert 'across = {length = "150 mm", read = "149.6 mm"}' in kept(bench)
     assert "date = 2026-11-20" in kept(bench)
@@ -57,17 +59,17 @@ def test_a_measurement_is_shown_and_kept(bench: Path) -> None:
 def test_skew_and_ink_are_measured_when_they_are_given() -> None:
     text = office("--diagonal-ac", "250.5 mm", "--diagonal-bd", "249.5 mm", "--black", "1.2 mm", "--white", "0.8 mm")
     # Worked by hand: (250.5^2 - 249.5^2) / (4 x 149.6 x 200.3) = 0.0041715, its angle 0.239 degrees.
-    assert "skew: +0.239 degrees" in text
-    assert "ink: every edge grows by +0.100 mm" in text
+    assert re.search(r"\nskew +\+0\.239 degrees\n", text)
+    assert re.search(r"\nink, an edge +\+0\.100 mm\n", text)
 
 
 def test_a_bank_card_serves_where_there_is_no_rule() -> None:
     text = good(
         "printer", "measure", "office", "--stock", "card", "--with", "card", "--across", "99.5 %", "--along", "99.8 %"
     )
-    assert "across: 0.9950 ±0.0051" in text
-    assert "of 85.6 mm" in text
-    assert "of 53.98 mm" in text
+    assert re.search(r"\nacross .* 0\.9950 +0\.0051\n", text)
+    assert re.search(r"\nacross +85\.6 ", text)
+    assert re.search(r"\nalong +53\.98 ", text)
 
 
 def test_another_line_than_the_base_line_may_be_read() -> None:
@@ -75,8 +77,8 @@ def test_another_line_than_the_base_line_may_be_read() -> None:
         *("printer", "measure", "office", "--stock", "plain"),
         *("--across", "99.7 mm of 100 mm", "--along", "3 15/16 in of 4 in", "--save-anyway"),
     )
-    assert "across: 0.9970 ±0.0071 (k = 2), read 99.7 mm of 100 mm" in text
-    assert "read 100.013 mm of 101.6 mm" in text
+    assert re.search(r"\nacross +100 +99\.7 +0\.9970 +0\.0071\n", text)
+    assert re.search(r"\nalong +101\.6 +100\.013 ", text)
 
 
 def test_the_base_lines_are_those_of_the_paper_that_was_measured(bench: Path) -> None:
@@ -95,7 +97,8 @@ def test_a_second_measurement_replaces_the_first() -> None:
 
 
 def test_ink_that_cannot_be_read_is_said() -> None:
-    assert "Note: the ink spread is less than it can be read to" in office("--black", "1.1 mm", "--white", "0.9 mm")
+    text = office("--black", "1.1 mm", "--white", "0.9 mm")
+    assert "Note: the ink spread is smaller than what it can be read to" in text
 
 
 def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named(bench: Path) -> None:
@@ -104,7 +107,7 @@ def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named
     assert result.output == ""
     assert "not saved: across 0.9727 and along 0.9730 are alike, the sign of a print setting" in str(result.exception)
     assert "it may be a letter page fitted on A4: make the sheet for A4" in str(result.exception)
-    assert "or save nevertheless with --save-anyway" in str(result.exception)
+    assert "save it all the same with --save-anyway" in said(result.exception)
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
 
@@ -116,7 +119,7 @@ def test_an_equal_enlargement_is_not_saved_without_a_word(bench: Path, across: s
     assert (
         "it may be a zoom over 100 %: set the zoom to 100 %, or borderless, which enlarges the page: print with" in said
     )
-    assert "print and measure again, or save nevertheless with --save-anyway" in said
+    assert "print and measure again; save it all the same with --save-anyway" in said
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
 
@@ -196,7 +199,7 @@ def test_a_card_is_asked_for_in_percent_and_for_nothing_more() -> None:
     text = good("printer", "measure", "office", "--stock", "x", typed="card\n99.5\n99.8 %\n2026-11-20\n")
     assert "Push a bank card into the lower left corner" in text
     assert "Diagonal" not in text
-    assert "across: 0.9950" in text
+    assert re.search(r"\nacross .* 0\.9950 ", text)
 
 
 # --- list, show, default, forget ----------------------------------------------------------------------------
@@ -222,13 +225,32 @@ def test_show_gives_the_terms_of_the_uncertainty_with_their_source() -> None:
     text = good("printer", "show", "office")
     for words in (
         "taken for EU/UK class II; read by eye: common practice, no source",
-        "a steel rule without a class, ±0.5 mm  0.192  %",
-        "both ends read to ±0.25 mm             0.136  %",
-        "ink spread, not measured, ±0.05 mm an edge  0.058  mm",
+        "across  a steel rule without a class, ±0.5 mm  0.192\n",
+        "across  both ends read to ±0.25 mm             0.136\n",
+        "5 mm disc             ink spread, not measured, ±0.05 mm an edge  0.058\n",
         "paper, ±0.05 %",
-        "5 mm disc: ±0.118 mm",
+        "5 mm disc             0.118\n",
     ):
         assert words in text
+
+
+def test_show_and_list_give_the_same_to_scripts() -> None:
+    office("--diagonal-ac", "250.5 mm", "--diagonal-bd", "249.5 mm")
+    shown = json.loads(good("printer", "show", "office", "--json"))
+    assert (shown["printer"], shown["stock"], shown["date"]) == ("office", "plain", "2026-11-20")
+    across = shown["factors"][0]
+    assert (across["true_mm"], across["read_mm"]) == (150.0, 149.6)
+    assert across["factor"] == pytest.approx(149.6 / 150)
+    assert shown["skew"]["skew_deg"] == pytest.approx(0.239, abs=0.0005)
+    assert shown["ink"] is None
+    assert shown["good_for"][0]["size_mm"] == 5.0
+    assert shown["good_for"][0]["uncertainty_k2_mm"] == pytest.approx(0.118, abs=0.001)
+    (row,) = json.loads(good("printer", "list", "--json"))
+    assert (row["printer"], row["is_default"], row["across"]) == ("office", False, across["factor"])
+
+
+def test_without_a_printer_scripts_get_an_empty_list() -> None:
+    assert json.loads(good("printer", "list", "--json")) == []
 
 
 def test_show_says_that_a_record_is_old() -> None:
@@ -316,7 +338,10 @@ def test_the_same_corrected_sheet_has_the_same_bytes(tmp_path: Path) -> None:
     ("words", "refusal"),
     [
         (("--printer", "kitchen"), "no printer is called 'kitchen'; known: office"),
-        (("--stock", "card"), "--stock without a printer; name one with --printer, or choose a default one"),
+        (
+            ("--stock", "card"),
+            "a stock without a printer; give --printer or choose a usual one with `coilwright printer default`",
+        ),
     ],
 )
 def test_a_printer_that_is_not_there_is_refused_and_no_sheet_written(

@@ -1,1 +1,1 @@
-"""What a person does with the bench: one function for each thing. Values in, values out; any door may call them."""
+"""What a person does, one function for each thing: values in, values out, whichever door they come through."""

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from layouts.errors import Give, OutOfRange, QuantityRefused
+from layouts.errors import Give, OutOfRange, QuantityRefused, Remedy
 
 if TYPE_CHECKING:
     from datetime import date as Day
@@ -94,7 +94,7 @@ def _printer(output: Output, *, default: bool) -> Printer | None:
     kept = Printers(folder=Folder(path=output.bench or Path()))
     chosen = kept.find(output.printer, output.stock) if output.printer else kept.default()
     if chosen is None and output.stock:
-        raise OutOfRange("a stock without a printer", "choose a usual printer, or name one", (Give(field="printer"),))
+        raise OutOfRange("a stock without a printer", remedies=(Give(field="printer"), Remedy.CHOOSE_PRINTER))
     return chosen and kept.find(chosen.name, output.stock or chosen.stock)
 
 

@@ -15,6 +15,7 @@ WORDS = {
     Remedy.MOVE_FILE: "move the file",
     Remedy.OVERWRITE: "give --overwrite",
     Remedy.MEASURE_PRINTER: "measure one with `coilwright printer measure`",
+    Remedy.CHOOSE_PRINTER: "choose a usual one with `coilwright printer default`",
     Remedy.SAVE_ANYWAY: "save it all the same with --save-anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing there, and say --with none",
     Remedy.CHECK_SHEET_SCANNED: "check --paper, --landscape and --dpi",

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import click
 
-from jigs.cli.bench_folder import bench_option, printers
-from layouts.printing.printer import NONE
+from jigs.cli.bench_folder import bench_option, bench_path
 
 
 @click.command("default")
@@ -20,10 +19,13 @@ def command(name: str, stock: str, bench_dir: str) -> None:
       coilwright printer default office --stock "plain 80 g"
       coilwright printer default none
     """
-    kept = printers(bench_dir)
+    from jigs.actions.printer import choose_no_printer, choose_printer, usual_printer
+    from layouts.printing.printer import NONE
+
+    bench = bench_path(bench_dir)
     if name.casefold() == NONE:
-        kept.no_default()
+        choose_no_printer(bench)
     elif name:
-        kept.make_default(name, stock)
-    chosen = kept.default()
+        choose_printer(bench, name, stock)
+    chosen = usual_printer(bench)
     click.echo(f"Sheets are made for {chosen}." if chosen else "Sheets are uncorrected unless --printer names one.")

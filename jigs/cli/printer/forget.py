@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from jigs.cli.bench_folder import bench_option, printers
+from jigs.cli.bench_folder import bench_option, bench_path
 
 
 @click.command("forget")
@@ -19,4 +19,6 @@ def command(name: str, stock: str, bench_dir: str) -> None:
       coilwright printer forget office --stock "card 160 g"
       coilwright printer forget office --bench ./class
     """
-    click.echo(f"forgot {printers(bench_dir).forget(name, stock)}")
+    from jigs.actions.printer import forget_printer
+
+    click.echo(f"forgot {forget_printer(bench_path(bench_dir), name, stock)}")

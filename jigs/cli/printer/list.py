@@ -4,35 +4,26 @@ from __future__ import annotations
 
 import click
 
-from jigs.cli.bench_folder import bench_option, printers
-from jigs.cli.columns import columns
+from jigs.cli.answers import json_option, say
+from jigs.cli.bench_folder import bench_option, bench_path
 
 
 @click.command("list")
+@json_option
 @bench_option
-def command(bench_dir: str) -> None:
+def command(as_json: bool, bench_dir: str) -> None:
     """Every printer that was measured, with its factors.
 
     \b
       coilwright printer list
-      coilwright printer list --bench ./class
+      coilwright printer list --json
       COILWRIGHT_BENCH=./class coilwright printer list
     """
-    kept = printers(bench_dir)
-    known, default = kept.all(), kept.default()
-    if not known:
+    from jigs.actions.printer import list_printers
+    from jigs.reports.printer import printers_report
+
+    known, default = list_printers(bench_path(bench_dir))
+    if known or as_json:
+        say(printers_report(known, default), as_json=as_json)
+    else:
         click.echo("No printer was measured yet: coilwright printer measure NAME --stock TEXT")
-        return
-    rows = [
-        (
-            printer.name,
-            printer.stock,
-            f"{printer.across_factor:.4f}",
-            f"{printer.along_factor:.4f}",
-            printer.instrument,
-            printer.date or "no date",
-            "default" if printer == default else "",
-        )
-        for printer in known
-    ]
-    click.echo(columns(("printer", "stock", "across", "along", "with", "measured", ""), rows))

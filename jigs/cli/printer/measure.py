@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
-from jigs.cli.bench_folder import bench_option, printers
-from jigs.cli.printer.show import described
-from jigs.cli.refusals import said
+from jigs.actions.printer import CARD, Readings, measure_printer
+from jigs.cli.answers import say
+from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.refusals import option, said
 from layouts.errors import OutOfRange, Refusal
-from layouts.printing.causes import alike, settings_behind
-from layouts.printing.printer import Diagonals, InkPair, Printer, find_hand_tool, parse_date, parse_reading
+from layouts.printing.printer import find_hand_tool, parse_date, parse_reading
 from layouts.units import parse_length
+
+if TYPE_CHECKING:
+    from jigs.actions.printer import Kept
 
 _INK = ("0.5 mm", "1 mm", "2 mm")
 _SKETCH = """
@@ -49,7 +52,7 @@ _CARD_SKETCH = """
 )
 @click.option("--paper", default="a4", metavar="NAME", show_default=True, help="Of the sheet that you measure.")
 @click.option("--landscape", is_flag=True, help="The sheet that you measure has its long side across.")
-@click.option("--date", "day", default="", metavar="DATE", help="The day you measured, such as 2026-11-25.")
+@click.option("--date", default="", metavar="DATE", help="The day you measured, such as 2026-11-25.")
 @click.option("--save-anyway", is_flag=True, help="Save although a print setting explains the readings.")
 @bench_option
 def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
@@ -62,151 +65,24 @@ def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
       coilwright printer measure office --stock "plain 80 g" --across "149.6 mm" --along "200.3 mm" --with loupe
       coilwright printer measure office --stock card --with card --across "99.5 %" --along "99.7 %"
     """
-    answers = Answers(**given)
-    keep((_asked(answers) if answers.lengths_missing else answers).printer(), bench_dir, save_anyway=save_anyway)
+    readings = Readings(**given)
+    if readings.missing:
+        readings = _asked(readings)
+    say_kept(measure_printer(readings, bench_path(bench_dir), save_anyway=save_anyway))
 
 
-def keep(printer: Printer, bench_dir: str, *, save_anyway: bool) -> None:
-    """Shows a record, says what is doubtful, and saves it, unless a print setting explains it."""
-    _refuse_a_setting(printer, save_anyway=save_anyway)
-    for line in described(printer):
-        click.echo(line)
-    for note in _doubts(printer):
-        click.echo(f"Note: {note}.", err=True)
-    kept = printers(bench_dir)
-    replaced = kept.put(printer)
-    click.echo(f"\n{'Replaced' if replaced else 'Saved'} {printer} in {kept.folder.path}")
-    click.echo(f'Make sheets true for it with --printer "{printer.name}".')
+def say_kept(kept: Kept) -> None:
+    """The record that was kept, what is doubtful of it, and where it is."""
+    from jigs.reports.printer import printer_report
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Answers:
-    """What was typed or answered, as words."""
-
-    name: str
-    stock: str
-    across: str
-    along: str
-    diagonal_ac: str
-    diagonal_bd: str
-    black: tuple[str, ...]
-    white: tuple[str, ...]
-    instrument: str
-    paper: str
-    landscape: bool
-    day: str
-
-    @property
-    def lengths_missing(self) -> bool:
-        """Whether there is something to ask for."""
-        return not (self.stock and self.across and self.along)
-
-    def printer(self) -> Printer:
-        """The record. Refuses pairs of which one is missing, and what a printer cannot be."""
-        from layouts.printing.check_sheet import SHEET
-
-        self._refuse_halves()
-        across_mm, along_mm = true_lengths(self)
-        tool = self.instrument or "rule"
-        return Printer(
-            name=self.name,
-            stock=self.stock,
-            instrument=find_hand_tool(tool).name,
-            across=parse_reading(self.across, across_mm, tool),
-            along=parse_reading(self.along, along_mm, tool),
-            diagonals=self._diagonals(),
-            ink=tuple(
-                InkPair(black_mm=parse_length(black), white_mm=parse_length(white))
-                for black, white in zip(self.black, self.white, strict=True)
-            ),
-            date=self.day,
-            sheet=SHEET,
-            paper=_paper(self).name,
-            landscape=self.landscape,
-        )
-
-    def _diagonals(self) -> Diagonals | None:
-        if not self.diagonal_ac:
-            return None
-        base = _base(self)
-        return Diagonals(
-            across_mm=base.across_mm,
-            along_mm=base.along_mm,
-            rising_mm=parse_length(self.diagonal_ac),
-            falling_mm=parse_length(self.diagonal_bd),
-        )
-
-    def _refuse_halves(self) -> None:
-        if bool(self.diagonal_ac) != bool(self.diagonal_bd):
-            raise OutOfRange("one diagonal without the other", "give --diagonal-ac and --diagonal-bd")
-        if len(self.black) != len(self.white):
-            counts = f"{len(self.black)} black bars and {len(self.white)} white gaps"
-            raise OutOfRange(counts, "give as many --black as --white, in the same order")
-        if self.instrument == "card" and (self.diagonal_ac or self.black):
-            raise OutOfRange("a card reads across and along alone", "leave the diagonals and the bars out")
-
-
-def _paper(answers: Answers) -> Any:
-    from layouts.pages.paper import find_paper
-
-    return find_paper(answers.paper, landscape=answers.landscape)
-
-
-def _base(answers: Answers) -> Any:
-    from layouts.printing.check_sheet import base_on
-
-    return base_on(_paper(answers))
-
-
-def true_lengths(answers: Answers) -> tuple[float, float]:
-    """Across and along in mm: of the base lines, or of a card as it lies on the sheet."""
-    from layouts.printing.check_sheet import card_on
-
-    if answers.instrument == "card":
-        return card_on(_paper(answers))
-    base = _base(answers)
-    return base.across_mm, base.along_mm
-
-
-def _doubts(printer: Printer) -> Iterator[str]:
-    if printer.ink and abs(printer.spread_mm) < printer.spread_expanded_mm:
-        yield "the ink spread is less than it can be read to: a loupe or a caliper would tell"
-    causes = settings_behind(printer.across.ratio, printer.along.ratio)
-    if causes and not alike(printer.across.ratio, printer.along.ratio):
-        likely = ", or ".join(f"{cause.words} ({cause.ratio})" for cause in causes)
-        yield f"a print setting comes near, but across and along differ too much for one: {likely}"
-
-
-def _refuse_a_setting(printer: Printer, *, save_anyway: bool) -> None:
-    """Does not save what a print setting explains, unless told to."""
-    across, along = printer.across.ratio, printer.along.ratio
-    causes = settings_behind(across, along)
-    if not causes or not alike(across, along) or save_anyway:
-        return
-    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes)
-    problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
-    raise OutOfRange(problem, f"it may be {likely}; print and measure again, or save nevertheless with --save-anyway")
+    say(printer_report(kept.printer))
+    for doubt in kept.doubts:
+        click.echo(f"Note: {doubt}.", err=True)
+    click.echo(f"\n{'Replaced' if kept.replaced else 'Saved'} {kept.printer} in {kept.folder}")
+    click.echo(f'Make sheets true for it with --printer "{kept.printer.name}".')
 
 
 # --- asking, in a terminal
-
-
-def _asked(answers: Answers) -> Answers:
-    """The answers with what is missing asked for; where nobody can answer, it is refused."""
-    from dataclasses import replace
-
-    missing = [option for option in ("stock", "across", "along") if not getattr(answers, option)]
-    if not in_a_terminal():
-        options = ", ".join(f"--{option}" for option in missing)
-        raise OutOfRange(f"printer measure lacks {options}", "give it; or run it in a terminal, where it asks")
-    stock = answers.stock or _ask("What lies in the tray? (such as plain 80 g)", str)
-    tool = answers.instrument or _ask("Measured with: rule, loupe, caliper or card?", _tool, "rule")
-    answers = replace(answers, stock=stock, instrument=tool)
-    answers = _asked_for_lengths(answers)
-    if tool != "card":
-        answers = _asked_for_more(answers)
-    day = answers.day or _ask("Measured on (year-month-day)", _day, date.today().isoformat())
-    return replace(answers, day=day)
 
 
 def in_a_terminal() -> bool:
@@ -214,53 +90,69 @@ def in_a_terminal() -> bool:
     return sys.stdin.isatty()
 
 
-def _asked_for_lengths(answers: Answers) -> Answers:
-    from dataclasses import replace
+def _asked(readings: Readings) -> Readings:
+    """The readings with what is missing asked for; where nobody can answer, it is refused."""
+    if not in_a_terminal():
+        options = ", ".join(map(option, readings.missing))
+        raise OutOfRange(f"printer measure lacks {options}", "give it; or run it in a terminal, where it asks")
+    readings = replace(
+        readings,
+        stock=readings.stock or _ask("What lies in the tray? (such as plain 80 g)", str),
+        instrument=readings.instrument
+        or _ask(
+            "Measured with: rule, loupe, caliper or card?", lambda words: find_hand_tool(words.strip()).name, "rule"
+        ),
+    )
+    readings = _asked_for_lengths(readings)
+    if readings.instrument != CARD:
+        readings = _asked_for_more(readings)
+    day = readings.date or _ask("Measured on (year-month-day)", _read_by(parse_date), date.today().isoformat())
+    return replace(readings, date=day)
 
-    across, along = true_lengths(answers)
-    if answers.instrument == "card":
-        click.echo(_CARD_SKETCH)
+
+def _asked_for_lengths(readings: Readings) -> Readings:
+    across, along = readings.true_mm
+    if readings.instrument == CARD:
+        unit, sketch = "%", _CARD_SKETCH
     else:
-        click.echo(_SKETCH.format(across=across, along=along, diagonal=_base(answers).diagonal_mm))
+        unit, sketch = "mm", _SKETCH.format(across=across, along=along, diagonal=readings.diagonal_mm)
+    click.echo(sketch)
 
-    def read(true_mm: float) -> Callable[[str], str]:
-        return lambda words: _readable(words, lambda text: parse_reading(text, true_mm, answers.instrument))
+    def reading(true_mm: float) -> Callable[[str], str]:
+        return _read_by(lambda words: parse_reading(words, true_mm, readings.instrument), unit)
 
-    unit = "%" if answers.instrument == "card" else "mm"
     return replace(
-        answers,
-        across=answers.across or _ask(f"Across, {unit}", lambda words: read(across)(_with_unit(words, unit))),
-        along=answers.along or _ask(f"Along, {unit}", lambda words: read(along)(_with_unit(words, unit))),
+        readings,
+        across=readings.across or _ask(f"Across, {unit}", reading(across)),
+        along=readings.along or _ask(f"Along, {unit}", reading(along)),
     )
 
 
-def _asked_for_more(answers: Answers) -> Answers:
+def _asked_for_more(readings: Readings) -> Readings:
     """Diagonals and ink; Enter leaves them out."""
-    from dataclasses import replace
-
-    if not answers.diagonal_ac:
-        first = _ask("Diagonal A to C, mm (Enter: leave the skew out)", _length_or_nothing, "")
-        second = _ask("Diagonal B to D, mm", _length) if first else ""
-        answers = replace(answers, diagonal_ac=first, diagonal_bd=second)
-    if not answers.black:
+    if not readings.diagonal_ac:
+        first = _ask("Diagonal A to C, mm (Enter: leave the skew out)", _read_by(parse_length, "mm"), "")
+        second = _ask("Diagonal B to D, mm", _read_by(parse_length, "mm")) if first else ""
+        readings = replace(readings, diagonal_ac=first, diagonal_bd=second)
+    if not readings.black:
         pairs = list(_asked_for_ink())
-        answers = replace(answers, black=tuple(b for b, _ in pairs), white=tuple(w for _, w in pairs))
-    return answers
+        readings = replace(readings, black=tuple(b for b, _ in pairs), white=tuple(w for _, w in pairs))
+    return readings
 
 
 def _asked_for_ink() -> Iterator[tuple[str, str]]:
     for size in _INK:
-        black = _ask(f"Black bar of {size}, mm (Enter: leave it out)", _length_or_nothing, "")
+        black = _ask(f"Black bar of {size}, mm (Enter: leave it out)", _read_by(parse_length, "mm"), "")
         if black:
-            yield black, _ask(f"White gap of {size}, mm", _length)
+            yield black, _ask(f"White gap of {size}, mm", _read_by(parse_length, "mm"))
 
 
 def _ask(question: str, read: Callable[[str], str], default: str | None = None) -> str:
-    """An answer that `read` takes; what it refuses is said, and asked again."""
+    """An answer that `read` takes; what it refuses is said, and asked again. Enter gives the default as it is."""
 
     def checked(words: str) -> str:
         try:
-            return read(words)
+            return words if words == default else read(words)
         except Refusal as error:
             raise click.UsageError(said(error)) from error
 
@@ -268,28 +160,14 @@ def _ask(question: str, read: Callable[[str], str], default: str | None = None) 
     return answer
 
 
-def _readable(words: str, read: Callable[[str], object]) -> str:
-    read(words)
-    return words
+def _read_by(read: Callable[[str], object], unit: str = "") -> Callable[[str], str]:
+    """Words that `read` takes; a bare figure is in the unit that was asked for."""
 
+    def words_of(words: str) -> str:
+        figure = words.strip()
+        is_bare = figure.replace(".", "", 1).replace(",", "", 1).isdecimal()
+        given = f"{figure} {unit}" if unit and is_bare else figure
+        read(given)
+        return given
 
-def _with_unit(words: str, unit: str) -> str:
-    """A bare figure is in the unit that was asked for."""
-    figure = words.strip()
-    return f"{figure} {unit}" if figure.replace(".", "", 1).replace(",", "", 1).isdecimal() else figure
-
-
-def _length(words: str) -> str:
-    return _readable(_with_unit(words, "mm"), parse_length)
-
-
-def _length_or_nothing(words: str) -> str:
-    return _length(words) if words.strip() else ""
-
-
-def _tool(words: str) -> str:
-    return find_hand_tool(words.strip()).name
-
-
-def _day(words: str) -> str:
-    return _readable(words.strip(), parse_date)
+    return words_of

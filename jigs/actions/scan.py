@@ -1,0 +1,63 @@
+"""A printer measured from a scan of its printer-check sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from layouts.errors import FileRefused, Give
+from layouts.pages.paper import find_paper
+from layouts.printing.check_sheet import SHEET, target_on
+from layouts.printing.scanned import record_of
+
+if TYPE_CHECKING:
+    from layouts.printing.printer import Printer
+    from layouts.scanning.reading import Scan
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Scanned:
+    """What a picture shows, and the printer that it makes: to look at, and to keep."""
+
+    scan: Scan
+    printer: Printer
+
+
+def scan_printer(
+    image: Path,
+    *,
+    name: str,
+    stock: str,
+    lying: str = "",
+    paper: str = "a4",
+    landscape: bool = False,
+    dpi: float = 0.0,
+    date: str = "",
+) -> Scanned:
+    """The printer that a picture of its printer-check sheet shows; it is not kept yet.
+
+    lying: what lies on the sheet, card, rule or none; empty to find out. dpi: dots in an inch; 0 as the file says.
+    Refuses (`Refusal`) a picture that is not clear, and what a printer cannot be.
+    """
+    from layouts.scanning import scan_of
+
+    sheet = find_paper(paper, landscape=landscape)
+    scan = scan_of(image, target_on(sheet), dpi=dpi, lying=lying)
+    return Scanned(scan=scan, printer=record_of(scan, name=name, stock=stock, date=date, sheet=SHEET, paper=sheet))
+
+
+def check_picture(path: Path) -> None:
+    """Refuses (`FileRefused`) a name for a picture of what was found that does not end as a PNG does."""
+    if path.suffix.lower() != ".png":
+        raise FileRefused(f"{path.name} is not named as a PNG", "give a name that ends in .png", field="picture")
+
+
+def draw_findings(scan: Scan, path: Path) -> None:
+    """Writes a PNG of the scan with everything that was found in it."""
+    from jigs.reports.scan import scan_lines
+    from layouts.files.whole import write_whole
+    from layouts.scanning.annotating import annotated
+
+    check_picture(path)
+    write_whole(path, annotated(scan, list(scan_lines(scan))), remedy=str(Give(field="picture")))
