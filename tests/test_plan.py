@@ -423,3 +423,24 @@ def test_a_cost_that_is_not_whole_is_not_given() -> None:
 def test_the_same_order_gives_the_same_plan() -> None:
     order: Order = order_of(BY_HAND)
     assert figures(make_plan(order)) == figures(make_plan(order))
+
+
+def sawn_ring(inside: str) -> str:
+    ring = f'[[ring]]\nname = "link"\nwire = "0.5 mm"\nmetal = "copper"\ninside = "{inside}"\ncount = 5\n'
+    return f'{ring}[making]\ncut = "saw"\n'
+
+
+def test_a_coil_for_the_saw_has_its_wooden_core_named_and_one_too_small_is_taped() -> None:
+    wide, small = (make_plan(order_of(sawn_ring(inside))).rings[0].mandrel for inside in ("6 mm", "2 mm"))
+    assert wide.core is not None
+    assert wide.core.diameter_mm <= (wide.batch.coil_low or wide.batch.coil).inside_mm - 0.1
+    assert wide.core.name in wide.advice
+    assert small.core is None
+    assert "tape the coil and lay it in the pin's groove" in small.advice
+
+
+def test_a_drill_that_takes_over_a_third_of_the_mandrel_says_why_there_is_no_hole() -> None:
+    drill = make_plan(order_of(sawn_ring("6 mm"))).rings[0].drill
+    assert replace(drill, in_wood=True).no_hole == ""
+    assert replace(drill, in_wood=True, mandrel_mm=1.5).no_hole == "over a third of 1.50 mm; clamp the tail instead"
+    assert replace(drill, in_wood=False).no_hole == "the mandrel is not of wood; clamp the tail"

@@ -106,8 +106,8 @@ def _workings(ring: RingPlan) -> Iterator[str]:
 
 
 def _cross_hole(drill: DrillChoice) -> str:
-    if not drill.in_wood:
-        return f"none: {drill.advice.removeprefix('no cross-hole: ')}"
+    if drill.no_hole:
+        return f"none: {drill.no_hole}"
     return f"drill {drill.drill.name}, {drill.clearance_mm:.2f} mm over the wire; {drill.advice}"
 
 

@@ -146,7 +146,8 @@ def _tools(job: Job) -> Iterator[tuple[str, str, str]]:
         names = ", ".join(f"{_whose(other)} (AR {_percent(other.ratio_error)})" for other in others)
         yield "or", f"{len(others)} next best", names
     if use.advice:
-        yield "core", *_split(use.advice, plan)
+        what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
+        yield "core", what, use.advice
     if plan.blade:
         blade = plan.blade.blade
         yield "blade", f"{blade.name}, kerf {blade.kerf_mm:.2f} mm", f"{plan.blade.teeth_in_wire:.1f} teeth in the wire"
@@ -162,12 +163,6 @@ def _tools(job: Job) -> Iterator[tuple[str, str, str]]:
 
 def _whose(choice: MandrelChoice) -> str:
     return f"your {choice.name}" if choice.owned else choice.name
-
-
-def _split(advice: str, plan: RingPlan) -> tuple[str, str]:
-    """What for, and what, of an advice on the mandrel."""
-    what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
-    return what, advice.removeprefix(f"{what} ")
 
 
 def _percent(part: float) -> str:
@@ -240,7 +235,7 @@ def _cutting(plan: RingPlan) -> Iterator[str]:
         lost = "the first ring is" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings are"
         yield f"Of each coil {lost} lost: its ends."
     if plan.batch.cut.name == "saw":
-        wood = "" if plan.mandrel.kind == "wood" else "Slide the coil onto wood. "
+        wood = "Slide the coil onto its wooden core. " if plan.mandrel.core else ""
         yield f"{wood}Tape it, start at about 45°, saw with light, even strokes."
     elif plan.batch.cut.name == "cutters":
         yield "Snip a ring; turn the cutters over and trim the point before the next."

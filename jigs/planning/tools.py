@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -10,6 +9,7 @@ from functools import partial
 from jigs.bench.bench import Bench, Mandrel
 from jigs.making.anchor import least_hole_mm
 from jigs.making.batch import Batch
+from jigs.making.core import core_for
 from jigs.making.cutting import Cut, choose_cut
 from jigs.making.good_ring import USUAL_WITHIN
 from jigs.making.ring import Ring
@@ -79,13 +79,22 @@ class MandrelChoice:
         return not self.kind or not fits or self.kind in fits
 
     @property
+    def core(self) -> Rod | None:
+        """The wooden core for the saw, off a mandrel that is not of wood; None where none is needed or none is fit."""
+        if self.batch.cut.name != "saw" or self.kind == "wood":
+            return None
+        return core_for((self.batch.coil_low or self.batch.coil).inside_mm)
+
+    @property
     def advice(self) -> str:
         """What the cut asks of it."""
-        core = math.floor(10 * (self.batch.coil_low or self.batch.coil).inside_mm) / 10
         if self.batch.cut.name == "saw":
             if self.kind == "wood":
                 return "wood: the saw may run into it"
-            return f"for the saw slide the coil onto wood of {core:.1f} mm or less: never saw on metal"
+            if self.core is None:
+                return "tape the coil and lay it in the pin's groove: too small for a wooden core; never saw on metal"
+            core = f"{self.core.name} ({self.core.diameter_mm:.2f} mm)"
+            return f"slide the coil onto a wooden core of {core} or less: never saw on metal"
         if self.batch.cut.name == "cutters" and self.kind in ("wood", "household"):
             return "wire bites soft stuff and the coil sticks: wax it, or take something hard and smooth"
         return "hard and smooth: the coil slides off" if self.batch.cut.name == "cutters" else ""
@@ -127,12 +136,19 @@ class DrillChoice:
         return self.drill.diameter_mm - self.wire_mm
 
     @property
+    def no_hole(self) -> str:
+        """Why there is no cross-hole, and what to do instead; empty where there is one."""
+        if not self.in_wood:
+            return "the mandrel is not of wood; clamp the tail"
+        if self.drill.diameter_mm > self.mandrel_mm / 3:
+            return f"over a third of {self.mandrel_mm:.2f} mm; clamp the tail instead"
+        return ""
+
+    @property
     def advice(self) -> str:
         """What the wood bears: a hole of D/4 at most is sound, over D/3 is refused (common practice, no source)."""
-        if not self.in_wood:
-            return "no cross-hole: the mandrel is not of wood; clamp the tail"
-        if self.drill.diameter_mm > self.mandrel_mm / 3:
-            return f"no cross-hole: over a third of {self.mandrel_mm:.2f} mm; clamp the tail instead"
+        if self.no_hole:
+            return f"no cross-hole: {self.no_hole}"
         if self.drill.diameter_mm > self.mandrel_mm / 4:
             return f"over a quarter of {self.mandrel_mm:.2f} mm of wood: weak there"
         return "sound in wood"
