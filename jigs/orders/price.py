@@ -41,6 +41,16 @@ class Price:
         return float(self.per_unit) * (1.0 if self.is_by_mass else mm_per_gram)
 
 
+def amount(cents: int) -> float:
+    """Hundredths of a currency, as the ledger counts them, in the currency itself: 1250 is 12.5."""
+    return cents / 100
+
+
+def show_amount(cents: int) -> str:
+    """Hundredths of a currency as a sum is written: '12.50'."""
+    return f"{amount(cents):.2f}"
+
+
 def parse_price(text: str) -> Price:
     """The price that a person typed: an amount, a currency in words of their own, "per" or "/", and a unit.
 

@@ -96,6 +96,21 @@ class Buying:
         return self.metal.cut_mg + self.left_mg - self.drawn_mg
 
     @property
+    def bought_g(self) -> float:
+        """Metal bought, in grams."""
+        return self.bought_mg / 1000
+
+    @property
+    def drawn_g(self) -> float:
+        """Metal drawn from spools at hand, in grams."""
+        return self.drawn_mg / 1000
+
+    @property
+    def left_g(self) -> float:
+        """Metal left of what was bought, in grams."""
+        return self.left_mg / 1000
+
+    @property
     def _mg_per_mm(self) -> float:
         return mg_per_mm(self.wire.diameter_mm, self.material.density_g_cm3 or 0.0)
 

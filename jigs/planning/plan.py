@@ -256,6 +256,21 @@ class Plan:
         return sum(buying.bought_mg for buying in self.buyings)
 
     @property
+    def bought_g(self) -> float:
+        """Metal bought, in grams."""
+        return self.bought_mg / 1000
+
+    @property
+    def drawn_g(self) -> float:
+        """Metal drawn from spools at hand, in grams."""
+        return sum(buying.drawn_mg for buying in self.buyings) / 1000
+
+    @property
+    def left_g(self) -> float:
+        """Metal left of what was bought, in grams."""
+        return sum(buying.left_mg for buying in self.buyings) / 1000
+
+    @property
     def money(self) -> Money:
         """What all wires cost."""
         return sum((buying.money for buying in self.buyings), Money())

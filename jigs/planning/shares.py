@@ -33,6 +33,26 @@ class Metal:
         """All the wire that was cut."""
         return self.rings_mg + self.clippings_mg + self.dust_mg
 
+    @property
+    def rings_g(self) -> float:
+        """In good rings, in grams."""
+        return self.rings_mg / 1000
+
+    @property
+    def clippings_g(self) -> float:
+        """In clippings, in grams."""
+        return self.clippings_mg / 1000
+
+    @property
+    def dust_g(self) -> float:
+        """In sawdust, in grams."""
+        return self.dust_mg / 1000
+
+    @property
+    def cut_g(self) -> float:
+        """All the wire that was cut, in grams."""
+        return self.cut_mg / 1000
+
     def __add__(self, other: Metal) -> Metal:
         return Metal(
             rings_mg=self.rings_mg + other.rings_mg,

@@ -61,6 +61,11 @@ class MandrelChoice:
         return self.ring.aspect_ratio / self.wanted.aspect_ratio - 1
 
     @property
+    def ratio_error_percent(self) -> float:
+        """The AR over the wanted one, in percent of it."""
+        return 100 * self.ratio_error
+
+    @property
     def is_off_loudly(self) -> bool:
         """Whether its ring is off by more than 2 %."""
         return abs(self.ratio_error) > USUAL_WITHIN

@@ -19,6 +19,7 @@ def plain(report: Report) -> Any:
         return [plain(part) for part in report.parts if part.scripts]
     columns, rows = report.for_scripts
     keys = [column.key for column in columns]
+    rows = rows[:-1] if report.last_is_sum else rows
     found = [dict(zip(keys, map(_plain_cell, row), strict=True)) for row in rows]
     if report.form is Form.TABLE:
         return found
@@ -34,4 +35,6 @@ def _plain_cell(cell: Cell) -> Any:
         return [cell.low, cell.high]
     if isinstance(cell, Counted):
         return [{cell.key: length, "count": count} for length, count in cell.pairs]
+    if isinstance(cell, Report):
+        return plain(cell)
     return [_plain_cell(part) for part in cell] if isinstance(cell, tuple) else cell

@@ -21,7 +21,9 @@ def as_table(
     return Table(
         heading=report.heading,
         columns=tuple(
-            Column(column.title, share, right=column.kind.is_number, bold=column.key in bold)
+            Column(
+                column.title, share, right=column.kind.is_number and column.kind is not BOXES, bold=column.key in bold
+            )
             for column, share in zip(columns, shares, strict=True)
         ),
         rows=tuple(tuple(_cell(cell, column.kind) for cell, column in zip(row, columns, strict=True)) for row in rows),

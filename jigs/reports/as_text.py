@@ -25,18 +25,37 @@ def _blocks(report: Report, width: int, depth: int) -> Iterator[list[str]]:
     """Heading with table, then the notes, then the parts."""
     if not report.people:
         return
-    head = wrapped(report.heading, width) if report.heading else []
+    head = [line for part in report.heading.splitlines() for line in wrapped(part, width)]
     if head and depth == 1 and report.form is Form.RECORD:
         head.append("-" * max(map(_wide, head)))
     columns, rows = report.for_people
     body = []
     if columns and rows:
         shown = _record if report.form is Form.RECORD else _table
-        body = shown(columns, rows, width)
-    yield [*head, *body]
-    yield [line for note in report.notes for part in note.split("\n") for line in wrapped(part, width, "  ")]
-    for part in report.parts:
-        yield from _blocks(part, width, depth + (report.form is not Form.GROUP))
+        body = shown(columns, _at_most(report, rows), width)
+    notes = [line for note in report.notes for part in note.split("\n") for line in wrapped(part, width, "  ")]
+    inner = [
+        block
+        for part in report.parts
+        for block in _blocks(part, width, depth + (report.form is not Form.GROUP))
+        if block
+    ]
+    if depth and head and inner and not body and not notes:  # a heading stands on what it is the heading of
+        inner[0] = [*head, *inner[0]]
+        head = []
+    yield from ([*head, *body, *_left_out(report)], notes, *inner)
+
+
+def _at_most(report: Report, rows: Sequence[tuple[Cell, ...]]) -> Sequence[tuple[Cell, ...]]:
+    """The first rows of a long table, and its sum."""
+    if report.at_most is None or not _left_out(report):
+        return rows
+    return [*rows[: report.at_most], *(rows[-1:] if report.last_is_sum else ())]
+
+
+def _left_out(report: Report) -> list[str]:
+    more = len(report.rows) - report.last_is_sum - (report.at_most or len(report.rows))
+    return [f"and {more} more, which are not shown here"] if more > 0 else []
 
 
 def wrapped(words: str, width: int, indent: str = "") -> list[str]:

@@ -20,7 +20,7 @@ def show_cell(cell: Cell, kind: Kind) -> str:
         return f"{show_number(cell.low, cell.kind)} to {high}"
     if isinstance(cell, Counted):
         return show_counted(cell)
-    return ", ".join(str(part) for part in cell) if isinstance(cell, tuple) else cell
+    return cell if isinstance(cell, str) else ""
 
 
 def show_number(value: float, kind: Kind) -> str:

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from enum import Enum
 from math import isfinite
-from typing import Any
+from typing import Any, TypeAlias
 
 from layouts.errors import OutOfRange
 
@@ -26,7 +26,7 @@ class Kind:
     @property
     def is_number(self) -> bool:
         """Whether its cells are numbers, which stand flush right under one another."""
-        return self.name not in ("words", "formula", "boxes", "counted")
+        return self.name not in ("words", "formula", "counted")
 
 
 WORDS = Kind(name="words")
@@ -48,6 +48,7 @@ MASS_COARSE = Kind(name="mass", unit="g", places=1)
 DENSITY = Kind(name="density", unit="g/cm3", places=2)
 MODULUS = Kind(name="modulus", unit="GPa", places=1)
 STRESS = Kind(name="stress", unit="MPa")
+TURNS = Kind(name="turns", places=1)
 ANGLE = Kind(name="angle", unit="deg", places=2)
 PERCENT = Kind(name="percent", unit="%", places=1)
 PERCENT_CHANGE = Kind(name="percent", unit="%", places=2, signed=True)
@@ -80,8 +81,8 @@ class Counted:
     key: str = "length_mm"
 
 
-Cell = None | bool | int | float | str | tuple[Any, ...] | Amount | Band | Counted
-"""A value; None where a figure does not apply. A tuple is a list for scripts."""
+Cell: TypeAlias = "bool | int | float | str | tuple[Any, ...] | Amount | Band | Counted | Report | None"
+"""A value; None where a figure does not apply. A tuple, and a report, are for scripts alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,8 @@ class Report:
     """A table, or one thing with its figures (a record), or several of such things (a group).
 
     A record has one row, or none where there is no such thing; its parts are what belongs to it. A group has parts
-    alone. `scripts` and `people`: whom it is for; a heading may be all that people need of a record.
+    alone. `scripts` and `people`: whom it is for; a heading may be all that people need of a record. The last row
+    may be the sum of the others: JSON leaves it to its reader. at_most: rows that a terminal shows of a long table.
     """
 
     key: str
@@ -130,6 +132,7 @@ class Report:
     parts: tuple[Report, ...] = ()
     form: Form = Form.TABLE
     last_is_sum: bool = False
+    at_most: int | None = None
     people: bool = True
     scripts: bool = True
 
@@ -170,6 +173,11 @@ class Report:
         return columns, tuple(
             tuple(cell for cell, is_seen in zip(row, seen, strict=True) if is_seen) for row in self.rows
         )
+
+
+def unseen(*columns: Column) -> tuple[Column, ...]:
+    """The columns, for scripts alone."""
+    return tuple(replace(column, people=False) for column in columns)
 
 
 def record(key: str, columns: tuple[Column, ...], row: tuple[Cell, ...] | None, **more: Any) -> Report:

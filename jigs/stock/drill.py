@@ -27,6 +27,11 @@ class Drill:
     def __post_init__(self) -> None:
         positive(self.diameter_mm, "drill diameter")
 
+    @property
+    def inches(self) -> float:
+        """The diameter in inches."""
+        return self.diameter_mm / INCH_MM
+
 
 def drills(series: str) -> tuple[Drill, ...]:
     """Every drill of a series ("metric", "number", "letter", "inch"), thinnest first."""

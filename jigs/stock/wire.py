@@ -43,6 +43,11 @@ class Wire:
         mm = f"{self.diameter_mm:.3f} mm"
         return f"{self.gauge} ({mm})" if self.gauge else mm
 
+    @property
+    def inches(self) -> float:
+        """The diameter in inches."""
+        return self.diameter_mm / INCH_MM
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gauge:
@@ -52,6 +57,11 @@ class Gauge:
     number: int
     diameter_mm: float
     source: str
+
+    @property
+    def inches(self) -> float:
+        """The diameter in inches."""
+        return self.diameter_mm / INCH_MM
 
     def __str__(self) -> str:
         return f"{gauge_number(self.number)} {self.system}"

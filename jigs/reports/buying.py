@@ -1,0 +1,178 @@
+"""The wires of an order: what to buy, how to cut it, where it goes and what it costs."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from jigs.orders.price import amount, show_amount
+from jigs.planning.buying import Buying, Money
+from jigs.planning.plan import Plan
+from jigs.reports.metal import METAL_COLUMNS, metal_cells
+from jigs.reports.report import (
+    BOXES,
+    COUNTED,
+    LENGTH,
+    LENGTH_WHOLE,
+    MASS,
+    MONEY,
+    NUMBER,
+    PRICE,
+    WORDS,
+    Cell,
+    Column,
+    Counted,
+    Report,
+    group,
+    record,
+    unseen,
+)
+from jigs.reports.words import balance_g, balance_mm, length_sold, lengths_words, stock_words
+
+MONEY_COLUMNS = (
+    Column("paid", "paid", MONEY),
+    Column("drawn_value", "from stock", MONEY),
+    Column("left_value", "- left", MONEY),
+    Column("credit", "- scrap", MONEY),
+    Column("net", "net", MONEY),
+)
+_PATTERNS_SHOWN = 12
+
+
+def wires(plan: Plan) -> Report:
+    """Every wire of the order, one after the other."""
+    return group("wires", tuple(_wire(buying, plan.order.currency) for buying in plan.buyings))
+
+
+def money_cells(money: Money, known: bool) -> tuple[Cell, ...]:
+    """The cells of `MONEY_COLUMNS`, in the currency; None where a price is missing."""
+    cents = money.paid, money.drawn, money.left, money.credit, money.net
+    return tuple(amount(part) if known else None for part in cents)
+
+
+def _wire(buying: Buying, currency: str) -> Report:
+    cutting = buying.cutting
+    columns = unseen(
+        Column("wire", "wire"),
+        Column("wire_mm", "", LENGTH),
+        Column("metal", "metal"),
+        Column("cut_mm", "cut", LENGTH_WHOLE),
+        Column("drawn_mm", "from stock", LENGTH_WHOLE),
+        Column("bought_mm", "bought", LENGTH_WHOLE),
+        Column("left_mm", "left", LENGTH_WHOLE),
+        Column("bought_g", "bought", MASS),
+        Column("drawn_g", "from stock", MASS),
+        Column("left_g", "left", MASS),
+        *METAL_COLUMNS,
+        *MONEY_COLUMNS,
+        Column("net_per_gram", "net per gram in rings", PRICE),
+        Column("bound_mm", "least possible", NUMBER),
+        Column("cutting", "", WORDS),
+        Column("lengths", "buy", COUNTED),
+        Column("offcuts", "left over", COUNTED),
+    )
+    row = (
+        buying.wire.given,
+        buying.wire.diameter_mm,
+        buying.material.name,
+        buying.cut_mm,
+        buying.drawn_mm,
+        buying.bought_mm,
+        buying.left_mm,
+        buying.bought_g,
+        buying.drawn_g,
+        buying.left_g,
+        *metal_cells(buying.metal),
+        *money_cells(buying.money, buying.has_price),
+        buying.net_per_gram,
+        cutting.bound_mm,
+        cutting.rests_on,
+        Counted(cutting.lengths),
+        Counted(cutting.offcuts),
+    )
+    return record(
+        "wire",
+        columns,
+        row,
+        heading=f"Wire: {stock_words(buying.wire, buying.material)}",
+        parts=(_in_words(buying, currency), replace(patterns(buying), heading="")),
+    )
+
+
+def _in_words(buying: Buying, currency: str) -> Report:
+    """What to buy, what is left, and the balances, each a line that adds up."""
+    rows = [("buy", lengths_words(buying))]
+    if buying.drawn_mm:
+        rows.append(("draw", f"{buying.drawn_mm} mm from {', '.join(spool.name for spool in buying.spools)}"))
+    left = ", ".join(f"{count} x {length} mm" for length, count in buying.cutting.offcuts) or "nothing"
+    rows.append(("left", f"{left}; {buying.cutting.rests_on}"))
+    rows += [("mm", balance_mm(buying)), ("g", balance_g(buying))]
+    if buying.has_price:
+        rows.append((currency, _balance_of_money(buying)))
+    return Report(key="balance", columns=(Column("what", ""), Column("words", "")), rows=tuple(rows), scripts=False)
+
+
+def _balance_of_money(buying: Buying) -> str:
+    money = buying.money
+    more = f"{show_amount(money.paid)} paid + {show_amount(money.drawn)} from stock"
+    less = f"{show_amount(money.left)} left - {show_amount(money.credit)} for scrap"
+    gram = "" if buying.net_per_gram is None else f"; {buying.net_per_gram:.4f} per gram in rings"
+    return f"{more} - {less} = {show_amount(money.net)} net{gram}"
+
+
+def patterns(buying: Buying) -> Report:
+    """How to cut one wire: a row for each way, with a box to tick for each length cut so."""
+    return Report(
+        key="patterns",
+        heading=f"Buy and cut: {stock_words(buying.wire, buying.material)}",
+        columns=(
+            Column("times", "cut", BOXES),
+            Column("of", "of", scripts=False),
+            Column("pieces", "into, mm", COUNTED),
+            Column("left_mm", "left", LENGTH_WHOLE),
+            Column("from_mm", "of", LENGTH_WHOLE, people=False),
+            Column("at_hand", "at hand", people=False),
+        ),
+        rows=tuple(
+            (
+                pattern.times,
+                f"{pattern.times} x {length_sold(pattern.stock_mm)}{' at hand' if pattern.owned else ''}",
+                Counted(pattern.pieces, key="cut_mm"),
+                pattern.left_mm,
+                pattern.stock_mm,
+                pattern.owned,
+            )
+            for pattern in buying.cutting.patterns
+        ),
+        at_most=_PATTERNS_SHOWN,
+    )
+
+
+def costs(plan: Plan) -> Report:
+    """What each wire costs, and all of them; "no price" where the order names none."""
+    known = [buying.has_price for buying in plan.buyings]
+    rows = [
+        (
+            stock_words(buying.wire, buying.material),
+            *("no price" if cell is None else cell for cell in money_cells(buying.money, buying.has_price)),
+        )
+        for buying in plan.buyings
+    ]
+    return Report(
+        key="costs",
+        heading=f"Cost, {plan.order.currency}",
+        columns=(Column("wire", ""), *MONEY_COLUMNS),
+        rows=(*rows, ("all", *money_cells(plan.money, any(known)))),
+        last_is_sum=True,
+    )
+
+
+def price_notes(plan: Plan) -> tuple[str, ...]:
+    """What a ring and a gram cost, and what the seats pay over; or that the cost is not complete."""
+    if plan.net_per_ring is None or plan.net_per_gram is None:
+        return ("The cost is not complete: not every wire has a price.",)
+    per_ring = f"A ring made costs {plan.net_per_ring:.4f} {plan.order.currency}"
+    notes = [f"{per_ring}, a gram in rings {plan.net_per_gram:.4f}: (paid + from stock - left - scrap) / used."]
+    if plan.order.seats > 1:
+        over = f"{show_amount(plan.rounding)} over, as each is rounded up to the cent"
+        notes.append(f"The seats pay {show_amount(plan.fees)}: {over}.")
+    return tuple(notes)

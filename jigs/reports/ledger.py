@@ -1,0 +1,66 @@
+"""The ledger: from the mandrel to the closed ring, line by line, each with what it is based on."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jigs.reports.report import (
+    CHANGE,
+    FORMULA,
+    INCHES,
+    INCHES_CHANGE,
+    LENGTH,
+    RATIO_FINE,
+    Amount,
+    Band,
+    Cell,
+    Column,
+    Kind,
+    Report,
+)
+from jigs.stock.figure import Figure
+from layouts.showing import inch_fraction
+
+SHORT = ("line", "value_mm", "band", "rests_on")
+"""The columns where inches have no room."""
+
+
+def ledger(figures: Sequence[Figure]) -> Report:
+    """A row for each figure: value in mm and inches, band, basis. The line AR is a plain number."""
+    return Report(
+        key="ledger",
+        heading="From the mandrel to the closed ring",
+        columns=(
+            Column("line", ""),
+            Column("value_mm", "", LENGTH),
+            Column("value_in", "", INCHES, scripts=False),
+            Column("nearest_64th", "nearest 1/64", scripts=False),
+            Column("low_mm", "low", LENGTH, people=False),
+            Column("high_mm", "high", LENGTH, people=False),
+            Column("band", "band", LENGTH, scripts=False, unit=""),
+            Column("rests_on", "basis", FORMULA),
+        ),
+        rows=tuple(_row(figure) for figure in figures),
+    )
+
+
+def _row(figure: Figure) -> tuple[Cell, ...]:
+    kind = CHANGE if figure.is_change else LENGTH if figure.unit else RATIO_FINE
+    inches = None if figure.inches is None else Amount(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
+    value = Amount(figure.value, kind)
+    return figure.name, value, inches, _fraction(figure), figure.low, figure.high, _band(figure, kind), figure.words
+
+
+def _band(figure: Figure, kind: Kind) -> Band | None:
+    """None where no band is known. A change within its band needs no sign twice."""
+    if figure.low is None:
+        return None
+    return Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
+
+
+def _fraction(figure: Figure) -> str | None:
+    """The nearest 1/64 inch and what is left over; a change and a ratio have none."""
+    if figure.inches is None or figure.is_change:
+        return None
+    fraction, residue = inch_fraction(figure.value)
+    return f"{fraction} {'-' if residue < 0 else '+'} {abs(residue):.3f} mm"

@@ -1,0 +1,290 @@
+"""The plan of an order, as one report for people, scripts and spreadsheets: units in the keys, null where none applies.
+
+For scripts, lengths are in mm, masses in g, money in the currency of the order. Wire to the millimetre, masses to
+the milligram, money to the hundredth: added as decimals, every sum agrees to the last digit.
+
+    title, seats, currency (or null)
+    rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_ratio, ring_inside_mm,
+                     ring_outside_mm, ring_ratio, ring_mass_g, exact_mandrel_mm, cut, cut_loss_mm,
+                     wanted_rings, made_rings, coils, cut_mm, rings_g, clippings_g, dust_g
+      ledger         list: line, value_mm, low_mm, high_mm, rests_on (the line AR is a plain number)
+      mandrels       list, the one to use first: name, kind, owned, diameter_mm, ring_inside_mm, off_mm,
+                     ratio_error_percent, advice
+      blade          name, owned, kerf_mm, teeth_in_wire, keeps_the_rule; or null
+      drill          name, owned, diameter_mm, clearance_mm, advice
+      weave          name, ratio_low, ratio_aim, ratio_high, ratio_least, verdict, near_a_limit, spread_mm,
+                     ratio_when_small, verdict_when_small, ratio_when_large, verdict_when_large; or null
+      shares         list: seats, and for one seat wanted_rings, spare_rings, made_rings, cut_mm, rings_g,
+                     clippings_g, dust_g
+        coils        list: coils, rings, turns, free_turns, length_mm, cut_mm (each coil)
+    seat_groups      list: first_seat, last_seat, seats, and for one seat made_rings, coils, cut_mm, rings_g,
+                     clippings_g, dust_g, fee
+    wires            list: wire, wire_mm, metal, cut_mm, drawn_mm (from spools at hand), bought_mm, left_mm,
+                     bought_g, drawn_g, left_g, rings_g, clippings_g, dust_g, paid, drawn_value, left_value, credit,
+                     net, net_per_gram, bound_mm (no plan buys less), cutting (how good it is)
+      lengths        list of what to buy: length_mm, count
+      offcuts        list of what is left: length_mm, count
+      patterns       list: from_mm, at_hand, times, left_mm, pieces (list: cut_mm, count)
+    totals           wanted_rings, made_rings, coils, cut_mm, bought_g, drawn_g, left_g, rings_g, clippings_g, dust_g,
+                     paid, drawn_value, left_value, credit, net, fees, rounding, net_per_ring, net_per_gram
+    remarks, cautions    lists of text
+
+cut_mm = wire of all coils; bought_mm + drawn_mm = cut_mm + left_mm; bought_g + drawn_g = rings_g + clippings_g +
+dust_g + left_g; net = paid + drawn_value - left_value - credit; fees = net + rounding.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from jigs.orders.price import amount, show_amount
+from jigs.planning.inverse import FromWire
+from jigs.planning.plan import Plan, SeatGroup
+from jigs.reports.buying import MONEY_COLUMNS, money_cells, wires
+from jigs.reports.metal import METAL_COLUMNS, metal_cells
+from jigs.reports.report import (
+    COUNT,
+    COUNTED,
+    LENGTH_WHOLE,
+    MASS,
+    MONEY,
+    NUMBER,
+    PRICE,
+    Cell,
+    Column,
+    Report,
+    group,
+    record,
+    unseen,
+)
+from jigs.reports.ring_plan import ring_plan
+from jigs.reports.winding import winding
+from jigs.reports.words import plural, seats_words, stock_words, wires_of
+from layouts.showing import show_grams, show_mm
+
+_GROUPS_SHOWN = 12
+
+
+def plan_report(plan: Plan) -> Report:
+    """The job, each ring, the seats, the wires, the cost."""
+    columns = unseen(
+        Column("title", ""),
+        Column("seats", "", COUNT),
+        Column("currency", ""),
+        Column("remarks", ""),
+        Column("cautions", ""),
+    )
+    wanted = f"{plan.wanted_rings} rings wanted, {plan.made_rings} made with spares"
+    return record(
+        "plan",
+        columns,
+        (plan.order.title, plan.order.seats, plan.order.currency or None, plan.remarks, plan.cautions),
+        heading=f"{plan.order.title or 'Order'}: {plural(plan.order.seats, 'seat')}, {wanted}",
+        parts=(
+            group("rings", tuple(ring_plan(ring) for ring in plan.rings)),
+            seats(plan),
+            wires(plan),
+            _totals(plan),
+            Report(key="notes", notes=tuple(f"Note: {remark}" for remark in plan.remarks), scripts=False),
+        ),
+    )
+
+
+def rings(plan: Plan) -> Report:
+    """A row for each kind of ring, and the sum."""
+    rows: list[tuple[Cell, ...]] = [
+        (
+            ring.name,
+            stock_words(ring.ordered.wire, ring.ordered.material),
+            ring.mandrel.name,
+            ring.wanted_rings,
+            ring.made_rings,
+            ring.coils,
+            ring.cut_mm,
+            ring.metal.rings_g,
+        )
+        for ring in plan.rings
+    ]
+    total = plan.wanted_rings, plan.made_rings, plan.coils, plan.cut_mm, plan.metal.rings_g
+    return Report(
+        key="rings",
+        heading="Rings",
+        columns=(
+            Column("name", ""),
+            Column("wire", "wire"),
+            Column("mandrel", "mandrel"),
+            Column("wanted_rings", "wanted", COUNT),
+            Column("made_rings", "made", COUNT),
+            Column("coils", "coils", COUNT),
+            Column("cut_mm", "wire", LENGTH_WHOLE),
+            Column("rings_g", "rings", MASS),
+        ),
+        rows=(*rows, ("all", None, None, *total)),
+        last_is_sum=True,
+    )
+
+
+def shares(plan: Plan) -> Report:
+    """What each seat cuts and makes: a row for each ring and each size of share."""
+    rows: list[tuple[Cell, ...]] = []
+    for ring in plan.rings:
+        first = 1
+        for share in ring.shares:
+            who = seats_words(first, first + share.seats - 1)
+            rows.append((ring.name, who, share.wanted, share.spares, wires_of(share), share.cut_mm))
+            first += share.seats
+    is_class = plan.order.seats > 1
+    return Report(
+        key="shares",
+        heading="To each seat" if is_class else "To wind",
+        columns=(
+            Column("name", "ring"),
+            Column("seats", "seats" if is_class else "", people=is_class),
+            Column("wanted_rings", "rings", COUNT),
+            Column("spare_rings", "spare", COUNT),
+            Column("wires", "wire to cut, mm", COUNTED),
+            Column("cut_mm", "in all", LENGTH_WHOLE),
+        ),
+        rows=tuple(rows),
+    )
+
+
+def seats(plan: Plan) -> Report:
+    """What one seat of each group gets and pays; the sum is of all seats."""
+    priced = plan.has_all_prices
+    total = plan.made_rings, plan.coils, plan.cut_mm, *metal_cells(plan.metal)
+    return Report(
+        key="seat_groups",
+        heading="One seat",
+        columns=(
+            Column("who", "seats", scripts=False),
+            Column("first_seat", "first", COUNT, people=False),
+            Column("last_seat", "last", COUNT, people=False),
+            Column("seats", "seats", COUNT, people=False),
+            Column("made_rings", "rings", COUNT),
+            Column("coils", "coils", COUNT),
+            Column("cut_mm", "wire", LENGTH_WHOLE),
+            *METAL_COLUMNS,
+            Column("fee", "pays", MONEY, unit=plan.order.currency, people=priced),
+        ),
+        rows=(
+            *(_seat_row(group, priced) for group in plan.groups),
+            ("all seats", None, None, plan.order.seats, *total, amount(plan.fees) if priced else None),
+        ),
+        last_is_sum=True,
+        at_most=_GROUPS_SHOWN,
+    )
+
+
+def _seat_row(group: SeatGroup, priced: bool) -> tuple[Cell, ...]:
+    numbers = group.first, group.last, group.seats, group.made_rings, group.coils, group.cut_mm
+    fee = amount(group.fee) if priced else None
+    return seats_words(group.first, group.last), *numbers, *metal_cells(group.metal), fee
+
+
+def _totals(plan: Plan) -> Report:
+    priced = plan.has_all_prices
+    columns = unseen(
+        Column("wanted_rings", "wanted", COUNT),
+        Column("made_rings", "made", COUNT),
+        Column("coils", "coils", COUNT),
+        Column("cut_mm", "wire", LENGTH_WHOLE),
+        Column("bought_g", "bought", MASS),
+        Column("drawn_g", "from stock", MASS),
+        Column("left_g", "left", MASS),
+        *METAL_COLUMNS,
+        *MONEY_COLUMNS,
+        Column("fees", "the seats pay", MONEY),
+        Column("rounding", "over the cost", MONEY),
+        Column("net_per_ring", "a ring", PRICE),
+        Column("net_per_gram", "a gram in rings", PRICE),
+    )
+    row = (
+        plan.wanted_rings,
+        plan.made_rings,
+        plan.coils,
+        plan.cut_mm,
+        plan.bought_g,
+        plan.drawn_g,
+        plan.left_g,
+        *metal_cells(plan.metal),
+        *money_cells(plan.money, priced),
+        amount(plan.fees) if priced else None,
+        amount(plan.rounding) if priced else None,
+        plan.net_per_ring,
+        plan.net_per_gram,
+    )
+    return record("totals", columns, row, notes=_sums(plan))
+
+
+def _sums(plan: Plan) -> tuple[str, ...]:
+    notes = [f"In all {plural(plan.coils, 'coil')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}"]
+    if plan.has_all_prices and plan.net_per_ring is not None and plan.net_per_gram is not None:
+        each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
+        notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
+        over = f"{show_amount(plan.rounding)} over, rounded up to the cent"
+        notes.append(f"The seats pay {show_amount(plan.fees)}: {over}")
+    elif plan.money.paid:
+        notes.append("The cost is not complete: not every wire has a price")
+    return tuple(notes)
+
+
+def spreadsheet(plan: Plan) -> Report:
+    """One row for each ring and each size of share, figures for all its seats together; the last row is the sum."""
+    columns = (
+        Column("ring", "ring"),
+        Column("wire_mm", "wire", NUMBER, "mm"),
+        Column("metal", "metal"),
+        Column("ring_inside_mm", "closed ID", NUMBER, "mm"),
+        Column("ring_ratio", "AR", NUMBER),
+        Column("mandrel", "mandrel"),
+        Column("mandrel_mm", "mandrel", NUMBER, "mm"),
+        Column("seats", "seats", COUNT),
+        Column("wanted_rings", "wanted", COUNT),
+        Column("made_rings", "made", COUNT),
+        Column("coils", "coils", COUNT),
+        Column("cut_mm", "wire", LENGTH_WHOLE),
+        *METAL_COLUMNS,
+    )
+    rows: list[tuple[Cell, ...]] = []
+    for ring in plan.rings:
+        names = ring.name, ring.ring.wire_mm, ring.ordered.material.name
+        closed = round(ring.ring.inside_mm, 4), round(ring.ring.aspect_ratio, 4)
+        mandrel = ring.mandrel.name, round(ring.mandrel.diameter_mm, 4)
+        for share in ring.shares:
+            many = share.seats
+            counts = many * share.wanted, many * share.made, many * share.coils, many * share.cut_mm
+            rows.append((*names, *closed, *mandrel, many, *counts, *metal_cells(share.metal.times(many))))
+    total = plan.order.seats, plan.wanted_rings, plan.made_rings, plan.coils, plan.cut_mm
+    rows.append(("all", *[None] * 6, *total, *metal_cells(plan.metal)))
+    return Report(key="plan", columns=columns, rows=tuple(rows), last_is_sum=True)
+
+
+def from_wire_report(answers: tuple[FromWire, ...]) -> Report:
+    """What a length of wire makes, ring by ring."""
+    return group("from_wire", tuple(_from_wire(answer) for answer in answers))
+
+
+def _from_wire(answer: FromWire) -> Report:
+    ring = answer.ring
+    columns = (
+        Column("ring", "ring"),
+        Column("wire_length_mm", "wire", NUMBER, "mm"),
+        Column("rings", "good rings", COUNT),
+        Column("cut_mm", "cut", LENGTH_WHOLE),
+        Column("left_mm", "left", LENGTH_WHOLE),
+        Column("chain_mm", "chain, end to end", LENGTH_WHOLE),
+    )
+    row = ring.name, answer.wire_length_mm, answer.rings, answer.cut_mm, answer.left_mm, answer.chain_mm
+    of = f"{show_mm(answer.wire_length_mm)} of {stock_words(ring.ordered.wire, ring.ordered.material)}"
+    heading = f"{of} makes {plural(answer.rings, 'good ring')}: {ring.name}, on {ring.mandrel.name}"
+    if not answer.rings:
+        heading = f"{of} is too short for one good {ring.name}"
+    seen = ("left_mm", "chain_mm") if answer.rings else ()
+    return record(
+        "from_wire",
+        tuple(replace(column, people=column.key in seen) for column in columns),
+        row,
+        heading=heading,
+        parts=(replace(winding(answer.lots), heading=""),),
+    )

@@ -1,0 +1,108 @@
+"""The numbers of a ring: figures for scripts, and for people the ledger, the workings, what to wind and on what."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from jigs.making.batch import Batch
+from jigs.reports.ledger import ledger
+from jigs.reports.report import (
+    ANGLE,
+    CHANGE,
+    COUNT,
+    LENGTH,
+    LENGTH_WHOLE,
+    MASS_FINE,
+    RATIO_FINE,
+    WORDS,
+    Column,
+    Kind,
+    Report,
+    record,
+)
+from jigs.reports.winding import winding
+from jigs.reports.words import waste_words
+from layouts.showing import show_length, show_mm
+
+_KINDS: dict[str, tuple[str, Kind]] = {  # keys as of Batch.figures
+    "wire_mm": ("wire", LENGTH),
+    "mandrel_mm": ("mandrel", LENGTH),
+    "springback_ratio": ("springback, free / wound", RATIO_FINE),
+    "coil_inside_mm": ("coil ID", LENGTH),
+    "coil_inside_low_mm": ("coil ID, low", LENGTH),
+    "coil_inside_high_mm": ("coil ID, high", LENGTH),
+    "pitch_mm": ("pitch", LENGTH),
+    "helix_angle_deg": ("helix angle", ANGLE),
+    "turn_length_mm": ("wire in one turn", LENGTH),
+    "cut": ("cut", WORDS),
+    "cut_loss_mm": ("lost in a cut", LENGTH),
+    "ring_inside_mm": ("closed ID", LENGTH),
+    "ring_outside_mm": ("OD", LENGTH),
+    "aspect_ratio": ("AR", RATIO_FINE),
+    "wire_per_ring_mm": ("wire per ring, with waste", LENGTH),
+    "ring_mass_g": ("mass of one ring", MASS_FINE),
+    "rings": ("good rings", COUNT),
+    "wire_total_mm": ("wire in all", LENGTH_WHOLE),
+}
+_WORKINGS = ("pitch_mm", "helix_angle_deg", "turn_length_mm", "wire_per_ring_mm", "ring_mass_g")
+
+
+def ring_report(batch: Batch) -> Report:
+    """All there is to say of a batch; for scripts the keys of `Batch.figures`, and ledger, coils and rods."""
+    figures = batch.figures()
+    everything = record(
+        "ring",
+        tuple(Column(key, *_KINDS[key], people=False) for key in figures),
+        tuple(figures.values()),
+    )
+    workings = replace(everything.pick(*_WORKINGS), key="workings", heading="One turn, one ring", scripts=False)
+    parts = [_given(batch), ledger(batch.ledger), workings]
+    if batch.ring_mass_g is None:
+        parts[-1] = replace(workings, notes=("The mass is not known: no metal and no density is given.",))
+    else:
+        parts[-1] = replace(workings, notes=(f"Weighed at {batch.material.density_basis}.",))
+    if batch.plan:
+        parts.append(replace(winding(batch.plan), notes=(_total(batch),)))
+    if batch.rods:
+        parts.append(_rods(batch))
+    return replace(everything, parts=tuple(parts))
+
+
+def _given(batch: Batch) -> Report:
+    wire = f"{batch.wire.given}: {show_length(batch.wire.diameter_mm)}"
+    columns = Column("wire", "wire"), Column("metal", "metal")
+    return record("given", columns, (wire, batch.material.name or None), scripts=False)
+
+
+def _total(batch: Batch) -> str:
+    left = "" if batch.wire_left_mm is None else f", {show_mm(batch.wire_left_mm, 0)} left over"
+    total = show_mm(batch.wire_total_mm or 0.0, 0)
+    return f"In all {total} of wire for {batch.ring_count} rings{left}; {waste_words(batch.rejects, batch.tails_mm)}."
+
+
+def _rods(batch: Batch) -> Report:
+    return Report(
+        key="rods",
+        heading="The nearest rods, and the ring off each",
+        columns=(
+            Column("name", "rod"),
+            Column("kind", ""),
+            Column("diameter_mm", "diameter", LENGTH),
+            Column("ring_inside_mm", "closed ID", LENGTH),
+            Column("off_mm", "off", CHANGE),
+            Column("ring_outside_mm", "OD", LENGTH),
+            Column("ring_ratio", "AR", RATIO_FINE),
+        ),
+        rows=tuple(
+            (
+                choice.rod.name,
+                choice.rod.kind.value,
+                choice.rod.diameter_mm,
+                choice.ring.inside_mm,
+                choice.off_mm,
+                choice.ring.outside_mm,
+                choice.ring.aspect_ratio,
+            )
+            for choice in batch.rods
+        ),
+    )

@@ -1,0 +1,286 @@
+"""One kind of ring of a plan: its figures, ledger, mandrels, set-up, and each seat's share."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from jigs.planning.plan import RingPlan
+from jigs.planning.shares import Share
+from jigs.planning.tools import MandrelChoice
+from jigs.reports.ledger import SHORT, ledger
+from jigs.reports.metal import METAL_COLUMNS, metal_cells
+from jigs.reports.report import (
+    CHANGE,
+    COUNT,
+    LENGTH,
+    LENGTH_COARSE,
+    LENGTH_WHOLE,
+    MASS_FINE,
+    NUMBER,
+    PERCENT_CHANGE,
+    RATIO,
+    RATIO_FINE,
+    WORDS,
+    Column,
+    Report,
+    group,
+    record,
+    unseen,
+)
+from jigs.reports.winding import winding
+from jigs.reports.words import count_words, plural, stock_words, teeth_words, verdict_words, waste_words
+from layouts.showing import show_grams, show_mm
+
+
+def ring_plan(plan: RingPlan) -> Report:
+    """All of it."""
+    ring = plan.ring
+    columns = unseen(
+        Column("name", "ring"),
+        Column("wire", "wire"),
+        Column("wire_mm", "", LENGTH),
+        Column("metal", "metal"),
+        Column("wanted_inside_mm", "wanted ID", LENGTH),
+        Column("wanted_ratio", "wanted AR", RATIO),
+        Column("ring_inside_mm", "closed ID", LENGTH),
+        Column("ring_outside_mm", "OD", LENGTH),
+        Column("ring_ratio", "AR", RATIO),
+        Column("ring_mass_g", "mass of one ring", MASS_FINE),
+        Column("exact_mandrel_mm", "exact mandrel", LENGTH),
+        Column("cut", "cut"),
+        Column("cut_loss_mm", "lost in a cut", LENGTH),
+        Column("wanted_rings", "wanted", COUNT),
+        Column("made_rings", "made", COUNT),
+        Column("coils", "coils", COUNT),
+        Column("cut_mm", "wire", LENGTH_WHOLE),
+        *METAL_COLUMNS,
+    )
+    row = (
+        plan.name,
+        plan.ordered.wire.given,
+        ring.wire_mm,
+        plan.ordered.material.name,
+        plan.wanted.inside_mm,
+        plan.wanted.aspect_ratio,
+        ring.inside_mm,
+        ring.outside_mm,
+        ring.aspect_ratio,
+        plan.batch.ring_mass_g,
+        plan.exact_mandrel_mm,
+        plan.batch.cut.name,
+        plan.batch.cut.loss_mm,
+        plan.wanted_rings,
+        plan.made_rings,
+        plan.coils,
+        plan.cut_mm,
+        *metal_cells(plan.metal),
+    )
+    size = f"wanted {show_mm(plan.wanted.inside_mm, 3, 3)} inside, AR {plan.wanted.aspect_ratio:.2f}"
+    return record(
+        "ring",
+        columns,
+        row,
+        heading=f"{plan.name}: {stock_words(plan.ordered.wire, plan.ordered.material)}; {size}",
+        parts=(
+            _short_ledger(plan),
+            mandrels(plan),
+            replace(set_up(plan, mandrel=False), heading=""),
+            _blade(plan),
+            _drill(plan),
+            _weave(plan),
+            group(
+                "shares",
+                tuple(_share(share, len(plan.shares) == 1) for share in plan.shares),
+                notes=(f"Wire is counted with {waste_words(plan.winding.rejects, plan.winding.tails_mm)}.",),
+            ),
+        ),
+    )
+
+
+def _short_ledger(plan: RingPlan) -> Report:
+    """The ledger without inches, for people; scripts get all of it."""
+    table = ledger(plan.ledger)
+    columns = tuple(replace(column, people=column.key in SHORT) for column in table.columns)
+    return replace(table, columns=columns, heading="")
+
+
+def mandrels(plan: RingPlan) -> Report:
+    """The mandrels to choose from, the one to use first."""
+    return Report(
+        key="mandrels",
+        columns=(
+            Column("name", "mandrel, best first"),
+            Column("whose", "", scripts=False),
+            Column("kind", "", people=False),
+            Column("owned", "", people=False),
+            Column("diameter_mm", "", LENGTH),
+            Column("ring_inside_mm", "closed ID", LENGTH, unit=""),
+            Column("off_mm", "off", CHANGE, unit=""),
+            Column("ring_ratio", "AR", RATIO_FINE, scripts=False),
+            Column("ratio_error_percent", "AR off", PERCENT_CHANGE),
+            Column("advice", "", people=False),
+        ),
+        rows=tuple(
+            (
+                choice.name,
+                (choice.kind or "owned") if choice.owned else "to buy",
+                choice.kind or None,
+                choice.owned,
+                choice.diameter_mm,
+                choice.ring.inside_mm,
+                choice.off_mm,
+                choice.ring.aspect_ratio,
+                choice.ratio_error_percent,
+                choice.advice,
+            )
+            for choice in plan.mandrels
+        ),
+    )
+
+
+def set_up(plan: RingPlan, *, mandrel: bool = True, cross_hole: bool = True) -> Report:
+    """What is set up, which one it is, and what there is to say of it; with or without the mandrels themselves."""
+    rows = [*(_mandrel_rows(plan) if mandrel else ()), *_tool_rows(plan, cross_hole)]
+    return Report(
+        key="set_up",
+        heading="Set up",
+        columns=(Column("what", ""), Column("which", ""), Column("remark", "")),
+        rows=tuple(rows),
+        scripts=False,
+    )
+
+
+def _mandrel_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
+    use, *others = plan.mandrels
+    whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
+    yield "mandrel", f"{use.name}, {show_mm(use.diameter_mm, 3, 3)}", f"{whose}; AR {_off(use)} off"
+    if others:
+        yield "or", f"{len(others)} next best", ", ".join(f"{_whose(other)} (AR {_off(other)})" for other in others)
+
+
+def _whose(choice: MandrelChoice) -> str:
+    return f"your {choice.name}" if choice.owned else choice.name
+
+
+def _off(choice: MandrelChoice) -> str:
+    return f"{round(choice.ratio_error_percent, 2) + 0:+.2f} %"
+
+
+def _tool_rows(plan: RingPlan, cross_hole: bool) -> Iterator[tuple[str, str, str]]:
+    if plan.mandrel.advice:
+        what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
+        yield "core", what, plan.mandrel.advice.removeprefix(f"{what} ")
+    if plan.blade:
+        blade = plan.blade.blade
+        kerf = f"kerf {show_mm(blade.kerf_mm, 2, 2)}"
+        yield "blade", f"{blade.name}, {kerf}", teeth_words(plan.blade.teeth_in_wire)
+    if cross_hole:
+        yield "cross-hole", *_cross_hole(plan)
+    if plan.verdict:
+        yield "weave", plan.verdict.weave.name, f"{verdict_words(plan.verdict)} ({plan.verdict.weave.source})"
+
+
+def _cross_hole(plan: RingPlan) -> tuple[str, str]:
+    drill = plan.drill
+    if not drill.in_wood:
+        return "none", drill.advice.removeprefix("no cross-hole: ")
+    return f"drill {drill.drill.name}", f"{show_mm(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
+
+
+def _blade(plan: RingPlan) -> Report:
+    choice = plan.blade
+    columns = (
+        Column("name", "blade"),
+        Column("owned", "owned"),
+        Column("kerf_mm", "kerf", LENGTH_COARSE),
+        Column("teeth_in_wire", "teeth in the wire", NUMBER),
+        Column("keeps_the_rule", "2 to 3 teeth"),
+    )
+    if choice is None:
+        return record("blade", columns, None, people=False)
+    row = (
+        choice.blade.name,
+        choice.owned,
+        choice.blade.kerf_mm,
+        choice.teeth_in_wire,
+        choice.keeps_the_rule,
+    )
+    return record("blade", columns, row, people=False)
+
+
+def _drill(plan: RingPlan) -> Report:
+    drill = plan.drill
+    columns = (
+        Column("name", "drill"),
+        Column("owned", "owned"),
+        Column("diameter_mm", "", LENGTH),
+        Column("clearance_mm", "over the wire", LENGTH),
+        Column("advice", ""),
+    )
+    row = drill.drill.name, drill.owned, drill.drill.diameter_mm, drill.clearance_mm, drill.advice
+    return record("drill", columns, row, people=False)
+
+
+def _weave(plan: RingPlan) -> Report:
+    """The ring against its weave, as it comes and at both ends of the spread; for people a sentence on the spread."""
+    verdict = plan.verdict
+    columns = unseen(
+        Column("name", "weave"),
+        Column("ratio_low", "AR from", RATIO),
+        Column("ratio_aim", "aim", RATIO),
+        Column("ratio_high", "to", RATIO),
+        Column("ratio_least", "wires pass from", RATIO),
+        Column("verdict", "verdict"),
+        Column("near_a_limit", "near a limit"),
+        Column("spread_mm", "spread", LENGTH_COARSE),
+        Column("ratio_when_small", "AR when small", RATIO),
+        Column("verdict_when_small", "", WORDS),
+        Column("ratio_when_large", "AR when large", RATIO),
+        Column("verdict_when_large", "", WORDS),
+    )
+    if verdict is None:
+        return record("weave", columns, None)
+    weave, large = verdict.weave, verdict.ratio_high
+    row = (
+        weave.name,
+        weave.low,
+        weave.aim,
+        weave.high,
+        weave.least or None,
+        verdict.word,
+        verdict.is_near_a_limit,
+        verdict.spread_mm,
+        verdict.ratio_low,
+        verdict.word_low,
+        None if large == float("inf") else large,
+        verdict.word_high,
+    )
+    least = f", and wires pass from {weave.least:.2f}" if weave.least else ""
+    ends = f"AR {verdict.ratio_low:.2f} ({verdict.word_low}) to {large:.2f} ({verdict.word_high})"
+    notes = (
+        f"Aim at an AR of {weave.aim:g} for {weave.name}{least}.",
+        f"With wire and inside each off by {show_mm(verdict.spread_mm)}: {ends}.",
+    )
+    return record("weave", columns, row, notes=notes)
+
+
+def _share(share: Share, is_only: bool) -> Report:
+    columns = unseen(
+        Column("seats", "seats", COUNT),
+        Column("wanted_rings", "wanted", COUNT),
+        Column("spare_rings", "spare", COUNT),
+        Column("made_rings", "made", COUNT),
+        Column("cut_mm", "wire", LENGTH_WHOLE),
+        *METAL_COLUMNS,
+    )
+    row = share.seats, share.wanted, share.spares, share.made, share.cut_mm, *metal_cells(share.metal)
+    who = "Each seat" if is_only else f"{plural(share.seats, 'seat')}, each"
+    wire = f"{plural(share.coils, 'coil')}, {share.cut_mm} mm of wire, {show_grams(share.metal.cut_g)}"
+    return record(
+        "share",
+        columns,
+        row,
+        heading=f"{who}: {count_words(share)}, {wire}",
+        parts=(replace(winding(share.lots), heading=""),),
+    )

@@ -1,0 +1,241 @@
+"""The tables that the project has, each row with its source; names of tables in the order of the work."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from jigs.orders.weave import weaves
+from jigs.reports.report import (
+    COUNT,
+    DENSITY,
+    INCHES,
+    LENGTH_COARSE,
+    LENGTH_FINE,
+    MODULUS,
+    NUMBER,
+    RATIO,
+    STRESS,
+    Amount,
+    Band,
+    Cell,
+    Column,
+    Kind,
+    Report,
+)
+from jigs.stock.blade import blades
+from jigs.stock.drill import SERIES, drills
+from jigs.stock.metal import TEMPERS, Metal, Temper, metals
+from jigs.stock.metal import Band as Strength
+from jigs.stock.wire import SYSTEMS, gauges
+
+_TEETH = Kind(name="teeth", places=1)
+_OWN_WEAVES = """Your own, or other figures for these: weaves.toml in your bench folder, a table for each, such as
+["my chain"]
+low = 3.4
+good = 3.8
+high = 4.2
+wires_through = 4"""
+
+
+def _gauges() -> Report:
+    return Report(
+        key="gauges",
+        columns=(
+            Column("gauge", "gauge"),
+            Column("diameter_mm", "", LENGTH_FINE),
+            Column("diameter_in", "", INCHES),
+            Column("source", "source"),
+        ),
+        rows=tuple(
+            (str(gauge), gauge.diameter_mm, gauge.inches, gauge.source)
+            for system in SYSTEMS
+            for gauge in gauges(system)
+        ),
+    )
+
+
+def _drills() -> Report:
+    return Report(
+        key="drills",
+        columns=(
+            Column("drill", "drill"),
+            Column("series", "series"),
+            Column("diameter_mm", "", LENGTH_FINE),
+            Column("diameter_in", "", INCHES),
+            Column("source", "source"),
+        ),
+        rows=tuple(
+            (drill.name, series, drill.diameter_mm, drill.inches, drill.source)
+            for series in SERIES
+            for drill in drills(series)
+        ),
+    )
+
+
+def _blades() -> Report:
+    return Report(
+        key="blades",
+        columns=(
+            Column("size", "size"),
+            Column("thickness_mm", "thick", LENGTH_COARSE),
+            Column("width_mm", "wide", LENGTH_COARSE),
+            Column("teeth_per_inch", "teeth/in", _TEETH),
+            Column("kerf_mm", "kerf", LENGTH_COARSE),
+            Column("source", "source"),
+            Column("kerf_source", "kerf from", people=False),
+        ),
+        rows=tuple(
+            (
+                blade.name,
+                blade.thickness_mm,
+                blade.width_mm,
+                blade.teeth_per_inch,
+                blade.kerf_mm,
+                blade.source,
+                blade.kerf.words,
+            )
+            for blade in blades()
+        ),
+        notes=tuple(dict.fromkeys(f"kerf: {blade.kerf.words}" for blade in blades())),
+    )
+
+
+def _weaves() -> Report:
+    return Report(
+        key="weaves",
+        columns=(
+            Column("weave", "weave"),
+            Column("ratio_low", "AR low", RATIO),
+            Column("ratio_good", "good", RATIO),
+            Column("ratio_high", "high", RATIO),
+            Column("wires_through", "wires through", COUNT),
+            Column("source", "source"),
+        ),
+        rows=tuple(
+            (weave.name, weave.low, weave.good, weave.high, weave.wires_through, weave.source) for weave in weaves()
+        ),
+        notes=(_OWN_WEAVES,),
+    )
+
+
+def _metals() -> Report:
+    """For scripts a row for each temper; for people a row for each metal, then the hardening pairs and the notes."""
+    columns = (
+        Column("metal", "metal"),
+        Column("alloy", "alloy"),
+        Column("density_g_cm3", "", DENSITY),
+        Column("modulus_gpa", "E", MODULUS),
+        Column("temper", "temper"),
+        Column("yield_mpa", "yield", STRESS),
+        Column("tensile_mpa", "tensile", STRESS),
+        Column("hardening", ""),
+        Column("note", "note"),
+        Column("source", "source"),
+    )
+    return Report(
+        key="metals",
+        columns=tuple(replace(column, people=False) for column in columns),
+        rows=tuple(_temper(metal, temper) for metal, temper in _every_temper()),
+        parts=(_by_metal(), _hardening(_every_temper())),
+    )
+
+
+def _temper(metal: Metal, temper: Temper) -> tuple[Cell, ...]:
+    return (
+        metal.name,
+        metal.alloy,
+        metal.density_g_cm3,
+        metal.modulus_gpa,
+        temper.name,
+        _ends(temper.yield_mpa),
+        _ends(temper.tensile_mpa),
+        _pairs(temper),
+        temper.note,
+        _sources(metal, temper),
+    )
+
+
+def _pairs(temper: Temper) -> Report:
+    columns = Column("k_mpa", "K", STRESS), Column("n", "n", RATIO), Column("source", "source")
+    rows = tuple((pair.k_mpa, pair.n, pair.source) for pair in temper.hardening_pairs)
+    return Report(key="hardening", columns=columns, rows=rows)
+
+
+def _ends(strength: Strength | None) -> Band | None:
+    return None if strength is None else Band(strength.low, strength.high, STRESS)
+
+
+def _sources(metal: Metal, temper: Temper) -> str:
+    """Where a row's figures come from, each said once."""
+    parts = [metal.source]
+    if temper.source != metal.source:
+        parts.append(f"strength: {temper.source}")
+    if metal.modulus_source != metal.source:
+        parts.append(f"modulus: {metal.modulus_source}")
+    return "; ".join(parts)
+
+
+def _by_metal() -> Report:
+    return Report(
+        key="by_metal",
+        columns=(
+            Column("metal", "metal"),
+            Column("alloy", "alloy"),
+            Column("density_g_cm3", "", DENSITY),
+            Column("modulus_gpa", "E", MODULUS),
+            *(Column(temper, temper) for temper in TEMPERS),
+            Column("source", "source"),
+        ),
+        rows=tuple(
+            (
+                metal.name,
+                metal.alloy,
+                metal.density_g_cm3,
+                metal.modulus_gpa,
+                *(_strengths(metal.tempers.get(temper)) for temper in TEMPERS),
+                _sources(metal, next(iter(metal.tempers.values()))),
+            )
+            for metal in metals()
+        ),
+        notes=("Y is yield, U tensile, in MPa.",),
+    )
+
+
+def _strengths(temper: Temper | None) -> str | None:
+    if temper is None:
+        return None
+    yields = f"Y {temper.yield_mpa} " if temper.yield_mpa else ""
+    return f"{yields}U {temper.tensile_mpa}"
+
+
+def _hardening(tempers: list[tuple[Metal, Temper]]) -> Report:
+    return Report(
+        key="pairs",
+        columns=(
+            Column("metal", "stress = K x strain^n"),
+            Column("k_mpa", "K", STRESS),
+            Column("n", "n", RATIO),
+            Column("source", "source"),
+        ),
+        rows=tuple(
+            (f"{temper.name} {metal.name}", Amount(pair.k_mpa, NUMBER), pair.n, pair.source)
+            for metal, temper in tempers
+            for pair in temper.hardening_pairs
+        ),
+        notes=tuple(f"{temper.name} {metal.name}: {temper.note}" for metal, temper in tempers if temper.note),
+    )
+
+
+def _every_temper() -> list[tuple[Metal, Temper]]:
+    return [(metal, temper) for metal in metals() for temper in metal.tempers.values()]
+
+
+TABLES: dict[str, Callable[[], Report]] = {
+    "gauges": _gauges,
+    "metals": _metals,
+    "blades": _blades,
+    "drills": _drills,
+    "weaves": _weaves,
+}
+"""Each table by its name, made when it is called."""

@@ -1,0 +1,37 @@
+"""What to wind: coils alike, a row for each lot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from jigs.making.winding import CoilPlan
+from jigs.planning.shares import Lot
+from jigs.reports.report import BOXES, COUNT, LENGTH_LONG, LENGTH_WHOLE, TURNS, Column, Report
+
+
+def winding(lots: Sequence[Lot | CoilPlan]) -> Report:
+    """Coils, turns, what they measure once released, and good rings; the wire for each coil where it is known."""
+    is_cut = all(isinstance(lot, Lot) for lot in lots)
+    return Report(
+        key="coils",
+        heading="Wind",
+        columns=(
+            Column("coils", "coils", BOXES),
+            Column("cut_mm", "wire for each", LENGTH_WHOLE, people=is_cut, scripts=is_cut),
+            Column("turns", "turns to wind", COUNT),
+            Column("free_turns", "turns once released", TURNS),
+            Column("length_mm", "length once released", LENGTH_LONG),
+            Column("rings", "good rings", COUNT),
+        ),
+        rows=tuple(
+            (
+                lot.coils,
+                lot.cut_mm if isinstance(lot, Lot) else None,
+                lot.turns,
+                lot.free_turns,
+                lot.length_mm,
+                lot.rings,
+            )
+            for lot in lots
+        ),
+    )

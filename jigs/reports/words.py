@@ -1,0 +1,94 @@
+"""What is said in words by more than one report, sheet or label, each thing in one way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from jigs.making.material import Material
+from jigs.orders.weave import Verdict
+from jigs.planning.buying import Buying
+from jigs.planning.shares import Share
+from jigs.reports.cells import show_counted
+from jigs.reports.report import Counted
+from jigs.stock.wire import Wire
+from layouts.showing import show_mm, show_number
+
+
+def length_sold(length_mm: int) -> str:
+    """A length as it is sold: '5 m', '0.25 m'; in millimetres where metres would have three decimals."""
+    return f"{length_mm / 1000:g} m" if length_mm % 10 == 0 else f"{length_mm} mm"
+
+
+def stock_words(wire: Wire, material: Material) -> str:
+    """'16 AWG copper, soft'."""
+    return f"{wire.given} {material.name}".rstrip()
+
+
+def seats_words(first: int, last: int) -> str:
+    """'3' or '3 to 8'."""
+    return str(first) if first == last else f"{first} to {last}"
+
+
+def plural(count: int, one: str) -> str:
+    """'1 coil', '4 coils'."""
+    return f"1 {one}" if count == 1 else f"{count} {one}s"
+
+
+def count_words(share: Share) -> str:
+    """'50 and 8 spare'."""
+    return f"{share.wanted} and {share.spares} spare" if share.spares else str(share.wanted)
+
+
+def wires_words(share: Share) -> str:
+    """The wire to cut for one share: '4 x 373, 1 x 238 mm'."""
+    return f"{show_counted(wires_of(share), ', ')} mm"
+
+
+def wires_of(share: Share) -> Counted:
+    """The wire to cut for one share, a length and how many for each lot."""
+    return Counted(tuple((lot.cut_mm, lot.coils) for lot in share.lots), key="cut_mm")
+
+
+def verdict_words(verdict: Verdict) -> str:
+    """'good, near a limit: AR 4.17, range 2.5 to 8'."""
+    near = ", near a limit" if verdict.is_near_a_limit else ""
+    weave = verdict.weave
+    return f"{verdict.word}{near}: AR {verdict.ratio:.2f}, range {weave.low:g} to {weave.high:g}"
+
+
+def lengths_words(buying: Buying) -> str:
+    """What to buy: '2 x 5 m, 4 x 1 m', or 'nothing'."""
+    return ", ".join(f"{count} x {length_sold(length)}" for length, count in buying.cutting.lengths) or "nothing"
+
+
+def balance_mm(buying: Buying) -> str:
+    """'14000 bought + 0 from stock = 13840 cut + 160 left'."""
+    return f"{buying.bought_mm} bought + {buying.drawn_mm} from stock = {buying.cut_mm} cut + {buying.left_mm} left"
+
+
+def balance_g(buying: Buying) -> str:
+    """Where the grams come from and where they go; both sides have the same sum."""
+    metal = buying.metal
+    gone = (
+        (metal.rings_g, "rings"),
+        (metal.clippings_g, "clippings"),
+        (metal.dust_g, "dust"),
+        (buying.left_g, "left"),
+    )
+    come = ((buying.bought_g, "bought"), (buying.drawn_g, "from stock"))
+    return f"{_sum(come)} = {_sum(gone)}"
+
+
+def _sum(parts: Iterable[tuple[float, str]]) -> str:
+    """Masses in grams, each with where it goes: '90.552 rings + 46.712 clippings'."""
+    return " + ".join(f"{show_number(grams, 3, 3)} {where}" for grams, where in parts)
+
+
+def waste_words(rejects: int, tails_mm: float) -> str:
+    """'2 rejects and 65 mm of tails per coil'."""
+    return f"{plural(rejects, 'reject')} and {show_mm(tails_mm)} of tails per coil"
+
+
+def teeth_words(teeth: float) -> str:
+    """'2.9 teeth in the wire'."""
+    return f"{show_number(teeth, 1, 1)} teeth in the wire"
