@@ -81,7 +81,7 @@ REFUSALS = [
     (["wire"], "Missing argument 'WIRE'; for example: coilwright wire \"16 AWG\""),
     (["bench", "add", "mandrel", "x"], "'--measured'; for example: coilwright bench add mandrel \"rod 7\" --measured"),
     (["wire", "-1 mm"], "-1 begins with a minus, and no size is under zero; give one over zero"),
-    (["order", "new", "/proc/none/a.toml"], "; give another FILE, in a folder that you can write in"),
+    (["order", "new", "/proc/none/a.toml"], "; give another name, in a folder that you can write in"),
     (["ring", "--wire", "18", "--mandrel", "5 mm"], "18 AWG (1.024 mm)"),
     (["ring", "--wire", "18", "--mandrel", "5 mm"], "18 SWG (1.219 mm)"),
     (["ring", "--wire", "1 mm", "--mandrel", "5"], "unit"),

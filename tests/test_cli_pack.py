@@ -90,7 +90,7 @@ def test_card_without_a_printer_is_refused_by_its_own_name(
     job: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     said = refused(monkeypatch, capsys, "pack", str(job), "--card", "x", "--out", str(job.parent / "x.pdf"))
-    assert "--card without a printer; name one with --printer, or choose a default one" in said
+    assert "a card without a printer; choose a usual printer, or name one; give --printer" in said
     assert "--stock" not in said
 
 

@@ -51,7 +51,7 @@ def test_a_new_order_never_writes_over_a_file(
     )
     assert Path(job).read_text() == "mine"
     said = refused(monkeypatch, capsys, "order", "new", "job.txt")
-    assert said == "coilwright: job.txt would be no TOML file; name it job.toml\n"
+    assert said == "coilwright: an order is a TOML file, and job.txt is not named as one; name it job.toml\n"
 
 
 def test_the_plan_for_people_goes_from_the_ledger_to_the_cost(job: str) -> None:
@@ -62,14 +62,16 @@ def test_the_plan_for_people_goes_from_the_ledger_to_the_cost(job: str) -> None:
         "mandrel, best first",
         "core ",
         "blade ",
-        "cross-hole  none: ",
-        "weave       chain: good",
-        "share       each seat: 50 and 8 spare",
-        "each seat  rings",
-        "  buy  ",
-        "  left ",
-        "  grams ",
-        "  EUR ",
+        "cross-hole  none ",
+        "weave       chain              good: AR 4.17",
+        "Each seat: 50 and 8 spare, 5 coils",
+        "coils  wire for each",
+        "seats      rings",
+        "Wire: 1.2 mm phosphor bronze",
+        "buy ",
+        "left ",
+        "g   ",
+        "EUR ",
         "In all ",
         "Cost net ",
         "The seats pay ",
@@ -77,14 +79,14 @@ def test_the_plan_for_people_goes_from_the_ledger_to_the_cost(job: str) -> None:
     )
     places = [text.index(f"\n{mark}") for mark in marks[1:]]
     assert places == sorted(places)
-    assert max(len(line) for line in text.split("\n")) <= 170
+    assert max(len(line) for line in text.split("\n")) <= 120
 
 
 def test_the_plan_for_scripts_has_the_documented_keys(job: str) -> None:
-    from jigs.planning import figures
+    from jigs.reports import plan as report
 
     shown = json.loads(run(job, "--json").stdout)
-    documented = figures.__doc__ or ""
+    documented = report.__doc__ or ""
     keys: set[str] = set()
 
     def walk(value: object) -> None:
@@ -106,6 +108,16 @@ def test_the_plan_for_a_spreadsheet_has_a_row_a_share_and_the_sum(job: str) -> N
     assert [row["ring"] for row in rows] == ["chain ring", "toggle ring", "all"]
     assert [row["made_rings"] for row in rows] == ["464", "16", "480"]
     assert sum(int(row["cut_mm"]) for row in rows[:-1]) == int(rows[-1]["cut_mm"])
+
+
+def test_a_spreadsheet_with_a_decimal_comma_gets_the_same_numbers(job: str) -> None:
+    point = list(csv.reader(io.StringIO(run(job, "--csv").stdout)))
+    *comma, said = csv.reader(io.StringIO(run(job, "--csv", "--decimal", "comma").stdout), delimiter=";")
+    assert [[field.replace(",", ".") for field in row] for row in comma] == [
+        [field.replace(",", ".") for field in row] for row in point
+    ]
+    assert comma[1][3] == "4,9998"
+    assert said == ["the numbers here have a decimal comma, and semicolons stand between the fields"]
 
 
 def test_a_name_that_looks_like_a_formula_is_text_in_a_spreadsheet(job: str) -> None:
@@ -136,6 +148,7 @@ def test_the_same_weave_in_another_wire_keeps_the_ratio(job: str) -> None:
     [
         (("--json", "--csv"), "--json and --csv are two answers; give one of the two"),
         (("--csv", "--from-wire", "3 m"), "--from-wire has no --csv; give --json, or neither"),
+        (("--decimal", "comma"), "--decimal goes with --csv; give that too, or leave it out"),
         (("--ring", "chain ring"), "--ring goes with --from-wire or --in-wire; give one of them too, or leave it out"),
         (("--from-wire", "3 m", "--ring", "chian"), "no ring is called 'chian'; known: chain ring, toggle ring"),
         (("--in-wire", "18"), "'18' could be 18 AWG"),
@@ -174,7 +187,7 @@ def test_what_is_owned_is_used(job: str, tmp_path: Path) -> None:
     (bench / "weaves.toml").write_text("[chain]\nlow = 4.5\nhigh = 6\n")
     result = CliRunner().invoke(plan, [job, "--bench", str(bench)], catch_exceptions=False)
     assert "rod 7, measured" in result.output
-    assert "weave       chain: tight" in result.output
+    assert "weave       chain              tight: AR 4.18, range 4.5 to 6 (" in result.output
     assert "is tight for chain" in result.output
 
 

@@ -30,7 +30,7 @@ def test_every_row_for_scripts_has_a_source(table: str) -> None:
     ("table", "lines"),
     [
         ("gauges", ["16 AWG    1.2908  0.0508  ASTM B258, exact formula", "18 SWG    1.2192  0.0480  BS 3737:1964"]),
-        ("blades", ["2         0.34      0.70      43.0     0.36  from memory"]),
+        ("blades", ["2          0.34      0.70      43.0      0.36  from memory"]),
         ("drills", ["#44       number   2.1844  0.0860  ASME B94.11M"]),
     ],
 )
@@ -43,7 +43,7 @@ def test_a_table_for_people_has_aligned_rows_with_sources(table: str, lines: lis
 def test_the_metals_show_strengths_by_temper_hardening_and_cautions() -> None:
     text = output("metals")
     copper = next(line for line in text.splitlines() if line.startswith("copper"))
-    assert copper.split("  ")[-1] == "ASTM B152 tempers"
+    assert "copper            ASTM B152 tempers" in text
     assert "Y 70 U 220" in copper
     assert "soft copper              530  0.44  Callister, copper annealed" in text
     assert "spring stainless 304: at 1 mm; thinner wire is stronger" in text

@@ -10,9 +10,10 @@ from hypothesis import given, settings
 from orders import orders, refusal_of
 from packs import CLASS, order_of, plan
 
-from jigs.guides.cover import Entry, cover
+from jigs.guides.cover import cover
 from jigs.guides.cutting_list import cutting_list
 from jigs.planning.plan import Plan, make_plan
+from jigs.reports.contents import Entry
 from layouts.drawing.marks import Drawing, Text
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field

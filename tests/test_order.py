@@ -16,8 +16,9 @@ from jigs.bench.bench import Bench, Mandrel
 from jigs.making.ring import Ring
 from jigs.orders.order import Chain, Count, Order, Sample
 from jigs.orders.reading import Names, order_of, read_order
-from jigs.planning.figures import figures
 from jigs.planning.plan import make_plan
+from jigs.reports.as_json import plain
+from jigs.reports.plan import plan_report
 from layouts.errors import Refusal
 from layouts.files.faults import FileFaulty
 
@@ -174,7 +175,7 @@ def test_everything_wrong_is_refused_at_once() -> None:
 @given(orders())
 def test_a_good_order_gives_a_plan_or_a_refusal_that_names_the_ring(text: str) -> None:
     order = order_of(text)
-    said = refusal_of(lambda: figures(make_plan(order)))
+    said = refusal_of(lambda: plain(plan_report(make_plan(order))))
     assert not said or said.startswith("ring 'ring ")
 
 
@@ -202,7 +203,7 @@ def test_a_spoilt_order_gives_a_plan_or_a_refusal(example: str, other: str, chan
             lines[at] = lines[at][:cut] + chance.choice("x9.\"'=[ %é") + lines[at][cut + 1 :]
         else:
             lines[at] = lines[at].removeprefix("# ")
-    assert "\n" not in refusal_of(lambda: figures(make_plan(order_of("\n".join(lines)))))
+    assert "\n" not in refusal_of(lambda: plain(plan_report(make_plan(order_of("\n".join(lines))))))
 
 
 WIDE = "".join(
@@ -240,7 +241,7 @@ SOLD = "".join(
 )
 def test_a_large_order_has_its_plan_or_a_clear_limit_within_ten_seconds(text: str) -> None:
     begun = time.perf_counter()
-    said = refusal_of(lambda: figures(make_plan(order_of(text))))
+    said = refusal_of(lambda: plain(plan_report(make_plan(order_of(text)))))
     assert not said or "too many" in said
     assert time.perf_counter() - begun < 10
 

@@ -44,7 +44,7 @@ def main() -> None:
     """Runs the command; what is refused is one line on the error stream and exit code 2."""
     import click
 
-    from jigs.cli.refusals import said
+    from jigs.cli.refusals import said, say_faults
     from layouts.errors import Refusal
 
     try:
@@ -56,7 +56,7 @@ def main() -> None:
         click.echo("coilwright: stopped", err=True)
         sys.exit(130)
     except (Refusal, click.ClickException) as error:
-        words = _words(error) if isinstance(error, click.ClickException) else said(error)
+        words = _words(error) if isinstance(error, click.ClickException) else said(say_faults(error))
         click.echo(f"coilwright: {' '.join(words.split())}", err=True)
         sys.exit(2)
 

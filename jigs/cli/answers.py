@@ -5,14 +5,11 @@ from __future__ import annotations
 import shutil
 import sys
 from collections.abc import Callable, Sequence
-from pathlib import Path
 from typing import Any
 
 import click
 
 from jigs.reports.report import Report
-
-_PATHS_SAID = 12
 
 
 def json_option(function: Callable[..., Any]) -> Callable[..., Any]:
@@ -39,12 +36,3 @@ def say_cautions(cautions: Sequence[str], *, err: bool = False) -> None:
     """Each caution on a line of its own."""
     for caution in cautions:
         click.echo(f"CAUTION: {caution}", err=err)
-
-
-def say_written(paths: Sequence[Path]) -> None:
-    """Where the files are; of many, the first and the last."""
-    for path in paths[:_PATHS_SAID]:
-        click.echo(f"wrote {path}")
-    if len(paths) > _PATHS_SAID:
-        click.echo(f"and {len(paths) - _PATHS_SAID} more, the last {paths[-1]}")
-    click.echo("Print at 100 %, actual size; then measure both check bars before you trust the sheet.")

@@ -6,8 +6,6 @@ from pathlib import Path
 
 import click
 
-from layouts.errors import FileRefused
-
 
 @click.group("order")
 def command() -> None:
@@ -31,14 +29,9 @@ def new(file: str) -> None:
       coilwright order new orders/earrings.toml
       coilwright plan bracelet.toml
     """
-    from jigs.orders.example import example
-    from layouts.files.whole import write_whole
+    from jigs.actions.order import new_order
 
     path = Path(file)
-    if path.suffix != ".toml":
-        raise FileRefused(f"{path.name} would be no TOML file", f"name it {path.stem or 'order'}.toml")
-    if path.exists():
-        raise FileRefused(f"{path} is there already", "give another name")
-    write_whole(path, example().encode(), remedy="give another FILE, in a folder that you can write in")
+    new_order(path)
     click.echo(f"wrote {path}")
     click.echo(f"Change it in any editor, then: coilwright plan {path}")

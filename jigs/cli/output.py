@@ -7,20 +7,17 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigs.actions.output import Output, stem_for
+from jigs.actions.output import Output
 from jigs.cli.bench_folder import bench_path
 from layouts.errors import listed
 from layouts.pages.paper import papers
 from layouts.render import FORMATS
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Sequence
     from pathlib import Path
 
-    from layouts.pages.page import Page, Setup
     from layouts.printing.printer import Printer
-
-__all__ = ["SheetOptions", "output_options", "say_printer", "say_written", "setup_for", "stem_for", "write"]
 
 _PATHS_SAID = 12
 
@@ -68,28 +65,6 @@ def output_options() -> list[click.Parameter]:
         ),
         click.Option(["--stock"], default="", metavar="TEXT", help="The paper or card in its tray."),
     ]
-
-
-def setup_for(sheet: SheetOptions) -> Setup:
-    """The paper and the printer of the options, with what there is to say of the printer said."""
-    from datetime import date
-
-    from jigs.actions.output import prepare
-
-    prepared = prepare(sheet.output, date.today())
-    say_printer(prepared.printer, prepared.warnings)
-    return prepared.setup
-
-
-def write(
-    pages: Sequence[Page], stem: Path, sheet: SheetOptions, report: Callable[[], None] = lambda: None
-) -> tuple[Path, ...]:
-    """Writes the pages in every format asked for, and says where. Returns the paths."""
-    from layouts.render import formats_in, save
-
-    paths = save(pages, stem, formats_in(sheet.formats), report)
-    say_written(paths)
-    return paths
 
 
 def say_printer(printer: Printer | None, notes: Sequence[str]) -> None:

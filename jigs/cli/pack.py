@@ -2,29 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
-from itertools import count
+from datetime import date
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import Any
 
 import click
 
+from jigs.cli.answers import say, say_cautions
 from jigs.cli.bench_folder import bench_option, bench_path
-from layouts.errors import OutOfRange
-
-if TYPE_CHECKING:
-    from jigs.cli.output import SheetOptions
-    from jigs.orders.order import Order
-    from jigs.packing.pack import Pack
-    from jigs.planning.plan import Plan
-
-MOST_PICTURES = 300  # pages as SVG or PNG: each is a file
+from layouts.errors import listed
+from layouts.pages.paper import papers
+from layouts.render import FORMATS
 
 
 @click.command("pack")
 @click.argument("order", metavar="ORDER")
-@click.option("--paper", default="", metavar="NAME", help="a4, letter, a5, a3 or legal. [default: as in the order]")
+@click.option("--paper", default="", metavar="NAME", help=f"{listed(papers())}. [default: as in the order]")
 @click.option("--printer", default="", metavar="NAME", help="Made true for this printer. [default: as in the order]")
 @click.option("--stock", default="", metavar="TEXT", help="The paper in its tray. [default: as in the order]")
 @click.option("--card", default="", metavar="TEXT", help="The card, where that was measured too.")
@@ -37,11 +31,11 @@ MOST_PICTURES = 300  # pages as SVG or PNG: each is a file
     help="each: job cards, ring cards, strips and labels for each seat; pins and totals once."
     " once: one set for all seats with the same work.",
 )
-@click.option("--format", "formats", default="pdf", metavar="LIST", show_default=True, help="pdf, svg, png.")
+@click.option("--format", "formats", default="pdf", metavar="LIST", show_default=True, help=f"{', '.join(FORMATS)}.")
 @click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]")
 @click.option("--date", default="", metavar="TEXT", help="A date to print. [default: as in the order]")
 @bench_option
-def command(order: str, card: str, hand: str, sets: str, **given: str) -> None:
+def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     """One print job for an order: job cards, ring cards, dowels, bench pins, labels.
 
     ORDER is a TOML file; `coilwright order new` writes one to start from.
@@ -52,73 +46,22 @@ def command(order: str, card: str, hand: str, sets: str, **given: str) -> None:
       coilwright pack bracelet.toml --paper letter --out pack.pdf
       coilwright pack bracelet.toml --printer study --stock "80 g" --card "card 160 g"
     """
-    from jigs.cli.order_file import order_and_bench
-    from jigs.planning.plan import make_plan
-
-    wanted, owned = order_and_bench(order, bench_path(given["bench_dir"]))
-    options = _options(wanted, given)
-    write_pack(make_plan(wanted, owned), options, name=f"{Path(order).stem}-pack", card=card, hand=hand, sets=sets)
-
-
-def _options(order: Order, given: dict[str, str]) -> SheetOptions:
-    """What is typed, else what the order says."""
-    from jigs.cli.output import SheetOptions
-
-    printing = order.printing
-    return SheetOptions(
-        paper=given["paper"] or printing.paper,
-        landscape=printing.landscape,
-        tile=True,
-        formats=given["formats"],
-        out=given["out"],
-        title=order.title,
-        date=given["date"] or order.date,
-        printer=given["printer"] or printing.printer,
-        stock=given["stock"] or printing.stock,
-        bench_dir=given["bench_dir"],
-    )
-
-
-def write_pack(
-    plan: Plan, options: SheetOptions, *, name: str, card: str = "", hand: str = "right", sets: str = "each"
-) -> tuple[Path, ...]:
-    """Makes the pack of a plan, writes it in every format asked for, and says what is in it. Returns the paths."""
-    from jigs.cli.output import setup_for, stem_for, write
+    from jigs.actions.order import plan_order
+    from jigs.actions.output import Output
+    from jigs.actions.pack import pack_plan
+    from jigs.cli.output import say_printer, say_written
     from jigs.cli.progress import Progress
-    from jigs.packing.pack import make_pack
-    from layouts.render import formats_in
+    from jigs.reports.contents import contents
 
-    formats = formats_in(options.formats)
-    stem = stem_for(options.out, name, formats)
-    paper = setup_for(options)
-    if card and paper.printer is None:
-        raise OutOfRange("--card without a printer", "name one with --printer, or choose a default one")
-    on_card = setup_for(replace(options, stock=card)) if card else paper
-    with Progress("Laying out") as bar:
-        pack = make_pack(plan, paper, on_card, hand=hand, sets=sets, report=bar.show)
-    _refuse_too_many_pictures(len(pack.pages), formats)
-    _say(pack, plan)
-    files = sum(1 if form == "pdf" else len(pack.pages) for form in formats)
-    with Progress("Writing") as bar:
-        steps = count(1)
-        return write(pack.pages, stem, options, lambda: bar.show(next(steps), files))
-
-
-def _refuse_too_many_pictures(pages: int, formats: Sequence[str]) -> None:
-    if pages > MOST_PICTURES and set(formats) - {"pdf"}:
-        raise OutOfRange(
-            f"{pages} pages as pictures of their own are more than {MOST_PICTURES}",
-            "ask for pdf alone, or for one set of sheets: --sets once",
-        )
-
-
-def _say(pack: Pack, plan: Plan) -> None:
-    """The pages, what is left out, and what the maker should be told loudly."""
-    from jigs.cli.columns import columns
-
-    rows = [(entry.pages, entry.what, entry.on, entry.use) for entry in pack.entries]
-    click.echo(columns(("page", "sheet", "on", "use"), rows))
-    for words in pack.left_out:
+    bench = bench_path(given.pop("bench_dir"))
+    plan, output = plan_order(Path(order), bench), Output(bench=bench, **given)
+    name = f"{Path(order).stem}-pack"
+    with Progress() as bar:
+        packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)
+    for prepared in packed.prepared:
+        say_printer(prepared.printer, prepared.warnings)
+    say(replace(contents(packed.pack.entries).pick("pages", "sheet", "on", "use"), heading=""))
+    for words in packed.pack.left_out:
         click.echo(f"Left out: {words}")
-    for caution in plan.cautions:
-        click.echo(f"CAUTION: {caution}")
+    say_cautions(plan.cautions)
+    say_written(packed.paths)

@@ -12,11 +12,11 @@ WAIT_S = 1.0
 
 
 class Progress:
-    """Counts steps of a known total; the bar appears with the first step that ends after a second."""
+    """Counts steps of a known total, a bar for each thing that is done; it appears after a second of work."""
 
-    def __init__(self, label: str) -> None:
-        self.label = label
+    def __init__(self) -> None:
         self.started = monotonic()
+        self.doing = ""
         self.bar: Any = None
         self.done = 0
 
@@ -24,15 +24,24 @@ class Progress:
         return self
 
     def __exit__(self, *raised: object) -> None:
-        if self.bar is not None:
-            self.bar.render_finish()
+        self._finish()
 
-    def show(self, done: int, total: int) -> None:
-        """So many steps of so many are done."""
+    def show(self, doing: str, done: int, total: int) -> None:
+        """So many steps of so many are done of what is being done."""
+        if doing != self.doing:
+            if self.doing:
+                self._finish()
+                self.started = monotonic()
+            self.doing = doing
         if self.bar is None and monotonic() - self.started > WAIT_S:
-            self.bar = click.progressbar(length=total, label=self.label, file=sys.stderr)
+            self.bar = click.progressbar(length=total, label=doing, file=sys.stderr)
             self.bar.__enter__()
             self.done = 0
         if self.bar is not None:
             self.bar.update(done - self.done)
             self.done = done
+
+    def _finish(self) -> None:
+        if self.bar is not None:
+            self.bar.render_finish()
+        self.bar = None

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+import click
+
 from layouts.errors import Give, LeaveOut, Refusal, Remedy, listed
 
 WORDS = {
@@ -29,6 +31,19 @@ def said(refusal: Refusal) -> str:
     """The refusal in one line: what is wrong, what would be right, and the options that would help."""
     parts = refusal.problem, refusal.remedy, listed(map(_words, refusal.remedies))
     return " ".join("; ".join(part for part in parts if part).split())
+
+
+def say_faults(refusal: Refusal) -> Refusal:
+    """Says each fault of a file that has several, a line each; what is then left to refuse is their number."""
+    from layouts.files.faults import MOST_FAULTS_SHOWN, FileFaulty
+
+    if not isinstance(refusal, FileFaulty) or len(refusal.faults) == 1:
+        return refusal
+    for fault in refusal.faults[:MOST_FAULTS_SHOWN]:
+        click.echo(str(fault), err=True)
+    if len(refusal.faults) > MOST_FAULTS_SHOWN:
+        click.echo(f"and {len(refusal.faults) - MOST_FAULTS_SHOWN} more faults", err=True)
+    return Refusal(f"{len(refusal.faults)} faults in {refusal.faults[0].file}", "nothing was made")
 
 
 def option(field: str) -> str:

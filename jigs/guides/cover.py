@@ -3,38 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
+from jigs.reports.as_table import as_table
+from jigs.reports.contents import Entry, contents, span
 from layouts.drawing.marks import Drawing
-from layouts.drawing.table import Column, Table
-from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
-    """Pages `first` to `last` of a pack: what they are, what for, and what to print them on (paper or card)."""
-
-    what: str
-    use: str
-    on: str
-    first: int
-    last: int
-
-    def __post_init__(self) -> None:
-        if not 1 <= self.first <= self.last:
-            raise OutOfRange(f"pages {self.first} to {self.last}", "count pages from 1, upwards")
-
-    @property
-    def pages(self) -> str:
-        """'7' or '7–12'."""
-        return span(self.first, self.last)
-
-
-def span(first: int, last: int) -> str:
-    """'7' or '7–12'."""
-    return str(first) if first == last else f"{first}–{last}"
 
 
 def cover(
@@ -54,7 +28,8 @@ def _drawings(
 ) -> Sequence[Drawing]:
     stack = Stack(space=field)
     stack.put_paragraph(list(_how(entries)), "To print", sign="box")
-    stack.put_table(_table(entries, field.width_mm))
+    pages = contents(entries).pick("pages", "sheet", "use", "on")
+    stack.put_table(as_table(pages, field.width_mm, (0.11, 0.27, 0.53, 0.11), bold=("pages", "sheet"), pad_mm=1.1))
     for heading, lines in (("Left out", left_out), ("Please note", hints)):
         stack.put_paragraph(lines, heading)
     return stack.drawings
@@ -84,18 +59,3 @@ def _ranges(entries: Sequence[Entry], on: str) -> str:
         else:
             spans.append((entry.first, entry.last))
     return ", ".join(span(first, last) for first, last in spans)
-
-
-def _table(entries: Sequence[Entry], width: float) -> Table:
-    return Table(
-        heading="What is where",
-        columns=(
-            Column("page", 0.11, bold=True),
-            Column("sheet", 0.27, bold=True),
-            Column("use", 0.53),
-            Column("on", 0.11),
-        ),
-        rows=tuple((entry.pages, entry.what, entry.use, entry.on) for entry in entries),
-        width_mm=width,
-        pad_mm=1.1,
-    )

@@ -10,11 +10,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from jigs.guides.cover import Entry, cover
+from jigs.guides.cover import cover
 from jigs.guides.cutting_list import cutting_list
 from jigs.guides.job_card import Job, job_card
 from jigs.packing.sheets import Sheets, card_keys
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
+from jigs.reports.contents import Entry
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.errors import DoesNotFit, OutOfRange, Remedy, UnknownName

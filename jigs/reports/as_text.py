@@ -26,7 +26,7 @@ def _blocks(report: Report, width: int, depth: int) -> Iterator[list[str]]:
     if not report.people:
         return
     head = [line for part in report.heading.splitlines() for line in wrapped(part, width)]
-    if head and depth == 1 and report.form is Form.RECORD:
+    if head and depth == 1 and report.form is Form.RECORD and report.parts:
         head.append("-" * max(map(_wide, head)))
     columns, rows = report.for_people
     body = []

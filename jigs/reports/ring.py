@@ -44,7 +44,7 @@ _KINDS: dict[str, tuple[str, Kind]] = {  # keys as of Batch.figures
     "rings": ("good rings", COUNT),
     "wire_total_mm": ("wire in all", LENGTH_WHOLE),
 }
-_WORKINGS = ("pitch_mm", "helix_angle_deg", "turn_length_mm", "wire_per_ring_mm", "ring_mass_g")
+_WORKINGS = ("pitch_mm", "helix_angle_deg", "turn_length_mm", "ring_mass_g")
 
 
 def ring_report(batch: Batch) -> Report:
@@ -55,7 +55,9 @@ def ring_report(batch: Batch) -> Report:
         tuple(Column(key, *_KINDS[key], people=False) for key in figures),
         tuple(figures.values()),
     )
-    workings = replace(everything.pick(*_WORKINGS), key="workings", heading="One turn, one ring", scripts=False)
+    keys = (*_WORKINGS, "wire_per_ring_mm") if batch.plan else _WORKINGS
+    workings = replace(everything.pick(*keys), key="workings", heading="One turn, one ring", scripts=False)
+    metal = batch.material
     parts = [_given(batch), ledger(batch.ledger), workings]
     if batch.ring_mass_g is None:
         parts[-1] = replace(workings, notes=("The mass is not known: no metal and no density is given.",))
@@ -65,6 +67,10 @@ def ring_report(batch: Batch) -> Report:
         parts.append(replace(winding(batch.plan), notes=(_total(batch),)))
     if batch.rods:
         parts.append(_rods(batch))
+    if metal.bad_cut or metal.polish:
+        columns = Column("bad_cut", "a bad cut"), Column("finish", "finish")
+        care = tuple(remark.words if remark else None for remark in (metal.bad_cut, metal.polish))
+        parts.append(record("care", columns, care, scripts=False))
     return replace(everything, parts=tuple(parts))
 
 

@@ -85,7 +85,7 @@ def ring_plan(plan: RingPlan) -> Report:
         parts=(
             _short_ledger(plan),
             mandrels(plan),
-            replace(set_up(plan, mandrel=False), heading=""),
+            replace(_tools([*_tool_rows(plan), *_weave_rows(plan), *_metal_rows(plan)]), heading=""),
             _blade(plan),
             _drill(plan),
             _weave(plan),
@@ -139,16 +139,14 @@ def mandrels(plan: RingPlan) -> Report:
     )
 
 
-def set_up(plan: RingPlan, *, mandrel: bool = True, cross_hole: bool = True) -> Report:
-    """What is set up, which one it is, and what there is to say of it; with or without the mandrels themselves."""
-    rows = [*(_mandrel_rows(plan) if mandrel else ()), *_tool_rows(plan, cross_hole)]
-    return Report(
-        key="set_up",
-        heading="Set up",
-        columns=(Column("what", ""), Column("which", ""), Column("remark", "")),
-        rows=tuple(rows),
-        scripts=False,
-    )
+def set_up(plan: RingPlan) -> Report:
+    """What is set up for one kind of ring, which one it is, and what there is to say of it."""
+    return _tools([*_mandrel_rows(plan), *_tool_rows(plan), *_weave_rows(plan)])
+
+
+def _tools(rows: list[tuple[str, str, str]]) -> Report:
+    columns = Column("what", ""), Column("which", ""), Column("remark", "")
+    return Report(key="set_up", heading="Set up", columns=columns, rows=tuple(rows), scripts=False)
 
 
 def _mandrel_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
@@ -167,24 +165,34 @@ def _off(choice: MandrelChoice) -> str:
     return f"{round(choice.ratio_error_percent, 2) + 0:+.2f} %"
 
 
-def _tool_rows(plan: RingPlan, cross_hole: bool) -> Iterator[tuple[str, str, str]]:
+def _tool_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
     if plan.mandrel.advice:
         what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
-        yield "core", what, plan.mandrel.advice.removeprefix(f"{what} ")
+        yield "core", what, plan.mandrel.advice
     if plan.blade:
-        blade = plan.blade.blade
-        kerf = f"kerf {show_mm(blade.kerf_mm, 2, 2)}"
-        yield "blade", f"{blade.name}, {kerf}", teeth_words(plan.blade.teeth_in_wire)
-    if cross_hole:
-        yield "cross-hole", *_cross_hole(plan)
+        kerf = show_mm(plan.blade.blade.kerf_mm, 2, 2)
+        yield "blade", f"{plan.blade.blade.name}, kerf {kerf}", teeth_words(plan.blade.teeth_in_wire)
+    yield "cross-hole", *_cross_hole(plan)
+
+
+def _weave_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
     if plan.verdict:
         yield "weave", plan.verdict.weave.name, f"{verdict_words(plan.verdict)} ({plan.verdict.weave.source})"
 
 
+def _metal_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
+    """What to do with a bad cut, and how the metal is finished, where its row says so."""
+    material = plan.ordered.material
+    if material.bad_cut:
+        yield "bad cut", "", material.bad_cut.words
+    if material.polish:
+        yield "finish", "", material.polish.words
+
+
 def _cross_hole(plan: RingPlan) -> tuple[str, str]:
     drill = plan.drill
-    if not drill.in_wood:
-        return "none", drill.advice.removeprefix("no cross-hole: ")
+    if drill.no_hole:
+        return "none", drill.no_hole
     return f"drill {drill.drill.name}", f"{show_mm(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
 
 

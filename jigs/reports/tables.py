@@ -136,29 +136,30 @@ def _metals() -> Report:
     return Report(
         key="metals",
         columns=tuple(replace(column, people=False) for column in columns),
-        rows=tuple(_temper(metal, temper) for metal, temper in _every_temper()),
-        parts=(_by_metal(), _hardening(_every_temper())),
+        rows=tuple(_temper(metal, temper) for metal in metals() for temper in metal.tempers.values() or (None,)),
+        parts=(_by_metal(), _where_from(), _hardening(_every_temper())),
     )
 
 
-def _temper(metal: Metal, temper: Temper) -> tuple[Cell, ...]:
+def _temper(metal: Metal, temper: Temper | None) -> tuple[Cell, ...]:
+    """A row; of a metal of which no temper is known, without its strengths."""
     return (
         metal.name,
         metal.alloy,
         metal.density_g_cm3,
         metal.modulus_gpa,
-        temper.name,
-        _ends(temper.yield_mpa),
-        _ends(temper.tensile_mpa),
+        temper.name if temper else None,
+        _ends(temper.yield_mpa) if temper else None,
+        _ends(temper.tensile_mpa) if temper else None,
         _pairs(temper),
-        temper.note,
+        temper.note if temper else "",
         _sources(metal, temper),
     )
 
 
-def _pairs(temper: Temper) -> Report:
+def _pairs(temper: Temper | None) -> Report:
     columns = Column("k_mpa", "K", STRESS), Column("n", "n", RATIO), Column("source", "source")
-    rows = tuple((pair.k_mpa, pair.n, pair.source) for pair in temper.hardening_pairs)
+    rows = tuple((pair.k_mpa, pair.n, pair.source) for pair in (temper.hardening_pairs if temper else ()))
     return Report(key="hardening", columns=columns, rows=rows)
 
 
@@ -166,13 +167,13 @@ def _ends(strength: Strength | None) -> Band | None:
     return None if strength is None else Band(strength.low, strength.high, STRESS)
 
 
-def _sources(metal: Metal, temper: Temper) -> str:
+def _sources(metal: Metal, temper: Temper | None) -> str:
     """Where a row's figures come from, each said once."""
     parts = [metal.source]
-    if temper.source != metal.source:
+    if temper and temper.source != metal.source:
         parts.append(f"strength: {temper.source}")
-    if metal.modulus_source != metal.source:
-        parts.append(f"modulus: {metal.modulus_source}")
+    if metal.modulus and metal.modulus.words != metal.source:
+        parts.append(f"modulus: {metal.modulus.words}")
     return "; ".join(parts)
 
 
@@ -185,7 +186,6 @@ def _by_metal() -> Report:
             Column("density_g_cm3", "", DENSITY),
             Column("modulus_gpa", "E", MODULUS),
             *(Column(temper, temper) for temper in TEMPERS),
-            Column("source", "source"),
         ),
         rows=tuple(
             (
@@ -194,12 +194,16 @@ def _by_metal() -> Report:
                 metal.density_g_cm3,
                 metal.modulus_gpa,
                 *(_strengths(metal.tempers.get(temper)) for temper in TEMPERS),
-                _sources(metal, next(iter(metal.tempers.values()))),
             )
             for metal in metals()
         ),
-        notes=("Y is yield, U tensile, in MPa.",),
+        notes=("Y is yield, U tensile, in MPa; what is left out is not known here.",),
     )
+
+
+def _where_from() -> Report:
+    rows = tuple((metal.name, _sources(metal, next(iter(metal.tempers.values()), None))) for metal in metals())
+    return Report(key="sources", columns=(Column("metal", "metal"), Column("source", "source")), rows=rows)
 
 
 def _strengths(temper: Temper | None) -> str | None:

@@ -1,0 +1,34 @@
+"""Orders: a new one to fill in, and the plan of one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from jigs.bench.reading import read_bench
+from jigs.orders.example import example
+from jigs.orders.reading import Names, read_order, read_weaves
+from jigs.planning.inverse import in_wire
+from jigs.planning.plan import Plan, make_plan
+from jigs.stock.wire import Wire
+from layouts.errors import FileRefused
+from layouts.files.whole import write_whole
+
+
+def new_order(path: Path) -> None:
+    """Writes a commented order to fill in, ready to plan as it is. A file that is there already is left alone."""
+    if path.suffix != ".toml":
+        raise FileRefused(f"an order is a TOML file, and {path.name} is not named as one", f"name it {path.stem}.toml")
+    if path.exists():
+        raise FileRefused(f"{path} is there already", "give another name")
+    write_whole(path, example().encode(), remedy="give another name, in a folder that you can write in")
+
+
+def plan_order(path: Path, bench: Path, *, wire: Wire | None = None, ring: str | None = None) -> Plan:
+    """The plan of the order in a file, with what is owned according to the files in the folder `bench`.
+
+    With a wire, the same weaves in that wire (of one ring, where it is named): the AR is kept. Every fault of a file
+    is refused at once (`FileFaulty`).
+    """
+    owned = read_bench(bench)
+    order = read_order(path, Names(bench=owned, weaves=read_weaves(bench / "weaves.toml")))
+    return make_plan(in_wire(order, wire, ring) if wire else order, owned)

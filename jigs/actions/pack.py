@@ -1,0 +1,83 @@
+"""Packing an order: its plan as one print job, in files."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date as Day
+from pathlib import Path
+
+from jigs.actions.output import Output, Prepared, prepare, stem_for
+from jigs.packing.pack import Pack, make_pack
+from jigs.planning.plan import Plan
+from layouts.errors import Give, OutOfRange, Remedy
+from layouts.render import formats_in, save
+
+MOST_PICTURES = 300
+"""Pages as SVG or PNG: each is a file of its own."""
+
+Progress = Callable[[str, int, int], None]
+"""Told what is being done, how many steps of it are, and of how many."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Packed:
+    """A pack as it was written, where to, and what it was made true for: the paper, and the card where one is named."""
+
+    pack: Pack
+    paths: tuple[Path, ...]
+    prepared: tuple[Prepared, ...]
+
+
+def pack_plan(
+    plan: Plan,
+    output: Output,
+    today: Day,
+    *,
+    name: str,
+    card: str = "",
+    hand: str = "right",
+    sets: str = "each",
+    progress: Progress = lambda doing, done, total: None,
+) -> Packed:
+    """Makes the pack of a plan (see `make_pack`) and writes it in every format wanted, called `name`.
+
+    What `output` leaves empty is as the order says; sheets too large for the paper are split. card: the card in the
+    printer's tray for what goes on card, where that was measured too.
+    """
+    printing = plan.order.printing
+    output = replace(
+        output,
+        paper=output.paper or printing.paper,
+        landscape=output.landscape or printing.landscape,
+        tile=True,
+        title=output.title or plan.order.title,
+        date=output.date or plan.order.date,
+        printer=output.printer or printing.printer,
+        stock=output.stock or printing.stock,
+    )
+    formats = formats_in(output.formats)
+    stem = stem_for(output.out, name, formats)
+    prepared = [prepare(output, today)]
+    if card and prepared[0].printer is None:
+        raise OutOfRange("a card without a printer", "choose a usual printer, or name one", (Give(field="printer"),))
+    if card:
+        prepared.append(prepare(replace(output, stock=card), today))
+    pack = make_pack(
+        plan,
+        prepared[0].setup,
+        prepared[-1].setup,
+        hand=hand,
+        sets=sets,
+        report=lambda done, total: progress("Laying out", done, total),
+    )
+    if len(pack.pages) > MOST_PICTURES and set(formats) - {"pdf"}:
+        raise OutOfRange(
+            f"{len(pack.pages)} pages as pictures of their own are more than {MOST_PICTURES}",
+            "ask for pdf alone",
+            (Remedy.ONE_SET_FOR_ALL,),
+        )
+    files = sum(1 if form == "pdf" else len(pack.pages) for form in formats)
+    written = iter(range(1, files + 1))
+    paths = save(pack.pages, stem, formats, lambda: progress("Writing", next(written), files))
+    return Packed(pack=pack, paths=paths, prepared=tuple(prepared))
