@@ -65,12 +65,12 @@ def ring_report(batch: Batch) -> Report:
         parts[-1] = replace(workings, notes=(f"Weighed at {batch.material.density_basis}.",))
     if batch.plan:
         parts.append(replace(winding(batch.plan), notes=(_total(batch),)))
-    if batch.rods:
-        parts.append(_rods(batch))
     if metal.bad_cut or metal.polish:
         columns = Column("bad_cut", "a bad cut"), Column("finish", "finish")
         care = tuple(remark.words if remark else None for remark in (metal.bad_cut, metal.polish))
         parts.append(record("care", columns, care, scripts=False))
+    if batch.rods:
+        parts.append(_rods(batch))
     return replace(everything, parts=tuple(parts))
 
 
