@@ -45,7 +45,7 @@ def test_the_metals_show_strengths_by_temper_hardening_and_cautions() -> None:
     copper = next(line for line in text.splitlines() if line.startswith("copper"))
     assert ["copper", "ASTM", "B152", "tempers"] in [line.split() for line in text.splitlines()]
     assert "Y 70 U 220" in copper
-    assert "soft copper              530  0.44  Callister, copper annealed" in text
+    assert "soft copper               530  0.44  Callister, copper annealed" in text
     assert "spring stainless 304: at 1 mm; thinner wire is stronger" in text
 
 
