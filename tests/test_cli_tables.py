@@ -7,7 +7,6 @@ import json
 import pytest
 from click.testing import CliRunner
 
-from jigs.cli.columns import columns
 from jigs.cli.tables import command
 
 TABLES = ("gauges", "metals", "blades", "drills")
@@ -75,16 +74,6 @@ def test_help_says_what_you_get_and_shows_three_lines() -> None:
     text = output("--help")
     assert text.splitlines()[2] == "  A table of gauges, metals, blades, drills or weaves, a source in each row."
     assert text.count("    coilwright tables ") == 3
-
-
-def test_columns_put_figures_flush_right_and_words_flush_left() -> None:
-    table = columns(("name", "mm"), [("a", "1.5"), ("longer", "10.5")])
-    assert table == "name      mm\na        1.5\nlonger  10.5"
-
-
-def test_columns_refuse_a_row_of_another_length() -> None:
-    with pytest.raises(ValueError, match="zip"):
-        columns(("name", "mm"), [("a",)])
 
 
 def test_weaves_are_listed_with_their_ranges_and_how_to_add_ones_own() -> None:
