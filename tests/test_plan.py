@@ -448,3 +448,19 @@ def test_a_drill_that_takes_over_a_third_of_the_mandrel_says_why_there_is_no_hol
     assert replace(drill, in_wood=True).no_hole == ""
     assert replace(drill, in_wood=True, mandrel_mm=1.5).no_hole == "over a third of 1.50 mm; clamp the tail instead"
     assert replace(drill, in_wood=False).no_hole == "the mandrel is not of wood; clamp the tail"
+
+
+def test_a_spool_of_a_metal_without_known_tempers_is_drawn_on() -> None:
+    wire = '[[ring]]\nname = "link"\nwire = "1 mm"\nmetal = "nickel white gold"\n'
+    ring = f'{wire}density = "12.7 g/cm3"\ninside = "4 mm"\ncount = 5\n'
+    spool = Spool(
+        name="gold", wire=parse_wire("1 mm"), metal=find_metal("nickel white gold"), temper="soft", length_mm=900
+    )
+    [buying] = make_plan(order_of(ring + '[making]\ncut = "cutters"\n'), Bench(spools=(spool,))).buyings
+    assert buying.spools == (spool,)
+    assert buying.drawn_mm > 0
+
+
+def test_an_order_of_a_metal_without_a_density_asks_for_it() -> None:
+    with pytest.raises(Refusal, match="no density of nickel white gold is known here; give it, such as density"):
+        order_of('[[ring]]\nname = "link"\nwire = "1 mm"\nmetal = "nickel white gold"\ninside = "4 mm"\ncount = 5\n')

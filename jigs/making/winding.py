@@ -166,6 +166,13 @@ class Winding:
         pairs = ((full, most), (1 if rest else 0, rest))
         return tuple(self._part(coils, each) for coils, each in pairs if coils)
 
+    def evenly(self, rings: int) -> tuple[CoilPlan, ...]:
+        """The fewest coils for so many good rings, as even as can be: those with a ring more first."""
+        coils = -(-_count(rings) // self.most_rings_per_coil)
+        each, more = divmod(rings, coils)
+        pairs = ((more, each + 1), (coils - more, each))
+        return tuple(self._part(count, good) for count, good in pairs if count)
+
     def wire_mm(self, rings: int) -> float:
         """Wire for so many good rings with all waste: per coil, turns to wind x wound turn + tails."""
         return sum(part.coils * (part.turns * self.wound_turn_mm + self.tails_mm) for part in self.plan(rings))

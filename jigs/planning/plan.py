@@ -401,12 +401,17 @@ def _buyings(order: Order, bench: Bench, rings: tuple[RingPlan, ...]) -> Iterato
 
 
 def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
-    """The spools at hand of the ring's wire, metal and temper."""
-    diameter, material = supply_key(ring.wire, ring.material)
+    """The spools at hand of the ring's wire, metal and temper; of a metal without known tempers, any spool."""
+    metal, temper = ring.material.metal, ring.material.temper
+    if metal is None or (temper is None and metal.tempers):
+        return ()
+    diameter, _ = supply_key(ring.wire, ring.material)
     return tuple(
         spool
         for spool in bench.spools
-        if round(spool.wire.diameter_mm, 6) == diameter and f"{spool.metal.name}, {spool.temper}" == material
+        if round(spool.wire.diameter_mm, 6) == diameter
+        and spool.metal.name == metal.name
+        and (temper is None or spool.temper == temper.name)
     )
 
 
