@@ -35,6 +35,18 @@ class Affine:
         """Area factor, a d - b c."""
         return self.a * self.d - self.b * self.c
 
+    @property
+    def scale(self) -> float | None:
+        """By what it multiplies every length; None where it does not treat all directions alike."""
+        first, second = math.hypot(self.a, self.b), math.hypot(self.c, self.d)
+        square = abs(self.a * self.c + self.b * self.d) <= 1e-12 * first * second
+        return first if square and math.isclose(first, second, rel_tol=1e-12) else None
+
+    @property
+    def turn_deg(self) -> float:
+        """By what it turns the x axis, counter-clockwise, in degrees."""
+        return math.degrees(math.atan2(self.b, self.a))
+
     def apply(self, x: float, y: float) -> tuple[float, float]:
         """Where the point (x, y) goes."""
         return self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f

@@ -18,6 +18,23 @@ class Differs(AssertionError):
     """What was drawn is another thing than the mark."""
 
 
+def in_order(page: Page, read: Sheet) -> Sheet:
+    """A page read from an SVG, with the paths of each role in the places of its marks: a role keeps their order."""
+    paths: dict[str, list[Path]] = {}
+    for path in read.paths:
+        paths.setdefault(path.kind, []).append(path)
+    ordered = []
+    for mark in page.marks():
+        if not isinstance(mark, Text):
+            kind = f"{mark.role}-ink" if mark.filled else str(mark.role)
+            if not paths.get(kind):
+                raise Differs(f"{mark} is not drawn")
+            ordered.append(paths[kind].pop(0))
+    if any(paths.values()):
+        raise Differs(f"{sum(map(len, paths.values()))} shapes that are no marks")
+    return replace(read, paths=tuple(ordered))
+
+
 def page_off_by(page: Page, read: Sheet) -> float:
     """The farthest that any path or word of the page, as it was read, is from its mark; mm, correction undone."""
     marks = list(page.marks())

@@ -44,6 +44,7 @@ class Path:
     shade: float
     width: float = 0.0
     dash: tuple[float, ...] = ()
+    kind: str = ""  # the class of an SVG element
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -560,16 +561,20 @@ class _SvgReader:
         getattr(self, f"_{tag}")(element.attrib, outline)
         filled = rule["fill"] != "none"
         grown = _growth(matrix)
+        subpaths = outline.taken(matrix)
         dash = tuple(float(length) * grown for length in rule.get("stroke-dasharray", "").split())
-        self.paths.append(
+        # Strokes of a role are gathered: each of them is a path here.
+        self.paths += (
             Path(
-                subpaths=outline.taken(matrix),
+                kind=element.attrib["class"],
+                subpaths=part,
                 filled=filled,
                 even_odd=rule.get("fill-rule") == "evenodd",
                 shade=_shade(rule["fill" if filled else "stroke"]),
                 width=0.0 if filled else float(rule["stroke-width"]) * grown,
                 dash=() if filled else dash,
             )
+            for part in ([subpaths] if filled else [(sub,) for sub in subpaths])
         )
 
     def _line(self, given: dict[str, str], outline: _Outline) -> None:

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from layouts.drawing.clipping import clipped
 from layouts.drawing.marks import Annulus, Arc, Box, Circle, Line, Mark, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import Refusal
-from layouts.pages.clipping import clipped
 
 INF = math.inf
 place = st.floats(-50, 50).map(lambda x: round(x, 3))

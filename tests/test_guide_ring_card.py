@@ -17,7 +17,7 @@ from jigs.guides.catalogue import find_sheet
 from jigs.guides.pieces.ring_wedge import wedge_for
 from jigs.guides.ring_card import ring_card
 from jigs.stock.wire import Wire, parse_wire
-from layouts.drawing.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text, inked
+from layouts.drawing.marks import Annulus, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.drawing.wedge import Wedge
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
@@ -236,7 +236,7 @@ def test_no_words_lie_on_other_words_or_on_ink(content: Content, field: Field) -
         others = [mark for mark in drawing.marks if not isinstance(mark, Text | Polyline)]
         boxes = [text.box for text in texts]
         assert all(apart(a, b) for a, b in combinations(boxes, 2))
-        assert all(apart(box, inked(mark)) for box in boxes for mark in others)
+        assert all(apart(box, mark.inked) for box in boxes for mark in others)
 
 
 def test_the_check_for_overlaps_can_fail() -> None:

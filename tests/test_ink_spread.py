@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from layouts.drawing.ink import compensated, inset
+from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Annulus, Circle, Draft, Drawing, Point, Polyline
+from layouts.drawing.marks.insets import inset
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 

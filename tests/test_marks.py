@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text, inked, union
+from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Drawing, Line, Mark, Polyline, Text, union
 from layouts.drawing.pens import PENS, Role
-from layouts.errors import OutOfRange, Unprintable
+from layouts.errors import OutOfRange, Refusal, Unprintable
 
 EACH: tuple[Mark, ...] = (
     Line(x1=1, y1=2, x2=3, y2=4, role=Role.CUT),
@@ -59,7 +59,7 @@ def test_two_infinities_of_opposite_sign_do_not_pass() -> None:
 
 @pytest.mark.parametrize("mark", [*EACH, LINE])
 def test_moving_a_mark_to_nowhere_is_refused(mark: Mark) -> None:
-    with pytest.raises(Unprintable, match="not finite"):
+    with pytest.raises(Refusal, match="not finite"):
         mark.moved(math.nan, 0)
 
 
@@ -157,10 +157,10 @@ def test_words_are_anchored_where_they_say(anchor: str, angle: float, string: st
 
 def test_ink_is_half_a_line_over_the_middle_and_none_over_an_edge() -> None:
     half = PENS[Role.CUT].width_mm / 2
-    assert inked(Circle(x=0, y=0, r=3, role=Role.CUT)) == (-3 - half, -3 - half, 3 + half, 3 + half)
-    assert inked(Circle(x=0, y=0, r=3, role=Role.GAUGE, filled=True)) == (-3, -3, 3, 3)
-    assert inked(EACH[2]) == EACH[2].box
-    assert inked(EACH[4]) == EACH[4].box
+    assert Circle(x=0, y=0, r=3, role=Role.CUT).inked == (-3 - half, -3 - half, 3 + half, 3 + half)
+    assert Circle(x=0, y=0, r=3, role=Role.GAUGE, filled=True).inked == (-3, -3, 3, 3)
+    assert EACH[2].inked == EACH[2].box
+    assert EACH[4].inked == EACH[4].box
 
 
 def test_union_is_the_smallest_box_around_all() -> None:

@@ -22,7 +22,7 @@ from jigs.packing.pack import MOST_CARDS, Pack, make_pack
 from jigs.planning.plan import make_plan
 from jigs.stock.drill import Drill
 from layouts.affine import Affine
-from layouts.drawing.marks import Mark, Text, inked
+from layouts.drawing.marks import Mark, Text
 from layouts.drawing.pens import PENS, Role
 from layouts.pages.page import Page, Setup
 from layouts.pages.paper import find_paper
@@ -154,7 +154,7 @@ def _leaves(mark: Mark, frame: tuple[float, float, float, float], slack: float) 
         xs, ys = box.corners.real, box.corners.imag
         ink = float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max())
     else:
-        ink = inked(mark)
+        ink = mark.inked
     low, high = min(ink[0] - frame[0], ink[1] - frame[1]), max(ink[2] - frame[2], ink[3] - frame[3])
     return low < -slack or high > slack
 

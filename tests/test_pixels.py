@@ -18,7 +18,7 @@ from every_sheet import SHEETS, Case, pages, pdf
 from numpy.typing import NDArray
 
 from layouts.affine import Affine
-from layouts.drawing.marks import Annulus, Circle, Draft, Line, Mark, Text, inked
+from layouts.drawing.marks import Annulus, Circle, Draft, Line, Mark, Text
 from layouts.drawing.pens import Role
 from layouts.pages.page import Page, Placed
 from layouts.pages.paper import find_paper
@@ -90,7 +90,7 @@ def disc_mm(raster: Raster, x: float, y: float, reach: float) -> float:
 
 def lone(marks: list[Mark], kind: type[Mark], gap: float = 0.15) -> list[Mark]:
     """Filled discs or rings with nothing else printed in the square around them."""
-    boxes = [inked(mark) for mark in marks]
+    boxes = [mark.inked for mark in marks]
     found = []
     for mark, (left, bottom, right, top) in zip(marks, boxes, strict=True):
         if type(mark) is kind and getattr(mark, "filled", True) and mark.role is Role.GAUGE:

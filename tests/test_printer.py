@@ -9,6 +9,7 @@ from datetime import date
 
 import numpy as np
 import pytest
+from compare import in_order
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from printing import Press, measured
@@ -176,7 +177,7 @@ def sheet(paper: Paper, press: Press = PRESS) -> Page:
 
 def _printed_discs(page: Page, form: str, paper: Paper) -> list[float]:
     """Diameters on paper of the filled round shapes of a file, from independent readers and the simulated press."""
-    (read,) = read_pdf(write_pdf([page])) if form == "pdf" else [read_svg(write_svg(page))]
+    (read,) = read_pdf(write_pdf([page])) if form == "pdf" else [in_order(page, read_svg(write_svg(page)))]
     found = []
     for path in read.paths:
         if not (path.filled and path.shade == 0 and all(part.curved for part in path.subpaths)):

@@ -12,8 +12,9 @@ from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
 
 from layouts.drawing import rulers
-from layouts.drawing.marks import Draft, Drawing, Line, Mark, Text, inked
+from layouts.drawing.marks import Draft, Drawing, Line, Mark, Text
 from layouts.drawing.pens import Role
+from layouts.drawing.turning import quarter_turned
 from layouts.errors import DoesNotFit, OutOfRange
 from layouts.pages.frame import EDGE_RULE, PRINT_AT
 from layouts.pages.page import Content, Field, Page, Placed, Setup
@@ -32,7 +33,7 @@ def _words(page: Page) -> str:
 
 def _ink(mark: Mark) -> tuple[float, float, float, float] | None:
     if not isinstance(mark, Text):
-        return inked(mark)
+        return mark.inked
     box = word_box(mark)
     if box is None:
         return None
@@ -283,7 +284,7 @@ def test_a_ruler_has_whole_centimetres_and_whole_inches(length: float, centimetr
 
 
 def test_an_upright_ruler_has_the_same_ticks_upright() -> None:
-    flat, upright = rulers.ruler(100), rulers.upright(rulers.ruler(100))
+    flat, upright = rulers.ruler(100), quarter_turned(rulers.ruler(100))
     across = sorted(mark.x1 for mark in flat.marks if isinstance(mark, Line) and mark.x1 == mark.x2)
     along = sorted(mark.y1 for mark in upright.marks if isinstance(mark, Line) and mark.y1 == mark.y2)
     assert across == along

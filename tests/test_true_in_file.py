@@ -13,7 +13,7 @@ from functools import cache
 
 import pypdf
 import pytest
-from compare import Differs, mark_off_by, page_off_by, pen_off_by, sheets_apart
+from compare import Differs, in_order, mark_off_by, page_off_by, pen_off_by, sheets_apart
 from every_sheet import NASTY, PAPERS, SHEETS, Case, every_case, pages, pdf, svgs, too_small
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -50,7 +50,7 @@ def from_pdf(case: Case) -> list[Sheet]:
 
 @cache
 def from_svg(case: Case) -> list[Sheet]:
-    return [read_svg(data) for data in svgs(case)]
+    return [in_order(page, read_svg(data)) for page, data in zip(pages(case), svgs(case), strict=True)]
 
 
 @every
@@ -193,7 +193,9 @@ MARKS = (
     Text(x=50, y=60, string="abc", size_mm=3),
 )
 each_mark = pytest.mark.parametrize("mark", MARKS, ids=lambda mark: type(mark).__name__)
-each_file = pytest.mark.parametrize("read", [lambda p: read_pdf(write_pdf([p]))[0], lambda p: read_svg(write_svg(p))])
+each_file = pytest.mark.parametrize(
+    "read", [lambda p: read_pdf(write_pdf([p]))[0], lambda p: in_order(p, read_svg(write_svg(p)))]
+)
 
 
 _places = st.floats(20, 180)

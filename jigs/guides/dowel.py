@@ -12,7 +12,7 @@ from jigs.guides.catalogue import Kind, Made, Sheet, Words
 from jigs.making.anchor import DRILL_SERIES, SECONDS, Anchor, Dowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
-from layouts.drawing.marks import Draft, Drawing, Mark, inked, union
+from layouts.drawing.marks import Draft, Drawing, Mark, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, write
 from layouts.errors import LeaveOut, OutOfRange, QuantityRefused
@@ -89,7 +89,7 @@ class _Part:
 def _part(draft: Draft, top: float | None = None) -> _Part:
     """What was drafted. `top` lines parts up that belong at one height; without it the ink's own top counts."""
     marks = tuple(draft)
-    left, bottom, right, high = union(inked(mark) for mark in marks)
+    left, bottom, right, high = union(mark.inked for mark in marks)
     return _Part(marks=marks, left=left, bottom=bottom, right=right, top=high if top is None else top)
 
 

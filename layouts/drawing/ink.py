@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
 from dataclasses import replace
 
-from layouts.drawing.marks import Annulus, Circle, Drawing, Mark, Point, Polyline
+from layouts.drawing.marks import Drawing, Mark
 from layouts.drawing.pens import Role
-from layouts.errors import OutOfRange
-
-_SAME_MM = 1e-9
 
 
 def compensated(drawing: Drawing, spread_mm: float) -> Drawing:
@@ -18,81 +13,12 @@ def compensated(drawing: Drawing, spread_mm: float) -> Drawing:
 
     Refuses (`OutOfRange`) a shape that would vanish. Lines stay: their middle counts.
     """
-    if not spread_mm or not any(_is_gauge(mark) for mark in drawing.marks):
+    if not spread_mm or not any(is_gauge(mark) for mark in drawing.marks):
         return drawing
-    marks = tuple(_drawn_in(mark, spread_mm) if _is_gauge(mark) else mark for mark in drawing.marks)
+    marks = tuple(mark.inset(spread_mm) if is_gauge(mark) else mark for mark in drawing.marks)
     return replace(drawing, marks=marks)
 
 
-def _is_gauge(mark: Mark) -> bool:
-    filled = isinstance(mark, Annulus) or getattr(mark, "filled", False)
-    return filled and mark.role is Role.GAUGE
-
-
-def _drawn_in(mark: Mark, by: float) -> Mark:
-    if isinstance(mark, Circle):
-        if mark.r <= by:
-            raise _vanishes(f"a disc of {2 * mark.r:.3g} mm", by)
-        return replace(mark, r=mark.r - by)
-    if isinstance(mark, Annulus):
-        if mark.r_outer - by <= mark.r_inner + by or mark.r_inner + by <= 0:
-            raise _vanishes(f"a ring {mark.r_outer - mark.r_inner:.3g} mm wide", by)
-        return replace(mark, r_outer=mark.r_outer - by, r_inner=mark.r_inner + by)
-    if isinstance(mark, Polyline):
-        return replace(mark, points=inset(mark.points, by))
-    return mark
-
-
-def _vanishes(what: str, by: float) -> OutOfRange:
-    problem = f"{what} vanishes when an ink spread of {by:.3f} mm an edge is undone"
-    return OutOfRange(problem, "leave it out, or measure the ink spread again")
-
-
-def inset(points: tuple[Point, ...], by: float) -> tuple[Point, ...]:
-    """A closed polygon with every side moved inwards by `by`, whichever way round it runs.
-
-    Corners are where the moved sides meet. Refuses (`OutOfRange`) a polygon with a side that would turn over.
-    """
-    corners = tuple(_distinct(points))
-    moved = by if _area(corners) > 0 else -by
-    found = tuple(_corner(*corner, moved) for corner in _triples(corners))
-    for (x0, y0), (x1, y1), (u0, v0), (u1, v1) in _sides(corners, found):
-        if (x1 - x0) * (u1 - u0) + (y1 - y0) * (v1 - v0) <= 0:
-            raise _vanishes(f"a shape with a side of {math.hypot(x1 - x0, y1 - y0):.3g} mm", by)
-    return found
-
-
-def _distinct(points: tuple[Point, ...]) -> Iterator[Point]:
-    """The points without those that lie on the one before."""
-    for before, point in zip((points[-1], *points), points, strict=False):
-        if math.dist(before, point) > _SAME_MM:
-            yield point
-
-
-def _area(points: tuple[Point, ...]) -> float:
-    """Twice the area; above zero when it runs counter-clockwise."""
-    ends = (*points[1:], points[0])
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, ends, strict=True))
-
-
-def _triples(points: tuple[Point, ...]) -> Iterator[tuple[Point, Point, Point]]:
-    return zip((points[-1], *points[:-1]), points, (*points[1:], points[0]), strict=True)
-
-
-def _sides(old: tuple[Point, ...], new: tuple[Point, ...]) -> Iterator[tuple[Point, Point, Point, Point]]:
-    """Each side before and after: its start and end, and its new start and end."""
-    return zip(old, (*old[1:], old[0]), new, (*new[1:], new[0]), strict=True)
-
-
-def _corner(before: Point, at: Point, after: Point, by: float) -> Point:
-    """Where the sides into and out of a corner meet once moved to their left by `by`."""
-    (ux, uy), (vx, vy) = _along(before, at), _along(at, after)
-    bend = 1 + ux * vx + uy * vy  # of unit vectors: 2 for none, 0 for a turn straight back
-    if bend < _SAME_MM:
-        raise _vanishes("a spike", abs(by))
-    return at[0] - by * (uy + vy) / bend, at[1] + by * (ux + vx) / bend
-
-
-def _along(start: Point, end: Point) -> tuple[float, float]:
-    length = math.dist(start, end)
-    return (end[0] - start[0]) / length, (end[1] - start[1]) / length
+def is_gauge(mark: Mark) -> bool:
+    """Whether the edge of its ink is a size that counts."""
+    return mark.filled and mark.role is Role.GAUGE

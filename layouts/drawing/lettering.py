@@ -7,6 +7,8 @@ table against the fonts.
 from __future__ import annotations
 
 import json
+import math
+import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
 from pathlib import Path
@@ -86,6 +88,41 @@ def outline(character: str, *, bold: bool) -> str:
     pen = SVGPathPen(glyphs)
     glyphs[font.getBestCmap()[ord(character)]].draw(TransformPen(pen, (1, 0, 0, -1, 0, 0)))
     return str(pen.getCommands())
+
+
+@cache
+def steps(character: str, *, bold: bool) -> tuple[tuple[str, tuple[float, ...]], ...]:
+    """The same outline as steps: the letter of each (M, L, H, V, Q, Z) and its figures."""
+    found = re.findall(r"([MLHVQZ])([^MLHVQZ]*)", outline(character, bold=bold))
+    return tuple((step, tuple(map(float, re.findall(r"[-+.\d]+", figures)))) for step, figures in found)
+
+
+@cache
+def contours(character: str, *, bold: bool, within: float) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """A letter's closed outlines in font units, y up; chords lie within `within` units of their curves."""
+    found: list[list[complex]] = []
+    for step, figures in steps(character, bold=bold):
+        at = found[-1][-1] if found else 0j
+        match step, figures:
+            case "M", (x, y):
+                found.append([complex(x, -y)])
+            case "L", (x, y):
+                found[-1].append(complex(x, -y))
+            case "H", (x,):
+                found[-1].append(complex(x, at.imag))
+            case "V", (y,):
+                found[-1].append(complex(at.real, -y))
+            case "Q", (u, v, x, y):
+                found[-1] += _chords(at, complex(u, -v), complex(x, -y), within)
+    return tuple(tuple((point.real, point.imag) for point in contour) for contour in found)
+
+
+def _chords(start: complex, handle: complex, end: complex, within: float) -> Iterator[complex]:
+    """Points along a quadratic curve. In n chords it stands out by |start - 2 handle + end| / (4 n^2) at the most."""
+    count = max(1, math.ceil(math.sqrt(abs(start - 2 * handle + end) / (4 * within))))
+    for step in range(1, count + 1):
+        t = step / count
+        yield (1 - t) ** 2 * start + 2 * t * (1 - t) * handle + t * t * end
 
 
 def advances(string: str, *, bold: bool) -> Iterator[tuple[str, int]]:

@@ -1,12 +1,10 @@
-"""Scales: a ruler with millimetres above its base line and inches below it, and the same set upright."""
+"""Scales: a ruler with millimetres above its base line and inches below it."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import replace
 
-from layouts.drawing.marks import Draft, Drawing, Line, Mark, Text
+from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import FIGURE
 from layouts.errors import OutOfRange
 from layouts.units import INCH_MM
@@ -48,19 +46,3 @@ def _inches(draft: Draft, inches: int) -> None:
         draft.line(x, BASE_MM, x, BASE_MM - _EIGHTHS.get(eighth % 8, 0.8))
     for inch in range(inches + 1):
         draft.text(inch * INCH_MM, BASE_MM - 4.6, f"{inch} in" if inch else "0", FIGURE, anchor="middle")
-
-
-def upright(drawing: Drawing) -> Drawing:
-    """A ruler turned by 90 degrees counter-clockwise about its zero and set right of x = 0."""
-    marks = tuple(_turned(drawing.marks, drawing.height_mm))
-    return Drawing(marks=marks, width_mm=drawing.height_mm, height_mm=drawing.width_mm, name=drawing.name)
-
-
-def _turned(marks: tuple[Mark, ...], height: float) -> Iterator[Mark]:
-    for mark in marks:
-        if isinstance(mark, Line):
-            yield Line(x1=height - mark.y1, y1=mark.x1, x2=height - mark.y2, y2=mark.x2, role=mark.role)
-        elif isinstance(mark, Text):
-            yield replace(mark, x=height - mark.y, y=mark.x, angle_deg=mark.angle_deg + 90)
-        else:
-            raise OutOfRange(f"a ruler has no {type(mark).__name__}", "turn lines and words only")

@@ -12,6 +12,7 @@ from layouts.drawing import lettering, rulers
 from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Box, Draft, Drawing
 from layouts.drawing.pens import Role
+from layouts.drawing.turning import quarter_turned
 from layouts.drawing.words import HEADING, LINE_MM, NAME, TITLE, WORDS, lines
 from layouts.errors import DoesNotFit, Remedy
 from layouts.pages.page import Content, Field, Page, Placed, Setup
@@ -133,7 +134,7 @@ class Frame:
         along = self.top - self.bottom - ROW_MM if self.content.longest_bars else CHECK_MM
         y0 = self.bottom + ROW_MM - 1.2
         draft.add(rulers.ruler(across).marks, self.left, self.bottom)
-        draft.add(rulers.upright(rulers.ruler(along)).marks, self.left - COLUMN_MM, y0)
+        draft.add(quarter_turned(rulers.ruler(along)).marks, self.left - COLUMN_MM, y0)
 
 
 def _fact_lines(facts: Sequence[tuple[str, str]], within: float) -> list[list[tuple[str, str]]]:

@@ -13,11 +13,12 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, NamedTuple
 
 from layouts.drawing import lettering
-from layouts.drawing.marks import Annulus, Box, Draft, Drawing, Line, Mark, Point, Text
+from layouts.drawing.clipping import clipped
+from layouts.drawing.ink import is_gauge
+from layouts.drawing.marks import Box, Draft, Drawing, Mark, Point
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
 from layouts.errors import DoesNotFit, OutOfRange, Remedy
-from layouts.pages.clipping import clipped
 
 if TYPE_CHECKING:
     from layouts.pages.page import Field
@@ -135,17 +136,13 @@ def _barred(drawing: Drawing, axis: int) -> tuple[list[Span], list[Span]]:
     must, wish = [], []
     for mark in drawing.marks:
         low, high = mark.box[axis], mark.box[axis + 2]
-        if isinstance(mark, Text):
+        if not mark.divisible:
             must.append((low - _OFF_STROKES_MM, high + _OFF_STROKES_MM))
         elif mark.role is Role.HOLE:
             must.append((low - CLEAR_MM, high + CLEAR_MM))
-        elif _is_gauge(mark) or (isinstance(mark, Line) and low == high):
+        elif is_gauge(mark) or low == high:
             wish.append((low - _OFF_STROKES_MM, high + _OFF_STROKES_MM))
     return must, wish
-
-
-def _is_gauge(mark: Mark) -> bool:
-    return mark.role is Role.GAUGE and (isinstance(mark, Annulus) or getattr(mark, "filled", False))
 
 
 def _merged(spans: Sequence[Span]) -> list[Span]:

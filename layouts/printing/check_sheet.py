@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from layouts.drawing import lettering
-from layouts.drawing.marks import Box, Draft, Drawing, Point, inked
+from layouts.drawing.marks import Box, Draft, Drawing, Point
 from layouts.drawing.pens import Role
 from layouts.drawing.words import NAME, WORDS
 from layouts.pages.page import Content, Field, Placed, Setup
@@ -86,7 +86,7 @@ def target_on(paper: Paper, printer: Printer | None = None) -> Target:
         hole_mm=MARKER_HOLE_MM / 2,
         card=card,
         rule=rule,
-        ink=tuple(box for box in map(inked, marks) if _touch(box, near)),
+        ink=tuple(box for box in (mark.inked for mark in marks) if _touch(box, near)),
         stripes=tuple(
             stripes
             for block in blocks

@@ -9,7 +9,7 @@ from __future__ import annotations
 import io
 import math
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cache, partial
 from typing import Any
@@ -21,7 +21,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from layouts.affine import Affine
 from layouts.drawing import lettering
-from layouts.drawing.marks import Annulus, Arc, Circle, Drawing, Line, Point, Polyline, Text
+from layouts.drawing.marks import Drawing, Point, Text
 from layouts.drawing.pens import PENS, Pen, Role
 from layouts.errors import OutOfRange
 from layouts.pages.page import Page, Placed
@@ -131,28 +131,51 @@ def _matrix(matrix: Affine) -> str:
 
 def _draw(canvas: Any, drawing: Drawing) -> None:
     """Writes the marks in order, as operators: reportlab's own calls for each would take longer than the drawing."""
-    ink = _Ink()
+    ink, path = _Ink(), _Operators(canvas)
     code: list[str] = []
     for mark in drawing.marks:
-        if isinstance(mark, Text):
-            code += (*ink.fill(mark.role), _words(canvas, mark))
-        elif isinstance(mark, Annulus) or getattr(mark, "filled", False):
-            code += (*ink.fill(mark.role), _path(mark), "f*")
-        else:
-            code += (*ink.stroke(mark.role), _path(mark), "S")
+        mark.trace(path)
+        if path.steps:
+            code += (*(ink.fill if mark.filled else ink.stroke)(mark.role), *path.steps, "f*" if mark.filled else "S")
+        if path.said:
+            code += (*ink.fill(mark.role), *path.said)
+        path.steps, path.said = [], []
     canvas.addLiteral("\n".join(code))
 
 
-def _words(canvas: Any, mark: Text) -> str:
-    """A text object. The recipe for a font that is embedded in part is that of `reportlab.pdfbase.ttfonts`."""
-    font: Any = pdfmetrics.getFont(_FONTS[mark.bold])
-    shown = (
-        f"{font.getSubsetInternalName(subset, canvas._doc)} {mark.size_mm:g} Tf ({canvas._escape(chunk)}) Tj"
-        for subset, chunk in font.splitString(mark.string, canvas._doc)
-    )
-    x, y = mark.start
-    cos, sin = math.cos(math.radians(mark.angle_deg)), math.sin(math.radians(mark.angle_deg))
-    return f"BT {cos:.7f} {sin:.7f} {-sin:.7f} {cos:.7f} {x:.4f} {y:.4f} Tm {' '.join(shown)} ET"
+class _Operators:
+    """Takes the path of a mark as operators, and its words as text objects: these may not stand within a path."""
+
+    def __init__(self, canvas: Any) -> None:
+        self.canvas = canvas
+        self.steps: list[str] = []
+        self.said: list[str] = []
+
+    def move(self, x: float, y: float) -> None:
+        self.steps.append(f"{x:.4f} {y:.4f} m")
+
+    def line(self, x: float, y: float) -> None:
+        self.steps.append(f"{x:.4f} {y:.4f} l")
+
+    def arc(self, x: float, y: float, r: float, start_deg: float, sweep_deg: float) -> None:
+        count = max(1, math.ceil(arcs_for(r) * abs(sweep_deg) / 360))
+        numbers = [f"{x + u * r:.4f} {y + v * r:.4f}" for u, v in _unit_arc(start_deg, sweep_deg, count)]
+        self.steps += (" ".join((*numbers[i : i + 3], "c")) for i in range(1, len(numbers), 3))
+
+    def close(self) -> None:
+        self.steps.append("h")
+
+    def words(self, text: Text) -> None:
+        """The recipe for a font that is embedded in part is that of `reportlab.pdfbase.ttfonts`."""
+        font: Any = pdfmetrics.getFont(_FONTS[text.bold])
+        document = self.canvas._doc
+        shown = (
+            f"{font.getSubsetInternalName(subset, document)} {text.size_mm:g} Tf ({self.canvas._escape(chunk)}) Tj"
+            for subset, chunk in font.splitString(text.string, document)
+        )
+        x, y = text.start
+        cos, sin = math.cos(math.radians(text.angle_deg)), math.sin(math.radians(text.angle_deg))
+        self.said.append(f"BT {cos:.7f} {sin:.7f} {-sin:.7f} {cos:.7f} {x:.4f} {y:.4f} Tm {' '.join(shown)} ET")
 
 
 class _Ink:
@@ -176,36 +199,6 @@ class _Ink:
             return []
         self.shade = shade
         return [f"{shade:g} g"]
-
-
-def _path(mark: Line | Polyline | Circle | Annulus | Arc) -> str:
-    if isinstance(mark, Line):
-        return f"{mark.x1:.4f} {mark.y1:.4f} m {mark.x2:.4f} {mark.y2:.4f} l"
-    if isinstance(mark, Polyline):
-        (x, y), *rest = mark.points
-        steps = " ".join(f"{x:.4f} {y:.4f} l" for x, y in rest)
-        return f"{x:.4f} {y:.4f} m {steps}{' h' if mark.closed else ''}"
-    if isinstance(mark, Circle):
-        return _circle(mark.x, mark.y, mark.r)
-    if isinstance(mark, Annulus):
-        return f"{_circle(mark.x, mark.y, mark.r_outer)} {_circle(mark.x, mark.y, mark.r_inner)}"
-    return _beziers(_arc_points(mark.x, mark.y, mark.r, mark.start_deg, mark.sweep_deg))
-
-
-def _circle(x: float, y: float, r: float) -> str:
-    return _beziers((x + u * r, y + v * r) for u, v in _unit_arc(0, 360, arcs_for(r))) + " h"
-
-
-def _arc_points(x: float, y: float, r: float, start: float, sweep: float) -> Iterable[Point]:
-    count = max(1, math.ceil(arcs_for(r) * abs(sweep) / 360))
-    return ((x + u * r, y + v * r) for u, v in _unit_arc(start, sweep, count))
-
-
-def _beziers(points: Iterable[Point]) -> str:
-    """One start and three points for each Bezier arc after it, as operators."""
-    numbers = [f"{x:.4f} {y:.4f}" for x, y in points]
-    arcs = (" ".join(numbers[i : i + 3]) + " c" for i in range(1, len(numbers), 3))
-    return f"{numbers[0]} m {' '.join(arcs)}"
 
 
 def arcs_for(r_mm: float) -> int:

@@ -1,48 +1,68 @@
 """A page to one SVG file: millimetres, one user unit each. The only svgwrite, and the only flip of y.
 
-Words are drawn as outlines, with the words themselves in the label of their group: the page looks the same with any
-fonts, or none.
+Words are drawn as outlines, with the words themselves in the label of their element: the page looks the same with any
+fonts, or none. Strokes of one role are gathered into one path, and what lies over what stays as it was drawn.
 """
 
 from __future__ import annotations
 
 import io
 import math
+from functools import cache
 from typing import Any
+from xml.sax.saxutils import quoteattr
 
 import svgwrite
 
 from layouts.affine import IDENTITY, Affine
 from layouts.drawing import lettering
-from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
+from layouts.drawing.marks import Box, Mark, Text
+from layouts.drawing.marks.mark import on_circle
 from layouts.drawing.pens import PENS, Role
-from layouts.pages.page import Page
+from layouts.pages.page import Page, Placed
+
+_BODY = "the marks"  # the title of a group that stands for them until they are spliced in
 
 
-def write_svg(page: Page) -> bytes:
-    """One SVG 1.1 of the page, `width` and `height` in mm with a viewBox in the same numbers."""
-    return _Writer(page).write()
+def write_svg(page: Page, *, embedded: bool = False) -> bytes:
+    """One SVG 1.1 of the page, `width` and `height` in mm with a viewBox in the same numbers.
+
+    Embedded in a page of the web, it has no style sheet of its own (`style_sheet` gives the rules for all of them),
+    and each line of words is one path: larger than letters that are used over and over, and drawn twice as fast.
+    """
+    return _Writer(page, embedded=embedded).write()
+
+
+def style_sheet() -> str:
+    """The CSS rules of every role, one a line: its class for strokes, and that with `-ink` for what is filled."""
+    return "\n".join(map(_rule, Role))
 
 
 class _Writer:
-    def __init__(self, page: Page) -> None:
-        self.page = page
+    def __init__(self, page: Page, *, embedded: bool) -> None:
+        self.page, self.embedded = page, embedded
         self.height = page.paper.height_mm
         size = f"{page.paper.width_mm:g}mm", f"{self.height:g}mm"
         view = f"0 0 {page.paper.width_mm:g} {self.height:g}"
         # debug=False: marks have checked their numbers and words already.
         self.drawing: Any = svgwrite.Drawing(size=size, viewBox=view, debug=False)
-        self.glyphs: set[str] = set()
+        self.glyphs: dict[tuple[str, bool], str] = {}
+        self.layers = _Layers()
 
     def write(self) -> bytes:
         self.drawing.set_desc(title=self.page.title, desc="Made by Coilwright, true scale: 1 user unit is 1 mm")
-        self.drawing.defs.add(self.drawing.style(_style(self.page)))
-        body = self.drawing.add(self._body())
-        for mark in self.page.marks():
-            body.add(self._element(mark))
+        if not self.embedded:
+            paper = self.page.paper
+            sheet = f"@page{{size:{paper.width_mm:g}mm {paper.height_mm:g}mm;margin:0}}\n{style_sheet()}"
+            self.drawing.defs.add(self.drawing.style(sheet))
+        for placed in self.page.placed:
+            self._draw(placed)
+        # The body is spliced in: a tree of an element for each letter would take most of the time of a sheet.
+        self.drawing.add(self._body()).set_desc(title=_BODY)
         out = io.StringIO()
         self.drawing.write(out)
-        return out.getvalue().encode("utf-8")
+        head, _, tail = out.getvalue().rpartition(f"<title>{_BODY}</title>")
+        return f"{head}{''.join(map(_element, self.layers.items))}{tail}".encode()
 
     def _body(self) -> Any:
         if self.page.correction == IDENTITY:
@@ -51,70 +71,154 @@ class _Writer:
         matrix = flip.after(self.page.correction).after(flip).coefficients
         return self.drawing.g(transform=f"matrix({' '.join(f'{number:.9g}' for number in matrix)})")
 
-    def _element(self, mark: Mark) -> Any:
-        if isinstance(mark, Text):
-            return self._words(mark)
-        filled = isinstance(mark, Annulus) or getattr(mark, "filled", False)
-        return self._shape(mark, {"class_": f"{mark.role}-ink" if filled else str(mark.role)})
+    def _draw(self, placed: Placed) -> None:
+        path = _Data(placed.x, self.height - placed.y)
+        for mark in placed.drawing.marks:
+            mark.trace(path)
+            if path.steps and mark.filled:
+                self.layers.put(mark, placed, (f"{mark.role}-ink", path.steps))
+            elif path.steps:
+                self.layers.stroke(mark, placed).extend(path.steps)
+            for text in path.said:
+                self.layers.put(mark, placed, self._words(text, mark.role, path))
+            path.steps, path.said = [], []
 
-    def _shape(self, mark: Line | Polyline | Circle | Annulus | Arc, look: dict[str, str]) -> Any:
-        draw = self.drawing
-        if isinstance(mark, Line):
-            return draw.line(self._at(mark.x1, mark.y1), self._at(mark.x2, mark.y2), **look)
-        if isinstance(mark, Circle):
-            return draw.circle(self._at(mark.x, mark.y), _round(mark.r), **look)
-        if isinstance(mark, Polyline):
-            points = [self._at(x, y) for x, y in mark.points]
-            return (draw.polygon if mark.closed else draw.polyline)(points, **look)
-        return draw.path(self._ring(mark) if isinstance(mark, Annulus) else self._arc(mark), **look)
+    def _words(self, text: Text, role: Role, path: _Data) -> str:
+        x, y = text.start
+        turn = f" rotate({_n(-text.angle_deg)})" if text.angle_deg else ""
+        scale = text.size_mm / lettering.UNITS_PER_EM
+        place = f"translate({path.x(x)} {path.y(y)}){turn} scale({scale:.6g})"
+        look = f'class="{role}-ink" transform="{place}" role="img" aria-label={quoteattr(text.string)}'
+        letters = [pair for pair in lettering.advances(text.string, bold=text.bold) if pair[0].strip()]
+        if self.embedded:
+            outlines = "".join(f"M{at} 0{_relative(letter, bold=text.bold)}" for letter, at in letters)
+            return f'<path {look} d="{outlines}"/>'
+        uses = "".join(f'<use x="{at}" xlink:href="#{self._glyph(letter, text.bold)}"/>' for letter, at in letters)
+        return f"<g {look}>{uses}</g>"
 
-    def _at(self, x: float, y: float) -> tuple[float, float]:
-        return _round(x), _round(self.height - y)
-
-    def _ring(self, mark: Annulus) -> str:
-        edges = (
-            Arc(x=mark.x, y=mark.y, r=r, start_deg=0, sweep_deg=360, role=mark.role)
-            for r in (mark.r_outer, mark.r_inner)
-        )
-        return " ".join(f"{self._arc(edge)}Z" for edge in edges)
-
-    def _arc(self, mark: Arc) -> str:
-        # In quarters: an SVG arc is given by its ends, and near half a turn a rounding of 1e-5 mm there moves the
-        # centre by 0.01 mm.
-        r = _round(mark.r)
-        turn = 0 if mark.sweep_deg > 0 else 1  # y down turns the sense over
-        count = math.ceil(abs(mark.sweep_deg) / 90)
-        (x0, y0), *ends = (self._at(*mark.at(step / count)) for step in range(count + 1))
-        return f"M{x0} {y0}" + "".join(f"A{r} {r} 0 0 {turn} {x} {y}" for x, y in ends)
-
-    def _words(self, mark: Text) -> Any:
-        x, y = self._at(*mark.start)
-        turn = f" rotate({_round(-mark.angle_deg)})" if mark.angle_deg else ""
-        scale = mark.size_mm / lettering.UNITS_PER_EM
-        group = self.drawing.g(class_=f"{mark.role}-ink", transform=f"translate({x} {y}){turn} scale({scale:.6g})")
-        group["aria-label"] = mark.string
-        for character, advance in lettering.advances(mark.string, bold=mark.bold):
-            if character.strip():
-                group.add(self.drawing.use(f"#{self._glyph(character, bold=mark.bold)}", insert=(advance, 0)))
-        return group
-
-    def _glyph(self, character: str, *, bold: bool) -> str:
-        name = f"{'b' if bold else 'r'}{ord(character):x}"
-        if name not in self.glyphs:
-            self.glyphs.add(name)
+    def _glyph(self, character: str, bold: bool) -> str:
+        name = self.glyphs.get((character, bold))
+        if name is None:
+            name = self.glyphs[character, bold] = f"{'b' if bold else 'r'}{ord(character):x}"
             self.drawing.defs.add(self.drawing.path(lettering.outline(character, bold=bold), id=name))
         return name
 
 
-def _round(number: float) -> float:
+def _element(item: str | tuple[str, list[str]]) -> str:
+    return item if isinstance(item, str) else f'<path class="{item[0]}" d="{"".join(item[1])}"/>'
+
+
+class _Layers:
+    """What is painted, in order; a stroke joins the path of its role where nobody sees that it is painted earlier."""
+
+    def __init__(self) -> None:
+        self.items: list[str | tuple[str, list[str]]] = []  # an element, or the class and the steps of a path
+        self.open: dict[Role, tuple[int, list[str]]] = {}  # where in `items` the path of a role stands, and its steps
+        self.last: dict[float, int] = {}  # where in `items` each shade was painted last
+        self.pale: list[tuple[int, Mark, Placed]] = []  # what is not black
+
+    def put(self, mark: Mark, placed: Placed, item: str | tuple[str, list[str]]) -> None:
+        """Over all that is there."""
+        self.items.append(item)
+        self._painted(mark, placed, len(self.items) - 1)
+
+    def stroke(self, mark: Mark, placed: Placed) -> list[str]:
+        """The steps that those of this stroke are added to."""
+        at, steps = self.open.get(mark.role, (-1, []))
+        if at < 0 or self._would_be_seen(mark, placed, at):
+            at, steps = self.open[mark.role] = len(self.items), []
+            self.items.append((str(mark.role), steps))
+        self._painted(mark, placed, at)
+        return steps
+
+    def _painted(self, mark: Mark, placed: Placed, at: int) -> None:
+        shade = PENS[mark.role].shade
+        self.last[shade] = max(at, self.last.get(shade, at))
+        if shade:
+            self.pale.append((at, mark, placed))
+
+    def _would_be_seen(self, mark: Mark, placed: Placed, at: int) -> bool:
+        """Whether another shade was painted since: for black, where it crosses it; for a paler one, anywhere."""
+        shade = PENS[mark.role].shade
+        if shade:
+            return any(last > at for other, last in self.last.items() if other != shade)
+        since = [(pale, on) for number, pale, on in self.pale if number > at]
+        if not since:
+            return False
+        box = _box(mark, placed)
+        return any(_overlap(box, _box(pale, on)) for pale, on in since)
+
+
+def _box(mark: Mark, placed: Placed) -> Box:
+    left, bottom, right, top = mark.inked
+    return left + placed.x, bottom + placed.y, right + placed.x, top + placed.y
+
+
+def _overlap(one: Box, other: Box) -> bool:
+    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
+
+
+class _Data:
+    """Takes the path of a mark as path data, moved to its place on the page, with y down."""
+
+    def __init__(self, left: float, foot: float) -> None:
+        self.left, self.foot = left, foot
+        self.steps: list[str] = []
+        self.said: list[Text] = []
+
+    def x(self, x: float) -> str:
+        return _n(x + self.left)
+
+    def y(self, y: float) -> str:
+        return _n(self.foot - y)
+
+    def move(self, x: float, y: float) -> None:
+        self.steps.append(f"M{self.x(x)} {self.y(y)}")
+
+    def line(self, x: float, y: float) -> None:
+        self.steps.append(f"L{self.x(x)} {self.y(y)}")
+
+    def arc(self, x: float, y: float, r: float, start_deg: float, sweep_deg: float) -> None:
+        # In quarters: an SVG arc is given by its ends, and near half a turn a rounding of 1e-5 mm there moves the
+        # centre by 0.01 mm.
+        size, turn = _n(r), 0 if sweep_deg > 0 else 1  # y down turns the sense over
+        count = math.ceil(abs(sweep_deg) / 90)
+        for step in range(1, count + 1):
+            u, v = on_circle(x, y, r, start_deg + sweep_deg * step / count)
+            self.steps.append(f"A{size} {size} 0 0 {turn} {self.x(u)} {self.y(v)}")
+
+    def close(self) -> None:
+        self.steps.append("Z")
+
+    def words(self, text: Text) -> None:
+        self.said.append(text)
+
+
+def _n(number: float) -> str:
     """To 1e-5 mm, a hundredth of a micrometre: the file's resolution."""
-    return round(number, 5)
+    return f"{number:.5f}".rstrip("0").rstrip(".")
 
 
-def _style(page: Page) -> str:
-    rules = [f"@page{{size:{page.paper.width_mm:g}mm {page.paper.height_mm:g}mm;margin:0}}"]
-    rules += [_rule(role) for role in Role]
-    return "\n".join(rules)
+@cache
+def _relative(character: str, *, bold: bool) -> str:
+    """A letter's outline in relative steps from its origin, so that it may follow a move to anywhere."""
+    done = []
+    x = y = start_x = start_y = 0.0
+    for step, figures in lettering.steps(character, bold=bold):
+        match step:
+            case "H":
+                away, (x,) = [figures[0] - x], figures
+            case "V":
+                away, (y,) = [figures[0] - y], figures
+            case "Z":
+                away, x, y = [], start_x, start_y
+            case _:
+                away = [figure - (y if place % 2 else x) for place, figure in enumerate(figures)]
+                x, y = figures[-2:]
+        if step == "M":
+            start_x, start_y = x, y
+        done.append(step.lower() + " ".join(f"{figure:g}" for figure in away))
+    return "".join(done)
 
 
 def _rule(role: Role) -> str:

@@ -1,7 +1,7 @@
 """Marks cut off at the sides of a box: what is left of each, exactly.
 
-Strokes stay strokes of the same shape: a circle becomes arcs. Filled round shapes become polygons that lie within
-half a micrometre of the curve. Words are not cut: they are there whole, or not at all.
+Strokes stay strokes of the same shape: a circle becomes arcs. Filled shapes with round edges become polygons that lie
+within half a micrometre of the curve. Words are not cut: they are there whole, or not at all.
 """
 
 from __future__ import annotations
@@ -11,9 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import pairwise
 
-from layouts.drawing.marks import Annulus, Arc, Box, Circle, Line, Mark, Point, Polyline, Text
+from layouts.drawing.marks import Arc, Box, Line, Mark, Point, Polyline, Text
+from layouts.drawing.marks.mark import on_circle
+from layouts.drawing.marks.outlines import bridged, outlines
+from layouts.drawing.pens import Role
 
-_TRUE_MM = 0.0005  # how far a polygon may lie inside its curve
 _SAME = 1e-9
 
 
@@ -22,26 +24,58 @@ def clipped(mark: Mark, box: Box) -> tuple[Mark, ...]:
     left, bottom, right, top = mark.box
     if left >= box[0] and bottom >= box[1] and right <= box[2] and top <= box[3]:
         return (mark,)
-    if isinstance(mark, Text) or left > box[2] or bottom > box[3] or right < box[0] or top < box[1]:
+    if not mark.divisible or left > box[2] or bottom > box[3] or right < box[0] or top < box[1]:
         return ()
-    return tuple(_parts(mark, box))
+    if mark.filled:
+        edges = outlines(mark)
+        return tuple(_filled(bridged(edges), mark, box)) if edges else ()
+    scissors = _Scissors(mark.role, box)
+    mark.trace(scissors)
+    scissors.cut(closed=False)
+    return tuple(scissors.parts)
 
 
-def _parts(mark: Line | Polyline | Circle | Annulus | Arc, box: Box) -> Iterator[Mark]:
-    if isinstance(mark, Line):
-        for start, *_, end in _runs(((mark.x1, mark.y1), (mark.x2, mark.y2)), box):
-            yield Line(x1=start[0], y1=start[1], x2=end[0], y2=end[1], role=mark.role)
-    elif isinstance(mark, Annulus):
-        yield from _filled(_ring(mark), mark, box)
-    elif isinstance(mark, Circle) and mark.filled:
-        yield from _filled(_round(mark.x, mark.y, mark.r), mark, box)
-    elif isinstance(mark, Circle | Arc):
-        yield from _arcs(mark, box)
-    elif mark.filled:
-        yield from _filled(mark.points, mark, box)
-    else:
-        for run in _closed_runs(mark.points, box) if mark.closed else _runs(mark.points, box):
-            yield Polyline(points=tuple(run), role=mark.role)
+class _Scissors:
+    """Takes the path of a stroke and keeps what of it lies in the box, as marks."""
+
+    def __init__(self, role: Role, box: Box) -> None:
+        self.role, self.box = role, box
+        self.parts: list[Mark] = []
+        self.points: list[Point] = []  # straight strokes up to here
+        self.first: Point = (0.0, 0.0)
+
+    def cut(self, *, closed: bool) -> None:
+        """The straight strokes so far are complete."""
+        runs = (_closed_runs if closed else _runs)(self.points, self.box)
+        for run in runs:
+            if len(run) == 2:
+                (x1, y1), (x2, y2) = run
+                self.parts.append(Line(x1=x1, y1=y1, x2=x2, y2=y2, role=self.role))
+            else:
+                self.parts.append(Polyline(points=tuple(run), role=self.role))
+        self.points = self.points[-1:]
+
+    def move(self, x: float, y: float) -> None:
+        self.cut(closed=False)
+        self.first = (x, y)
+        self.points = [self.first]
+
+    def line(self, x: float, y: float) -> None:
+        self.points.append((x, y))
+
+    def arc(self, x: float, y: float, r: float, start_deg: float, sweep_deg: float) -> None:
+        self.cut(closed=False)
+        self.parts += _arcs(Arc(x=x, y=y, r=r, start_deg=start_deg, sweep_deg=sweep_deg, role=self.role), self.box)
+        self.points = [on_circle(x, y, r, start_deg + sweep_deg)]
+
+    def close(self) -> None:
+        straight = self.points[0] == self.first
+        if not straight and math.dist(self.points[-1], self.first) > _SAME:
+            self.points.append(self.first)
+        self.cut(closed=straight and len(self.points) > 1)
+
+    def words(self, text: Text) -> None:
+        self.parts += clipped(text, self.box)
 
 
 # ------------------------------------------------------------------------------------------------------- strokes
@@ -94,17 +128,12 @@ def _between(start: Point, end: Point, share: float) -> Point:
 # --------------------------------------------------------------------------------------------------- round strokes
 
 
-def _arcs(mark: Circle | Arc, box: Box) -> Iterator[Arc]:
-    """The parts of a circle or an arc that lie in the box."""
-    arc = mark if isinstance(mark, Arc) else _all_round(mark)
+def _arcs(arc: Arc, box: Box) -> Iterator[Arc]:
+    """The parts of an arc that lie in the box."""
     cuts = [0.0, *sorted(_crossings(arc, box)), 1.0]
     kept = [span for span in pairwise(cuts) if span[1] - span[0] > _SAME and _holds(box, arc.at(sum(span) / 2))]
     for low, high in _joined(kept, whole=abs(arc.sweep_deg) == 360):
         yield replace(arc, start_deg=arc.start_deg + low * arc.sweep_deg, sweep_deg=(high - low) * arc.sweep_deg)
-
-
-def _all_round(circle: Circle) -> Arc:
-    return Arc(x=circle.x, y=circle.y, r=circle.r, start_deg=0.0, sweep_deg=360.0, role=circle.role)
 
 
 def _crossings(arc: Arc, box: Box) -> Iterator[float]:
@@ -157,16 +186,3 @@ def _cut_off(points: Sequence[Point], axis: int, at: float, way: float) -> list[
         if is_in:
             kept.append(point)
     return kept
-
-
-def _round(x: float, y: float, r: float) -> list[Point]:
-    """A circle as corners on it, counter-clockwise, true within `_TRUE_MM`."""
-    count = max(12, math.ceil(math.pi / math.acos(1 - min(_TRUE_MM / r, 1))))
-    angles = (2 * math.pi * step / count for step in range(count))
-    return [(x + r * math.cos(angle), y + r * math.sin(angle)) for angle in angles]
-
-
-def _ring(ring: Annulus) -> list[Point]:
-    """A flat ring as one polygon: round outside, across, and back inside."""
-    outer, inner = (_round(ring.x, ring.y, r) for r in (ring.r_outer, ring.r_inner))
-    return [*outer, outer[0], inner[0], *reversed(inner)]
