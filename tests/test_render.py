@@ -26,6 +26,7 @@ from test_ink import _text
 from layouts.drawing.marks import Circle, Draft, Line, Mark
 from layouts.drawing.pens import Role
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, UnknownName, Unprintable
+from layouts.files.seal import sealed
 from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose, repeated
@@ -298,7 +299,7 @@ def test_pages_are_numbered_from_the_second(tmp_path: Path) -> None:
 
 def test_folders_are_made_on_the_way(tmp_path: Path) -> None:
     (made,) = save(pages(PLAIN), tmp_path / "new" / "deeper" / "sheet", ("pdf",))
-    assert made.read_bytes() == pdf(PLAIN)
+    assert made.read_bytes() == sealed(pdf(PLAIN), "pdf")
 
 
 @pytest.mark.parametrize("form", FORMATS)
@@ -314,7 +315,8 @@ def test_a_file_that_is_no_sheet_of_ours_is_not_overwritten(tmp_path: Path, cont
     path = tmp_path / "sheet.pdf"
     path.write_bytes(content)
     with pytest.raises(
-        FileRefused, match=r"sheet\.pdf is there already and was not written by Coilwright; write it somewhere else"
+        FileRefused,
+        match=r"sheet\.pdf is there already, and Coilwright did not write it or it was changed",
     ):
         save(pages(PLAIN), tmp_path / "sheet", ("svg", "pdf"))
     assert path.read_bytes() == content
@@ -323,7 +325,7 @@ def test_a_file_that_is_no_sheet_of_ours_is_not_overwritten(tmp_path: Path, cont
 
 def test_a_folder_in_the_way_is_refused(tmp_path: Path) -> None:
     (tmp_path / "sheet.pdf").mkdir()
-    with pytest.raises(FileRefused, match=r"sheet\.pdf cannot be read: Is a directory; write it somewhere else"):
+    with pytest.raises(FileRefused, match=r"sheet\.pdf is a folder; write it somewhere else"):
         save(pages(PLAIN), tmp_path / "sheet", ("pdf",))
 
 

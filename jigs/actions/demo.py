@@ -19,8 +19,8 @@ from jigs.orders.example import example
 from jigs.orders.reading import order_of
 from jigs.planning.plan import Plan, make_plan
 from jigs.stock.blade import find_blade
-from layouts.errors import MissingLibrary
-from layouts.files.whole import write_whole
+from layouts.errors import FileRefused, MissingLibrary
+from layouts.files.whole import Allow, never, write_outputs
 from layouts.pages.page import Content, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
@@ -43,25 +43,31 @@ class Demo:
     batch: Batch
 
 
-def make_demo(folder: Path, paper: str, progress: Progress = lambda doing, done, total: None) -> Demo:
+def make_demo(
+    folder: Path, paper: str, progress: Progress = lambda doing, done, total: None, may_overwrite: Allow = never
+) -> Demo:
     """Writes the demo into a folder, for the paper of that name. An order that the user changed is left as it is."""
     order = order_of(example())
     setup = Setup(paper=find_paper(paper), title=order.title)
     plan = make_plan(order)
     path, text = folder / "bracelet.toml", example().encode()
-    kept = path.exists() and path.read_bytes() != text
-    if not kept:
-        write_whole(path, text)
+    kept = False
+    try:
+        write_outputs([(path, text)])
+    except FileRefused:
+        kept = path.is_file()
+        if not kept:
+            raise
     sheets, missing = [], ""
     for name, purpose, content in _sheets(plan):
         pages, stem = compose(content, setup), folder / name
-        save(pages, stem, ("pdf", "svg"))
+        save(pages, stem, ("pdf", "svg"), may_overwrite=may_overwrite)
         try:
-            save(pages, stem, ("png",))
+            save(pages, stem, ("png",), may_overwrite=may_overwrite)
         except MissingLibrary as refusal:
             missing = str(refusal)
         sheets.append((stem.with_suffix(".pdf"), purpose))
-    output = Output(paper=paper, out=f"{folder}/", printer="none")
+    output = Output(paper=paper, out=f"{folder}/", printer="none", may_overwrite=may_overwrite)
     packed = pack_plan(plan, output, date(2000, 1, 1), name="bracelet-pack", progress=progress)
     chain = plan.rings[0]
     batch = replace(chain.batch, rings=chain.shares[0].made)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from pathlib import Path
 
 from jigs.bench.reading import read_bench
@@ -10,7 +11,7 @@ from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.planning.inverse import in_wire
 from jigs.planning.plan import Plan, make_plan
 from jigs.stock.wire import Wire
-from layouts.errors import FileRefused
+from layouts.errors import FileRefused, printable
 from layouts.files.whole import write_whole
 
 
@@ -18,8 +19,9 @@ def new_order(path: Path) -> None:
     """Writes a commented order to fill in, ready to plan as it is. A file that is there already is left alone."""
     if path.suffix != ".toml":
         raise FileRefused(f"an order is a TOML file, and {path.name} is not named as one", f"name it {path.stem}.toml")
-    if path.exists():
-        raise FileRefused(f"{path} is there already", "give another name")
+    with suppress(OSError):  # what cannot be looked at cannot be written either, and that says why
+        if path.is_symlink() or path.exists():
+            raise FileRefused(f"{printable(str(path))} is there already", "give another name")
     write_whole(path, example().encode(), remedy="give another name, in a folder that you can write in")
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layouts.errors import Give, OutOfRange, QuantityRefused, Remedy
+from layouts.files.whole import Allow, never
 
 if TYPE_CHECKING:
     from datetime import date as Day
@@ -25,6 +26,7 @@ class Output:
 
     formats: "pdf", or several as "pdf,svg". out: a file or a folder; empty for the folder we are in. printer: its
     name; "none" for no correction, empty for the usual printer of the bench. stock: the paper or card in its tray.
+    may_overwrite is asked before a file is replaced that is not an unchanged one of ours.
     """
 
     paper: str = "a4"
@@ -37,6 +39,7 @@ class Output:
     printer: str = ""
     stock: str = ""
     bench: Path | None = None
+    may_overwrite: Allow = never
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

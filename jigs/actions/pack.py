@@ -79,5 +79,5 @@ def pack_plan(
         )
     files = sum(1 if form == "pdf" else len(pack.pages) for form in formats)
     written = iter(range(1, files + 1))
-    paths = save(pack.pages, stem, formats, lambda: progress("Writing", next(written), files))
+    paths = save(pack.pages, stem, formats, lambda: progress("Writing", next(written), files), output.may_overwrite)
     return Packed(pack=pack, paths=paths, prepared=tuple(prepared))

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from layouts.errors import FileRefused, Give
+from layouts.errors import FileRefused
+from layouts.files.whole import Allow, never, write_outputs
 from layouts.pages.paper import find_paper
 from layouts.printing.check_sheet import SHEET, target_on
 from layouts.printing.scanned import record_of
@@ -53,11 +54,11 @@ def check_picture(path: Path) -> None:
         raise FileRefused(f"{path.name} is not named as a PNG", "give a name that ends in .png", field="picture")
 
 
-def draw_findings(scan: Scan, path: Path) -> None:
+def draw_findings(scan: Scan, path: Path, may_overwrite: Allow = never) -> None:
     """Writes a PNG of the scan with everything that was found in it."""
     from jigs.reports.scan import scan_lines
-    from layouts.files.whole import write_whole
+    from layouts.files.seal import sealed
     from layouts.scanning.annotating import annotated
 
     check_picture(path)
-    write_whole(path, annotated(scan, list(scan_lines(scan))), remedy=str(Give(field="picture")))
+    write_outputs([(path, sealed(annotated(scan, list(scan_lines(scan))), "png"))], may_overwrite)

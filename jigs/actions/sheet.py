@@ -25,7 +25,7 @@ def make_sheet(name: str, given: Mapping[str, Words], output: Output, today: Day
     stem = stem_for(output.out, name, formats)
     prepared = prepare(output, today, corrects=not made.content.measures_printer)
     return Written(
-        paths=save(compose(made.content, prepared.setup), stem, formats),
+        paths=save(compose(made.content, prepared.setup), stem, formats, may_overwrite=output.may_overwrite),
         printer=prepared.printer,
         warnings=made.warnings,
         notes=prepared.warnings,

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from jigs.cli.answers import say
+from jigs.cli.overwriting import may_overwrite, overwrite_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
 
@@ -25,6 +26,7 @@ The chain rings of one seat, spares among them, from the mandrel to the closed r
 @click.command("demo")
 @click.option("--paper", default="a4", metavar="NAME", show_default=True, help=f"{listed(papers())}.")
 @click.option("--out", default="out", metavar="DIR", show_default=True, help="The folder to write into.")
+@overwrite_option
 def command(paper: str, out: str) -> None:
     """An order with its sheets and its pack, for a small class, and the numbers behind them.
 
@@ -40,7 +42,7 @@ def command(paper: str, out: str) -> None:
     from jigs.reports.ring import ring_report
 
     with Progress() as bar:
-        demo = make_demo(Path(out), paper, bar.show)
+        demo = make_demo(Path(out), paper, bar.show, may_overwrite)
     click.echo(_STORY)
     change = f"the order: change it, then `coilwright pack {demo.order}`"
     kept = "was changed by you and stays; the demo makes its own order"

@@ -9,6 +9,7 @@ import click
 
 from jigs.actions.output import Output
 from jigs.cli.bench_folder import bench_path
+from jigs.cli.overwriting import may_overwrite, overwriting
 from layouts.errors import listed
 from layouts.pages.paper import papers
 from layouts.render import FORMATS
@@ -41,7 +42,7 @@ class SheetOptions:
     def output(self) -> Output:
         """The same for an action."""
         given = asdict(self)
-        return Output(bench=bench_path(given.pop("bench_dir")), **given)
+        return Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
 
 
 def output_options() -> list[click.Parameter]:
@@ -64,6 +65,7 @@ def output_options() -> list[click.Parameter]:
             ["--printer"], default="", metavar="NAME", help="Makes it true for this printer; none: uncorrected."
         ),
         click.Option(["--stock"], default="", metavar="TEXT", help="The paper or card in its tray."),
+        overwriting(),
     ]
 
 

@@ -11,6 +11,7 @@ import click
 
 from jigs.cli.answers import say, say_cautions
 from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.overwriting import may_overwrite, overwrite_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
 from layouts.render import FORMATS
@@ -34,6 +35,7 @@ from layouts.render import FORMATS
 @click.option("--format", "formats", default="pdf", metavar="LIST", show_default=True, help=f"{', '.join(FORMATS)}.")
 @click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]")
 @click.option("--date", default="", metavar="TEXT", help="A date to print. [default: as in the order]")
+@overwrite_option
 @bench_option
 def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     """One print job for an order: job cards, ring cards, dowels, bench pins, labels.
@@ -54,7 +56,7 @@ def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     from jigs.reports.contents import contents
 
     bench = bench_path(given.pop("bench_dir"))
-    plan, output = plan_order(Path(order), bench), Output(bench=bench, **given)
+    plan, output = plan_order(Path(order), bench), Output(bench=bench, may_overwrite=may_overwrite, **given)
     name = f"{Path(order).stem}-pack"
     with Progress() as bar:
         packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
-from layouts.errors import FileRefused, Remedy, UnknownName
-from layouts.files.whole import write_whole
+from layouts.errors import UnknownName
+from layouts.files.seal import sealed
+from layouts.files.whole import never, write_outputs
 from layouts.pages.page import Page
 
 FORMATS = ("pdf", "svg", "png")
-_OURS = b"Coilwright"  # stands in every file that is written here, whatever its format
 
 
 def formats_in(words: str) -> tuple[str, ...]:
@@ -23,22 +23,23 @@ def formats_in(words: str) -> tuple[str, ...]:
 
 
 def save(
-    pages: Sequence[Page], stem: Path, formats: Sequence[str], report: Callable[[], None] = lambda: None
+    pages: Sequence[Page],
+    stem: Path,
+    formats: Sequence[str],
+    report: Callable[[], None] = lambda: None,
+    may_overwrite: Callable[[Path], bool] = never,
 ) -> tuple[Path, ...]:
     """Writes `stem`.pdf with all the pages, and an SVG or PNG a page; all are rendered before any is written.
 
-    Pages after the first are called stem-2, stem-3 and so on. `report` is called when a file is rendered. Returns the
-    paths in order.
+    Pages after the first are called stem-2, stem-3 and so on. `report` is called when a file is rendered;
+    `may_overwrite` is asked before a file is replaced that is not an unchanged one of ours. Returns the paths in order.
     """
     files = []
     for form in formats:
-        for file in _rendered(pages, stem, form):
-            files.append(file)
+        for path, data in _rendered(pages, stem, form):
+            files.append((path, sealed(data, form)))
             report()
-    for path, _ in files:
-        _refuse_to_overwrite(path)
-    for path, data in files:
-        write_whole(path, data)
+    write_outputs(files, may_overwrite)
     return tuple(path for path, _ in files)
 
 
@@ -57,19 +58,6 @@ def _rendered(pages: Sequence[Page], stem: Path, form: str) -> Iterator[tuple[Pa
         yield from ((_named(stem, number, form), write_png(page)) for number, page in enumerate(pages, 1))
     else:
         raise UnknownName("format", form, FORMATS)
-
-
-def _refuse_to_overwrite(path: Path) -> None:
-    """A sheet may replace an older sheet, and nothing else that bears its name."""
-    try:
-        strange = path.exists() and _OURS not in path.read_bytes()
-    except OSError as error:
-        raise FileRefused(f"{path} cannot be read: {error.strerror}", remedies=(Remedy.WRITE_ELSEWHERE,)) from error
-    if strange:
-        raise FileRefused(
-            f"{path} is there already and was not written by Coilwright",
-            remedies=(Remedy.WRITE_ELSEWHERE, Remedy.MOVE_FILE),
-        )
 
 
 def _named(stem: Path, number: int, form: str) -> Path:

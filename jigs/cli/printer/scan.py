@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.overwriting import may_overwrite, overwrite_option
 from jigs.cli.printer.measure import say_kept
 
 
@@ -28,6 +29,7 @@ from jigs.cli.printer.measure import say_kept
 @click.option("--picture", default="", metavar="FILE", help="Also write a PNG that shows what was found.")
 @click.option("--date", default="", metavar="DATE", help="The day you scanned, such as 2026-11-25.")
 @click.option("--save-anyway", is_flag=True, help="Save although a print setting explains the readings.")
+@overwrite_option
 @bench_option
 def command(image: str, picture: str, save_anyway: bool, bench_dir: str, **given: Any) -> None:
     """Records a printer from a scan of its printer-check sheet: across, along, skew and ink in one go.
@@ -47,11 +49,14 @@ def command(image: str, picture: str, save_anyway: bool, bench_dir: str, **given
     if picture:
         check_picture(Path(picture))
     found = scan_printer(Path(image), **given)
-    for line in (*scan_lines(found.scan), ""):
-        click.echo(line)
-    for doubt in scan_doubts(found.scan):
-        click.echo(f"Note: {doubt}.", err=True)
-    say_kept(keep_printer(found.printer, bench_path(bench_dir), save_anyway=save_anyway))
+    try:
+        kept = keep_printer(found.printer, bench_path(bench_dir), save_anyway=save_anyway)
+    finally:  # kept before anything is said, as a closed pipe ends the program; and said when it was not kept
+        for line in (*scan_lines(found.scan), ""):
+            click.echo(line)
+        for doubt in scan_doubts(found.scan):
+            click.echo(f"Note: {doubt}.", err=True)
+    say_kept(kept)
     if picture:
-        draw_findings(found.scan, Path(picture))
+        draw_findings(found.scan, Path(picture), may_overwrite)
         click.echo(f"wrote {picture}")

@@ -1,0 +1,46 @@
+"""A digest of its own content in each file that is written here, so that a later run knows it unchanged.
+
+The seal stands where a format has room for words that nobody sees: a comment before the last part of a PDF or after
+an SVG, a text chunk before the end of a PNG. Of other formats nothing is known, so they are never overwritten unasked.
+"""
+
+from __future__ import annotations
+
+import re
+import zlib
+from hashlib import sha256
+
+_WORD = b"Coilwright sha256:"
+_HEX = rb"([0-9a-f]{64})"
+_SEALS = {
+    "pdf": re.compile(b"%" + _WORD + _HEX + b"\\n"),
+    "svg": re.compile(b"<!--" + _WORD + _HEX + b"-->\\n"),
+    "png": re.compile(rb"\x00\x00\x00\x52tEXt" + _WORD.replace(b" ", b"\\x00") + _HEX + b".{4}", re.DOTALL),
+}
+
+
+def sealed(data: bytes, form: str) -> bytes:
+    """The content of a file with its seal; as it is in a format that has no place for one."""
+    if form not in _SEALS:
+        return data
+    at = {"pdf": data.rfind(b"startxref"), "png": data.rfind(b"IEND") - 4}.get(form, len(data))
+    if at < 0:
+        return data
+    return data[:at] + _seal(sha256(data).hexdigest().encode(), form) + data[at:]
+
+
+def is_ours(data: bytes) -> bool:
+    """Whether a file bears a seal and is, but for it, what the seal was made from."""
+    for pattern in _SEALS.values():
+        *_, last = (None, *pattern.finditer(data))
+        if last and sha256(data[: last.start()] + data[last.end() :]).hexdigest().encode() == last[1]:
+            return True
+    return False
+
+
+def _seal(digest: bytes, form: str) -> bytes:
+    if form == "png":
+        chunk = b"tEXt" + _WORD.replace(b" ", b"\x00") + digest
+        return (len(chunk) - 4).to_bytes(4, "big") + chunk + zlib.crc32(chunk).to_bytes(4, "big")
+    before, after = {"pdf": (b"%", b""), "svg": (b"<!--", b"-->")}[form]
+    return before + _WORD + digest + after + b"\n"
