@@ -40,8 +40,34 @@ def test_the_ticks_above_are_a_millimetre_apart() -> None:
 
 
 def test_the_ticks_below_are_an_eighth_of_an_inch_apart() -> None:
-    # 19 whole inches are 482.6 mm
-    assert ticks(drawn(500), above=False) == pytest.approx([n * INCH / 8 for n in range(19 * 8 + 1)])
+    # 19 5/8 in are 498.475 mm, and the next eighth is over 500 mm
+    assert ticks(drawn(500), above=False) == pytest.approx([n * INCH / 8 for n in range(19 * 8 + 6)])
+
+
+def numbers(drawing: Drawing) -> list[str]:
+    """The last number above the base line, and the last below it."""
+    words = sorted((mark for mark in drawing.marks if isinstance(mark, Text)), key=lambda word: word.x)
+    return [[word.string for word in words if (word.y > 6.5) == above][-1] for above in (True, False)]
+
+
+def test_the_scales_end_where_the_ruler_was_asked_to() -> None:
+    drawing = drawn(437)
+    base = max((mark for mark in drawing.marks if isinstance(mark, Line)), key=lambda line: line.x2 - line.x1)
+    assert (base.x1, base.x2) == (6.0, 443.0)
+    assert ticks(drawing, above=True)[-1] == 437
+    # 17 1/8 in are 434.975 mm, 17 1/4 in would be 438.15
+    assert ticks(drawing, above=False)[-1] == pytest.approx(434.975)
+    assert numbers(drawing) == ["437", "17 in"]
+    assert ruler_sheet(437).facts == (("length", "437 mm, 17.2 in"),)
+
+
+def test_a_last_number_too_near_the_one_before_is_left_out() -> None:
+    assert numbers(drawn(435.9)) == ["430", "17 in"]
+    assert ticks(drawn(435.9), above=True)[-1] == 435
+
+
+def test_four_inches_are_not_squeezed_into_a_ruler_of_100_mm() -> None:
+    assert ticks(drawn(100), above=False)[-1] == pytest.approx(31 * INCH / 8)
 
 
 def test_both_scales_start_at_one_place_within_the_outline() -> None:

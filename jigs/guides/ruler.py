@@ -11,8 +11,8 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
-from layouts.showing import show_mm
-from layouts.units import positive
+from layouts.showing import show_mm, show_number
+from layouts.units import INCH_MM, positive
 
 SHORTEST_MM, LONGEST_MM = 20.0, 3000.0
 _SIDE_MM, _EDGE_MM = 6.0, 1.5  # from the ends and from the scales to the outline
@@ -24,7 +24,7 @@ _NOTES = (
 
 
 def ruler_sheet(length_mm: float) -> Content:
-    """A sheet with one ruler of whole centimetres and whole inches up to a length in mm, 20 mm to 3 m.
+    """A sheet with one ruler whose scales end at a length in mm, 20 mm to 3 m.
 
     Longer than the paper, it is for tiles to be joined.
     """
@@ -36,14 +36,14 @@ def ruler_sheet(length_mm: float) -> Content:
     def draw(field: Field) -> Sequence[Drawing]:
         return [_ruler(length_mm)]
 
-    facts = (("length", show_mm(length_mm)),)
+    facts = (("length", f"{show_mm(length_mm)}, {show_number(length_mm / INCH_MM, 1)} in"),)
     return Content(title="Ruler", facts=facts, draw=draw, notes=_NOTES)
 
 
 def _ruler(length: float) -> Drawing:
     """The scales, zero `_SIDE_MM` from the left of the outline."""
     draft = Draft()
-    scales = rulers.ruler(length)
+    scales = rulers.ruler_to(length)
     width, height = length + 2 * _SIDE_MM, scales.height_mm + 2 * _EDGE_MM
     draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
     draft.rectangle(0.0, 0.0, width, height, Role.CUT)

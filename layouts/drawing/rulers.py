@@ -11,6 +11,7 @@ from layouts.units import INCH_MM
 
 HEIGHT_MM = 10.8
 BASE_MM = 5.0  # from the foot of the drawing to the base line
+_CLEAR_MM = 6  # from one number to the next
 _EIGHTHS = {0: 2.4, 4: 1.6, 2: 1.1, 6: 1.1}  # tick length by eighth of an inch
 
 
@@ -27,8 +28,23 @@ def ruler(longest_mm: float) -> Drawing:
     draft = Draft()
     draft.line(0, BASE_MM, max(10.0 * centimetres, INCH_MM * inches), BASE_MM)
     _millimetres(draft, 10 * centimetres)
-    _inches(draft, inches)
+    _inches(draft, 8 * inches)
     return draft.drawing(longest_mm, HEIGHT_MM, "ruler")
+
+
+def ruler_to(length_mm: float) -> Drawing:
+    """A ruler whose base line ends at `length_mm`, with every millimetre and every eighth of an inch up to there.
+
+    As `ruler` otherwise. Where the last millimetre stands clear of the last number, it has its own.
+    """
+    millimetres, eighths = (math.floor(length_mm / step + 1e-9) for step in (1.0, INCH_MM / 8))
+    draft = Draft()
+    draft.line(0, BASE_MM, length_mm, BASE_MM)
+    _millimetres(draft, millimetres)
+    if millimetres % 10 >= _CLEAR_MM:
+        draft.text(millimetres, BASE_MM + 3.8, f"{millimetres}", FIGURE, anchor="middle")
+    _inches(draft, eighths)
+    return draft.drawing(length_mm, HEIGHT_MM, "ruler")
 
 
 def _millimetres(draft: Draft, count: int) -> None:
@@ -40,9 +56,9 @@ def _millimetres(draft: Draft, count: int) -> None:
         draft.text(mm, BASE_MM + 3.8, f"{mm} mm" if check else f"{mm}", FIGURE, anchor="middle", bold=check)
 
 
-def _inches(draft: Draft, inches: int) -> None:
-    for eighth in range(8 * inches + 1):
+def _inches(draft: Draft, eighths: int) -> None:
+    for eighth in range(eighths + 1):
         x = eighth * INCH_MM / 8
         draft.line(x, BASE_MM, x, BASE_MM - _EIGHTHS.get(eighth % 8, 0.8))
-    for inch in range(inches + 1):
+    for inch in range(eighths // 8 + 1):
         draft.text(inch * INCH_MM, BASE_MM - 4.6, f"{inch} in" if inch else "0", FIGURE, anchor="middle")
