@@ -19,6 +19,7 @@ class Remedy(StrEnum):
     OVERWRITE = "allow it to be overwritten"
     MEASURE_PRINTER = "measure a printer first"
     CHOOSE_PRINTER = "choose a usual printer"
+    REPLACE = "write over what is there"
     SAVE_ANYWAY = "save it all the same"
     NOTHING_ON_SHEET = "lay nothing there, and say so"
     CHECK_SHEET_SCANNED = "check the paper, which way round it was, and the resolution"
@@ -65,7 +66,8 @@ class Refusal(ValueError):
         self.remedy = remedy
         self.remedies = tuple(remedies)
         self.field = field
-        super().__init__("; ".join(words for words in (problem, self.advice) if words))
+        where = f"{field.replace('_', ' ')}: " if field else ""
+        super().__init__(where + "; ".join(words for words in (problem, self.advice) if words))
 
     @property
     def advice(self) -> str:

@@ -10,10 +10,11 @@ from click.testing import CliRunner, Result
 from jigs.bench.bench import Bench, Mandrel, Spool
 from jigs.bench.reading import read_bench
 from jigs.cli.bench import command
+from jigs.cli.refusals import said
 from jigs.stock.figure import Basis
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
-from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.files.faults import FileFaulty
 
 
@@ -24,7 +25,8 @@ def add(folder: Path, *words: str) -> Result:
 def refused(folder: Path, *words: str) -> str:
     result = CliRunner().invoke(command, ["add", *words, "--bench", str(folder)])
     assert result.exit_code != 0
-    return str(result.exception)
+    assert isinstance(result.exception, Refusal)
+    return said(result.exception)
 
 
 def test_an_empty_folder_is_an_empty_bench(tmp_path: Path) -> None:
@@ -83,11 +85,11 @@ def test_a_spool_written_over_by_weight_loses_its_length(tmp_path: Path) -> None
         (("mandrel", "x", "--measured", "5 mm", "--kind", "glass"), "--kind: no choice is called 'glass'; known: "),
         (("mandrel", "x", "--measured", "600 mm"), "a mandrel of 600 mm cannot be wound on; give 0.2 mm to 500 mm"),
         (("mandrel", " ", "--measured", "6 mm"), "'' cannot stand on a sheet; write 1 to 60 printable characters"),
-        (("blade", "odd", "--kerf", "0.3 mm"), "blade 'odd' is not in the table; give --thickness and"),
+        (("blade", "odd", "--kerf", "0.3 mm"), "blade 'odd' is not in the table; give its thickness and"),
         (("blade", "2/0", "--kerf", "0.2 mm"), "a kerf of 0.2 mm is under the 0.26 mm of blade 2/0; measure the cut"),
         (("spool", "s", "--wire", "18", "--metal", "copper", "--length", "1 m"), "--wire: '18' could be 18 AWG"),
-        (("spool", "s", "--wire", "1 mm", "--metal", "copper"), "spool 's' has no length and mass; give --length or"),
-        (("spool", "s", "--wire", "1 mm", "--metal", "copper", "--length", "1 m", "--mass", "2 g"), "are two answers"),
+        (("spool", "s", "--wire", "1 mm", "--metal", "copper"), "spool 's' has neither length nor mass; give"),
+        (("spool", "s", "--wire", "1 mm", "--metal", "copper", "--length", "1 m", "--mass", "2 g"), "has both"),
     ],
 )  # fmt: skip
 def test_what_is_wrong_is_refused_and_nothing_is_written(words: tuple[str, ...], message: str, tmp_path: Path) -> None:

@@ -104,7 +104,8 @@ def spool_of(name: str, entry: Entries) -> Spool | None:
     mass = entry.take("mass", in_text(lambda text: parse_quantity(text, "mass")), None)
     if entry.has("length") == entry.has("mass"):
         entry.fault(
-            f"spool {shown(name)} has {'both' if mass else 'no'} length and mass", "give length or mass, one of the two"
+            f"spool {shown(name)} has {'both length and' if mass else 'neither length nor'} mass",
+            "give its length or its mass, one of the two",
         )
     if wire is None or metal is None:
         return None

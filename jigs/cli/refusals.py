@@ -18,6 +18,7 @@ WORDS = {
     Remedy.OVERWRITE: "give --overwrite",
     Remedy.MEASURE_PRINTER: "measure one with `coilwright printer measure`",
     Remedy.CHOOSE_PRINTER: "choose a usual one with `coilwright printer default`",
+    Remedy.REPLACE: "give --replace to write over it",
     Remedy.SAVE_ANYWAY: "save it all the same with --save-anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing there, and say --with none",
     Remedy.CHECK_SHEET_SCANNED: "check --paper, --landscape and --dpi",
@@ -29,7 +30,8 @@ _OTHERWISE = {"resolution": "--dpi"}  # fields whose option is not their name
 
 def said(refusal: Refusal) -> str:
     """The refusal in one line: what is wrong, what would be right, and the options that would help."""
-    parts = refusal.problem, refusal.remedy, listed(map(_words, refusal.remedies))
+    problem = f"{option(refusal.field)}: {refusal.problem}" if refusal.field else refusal.problem
+    parts = problem, refusal.remedy, listed(map(_words, refusal.remedies))
     return " ".join("; ".join(part for part in parts if part).split())
 
 

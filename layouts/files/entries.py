@@ -30,11 +30,11 @@ class Book:
     lines: Mapping[Place, int]
     faults: list[Fault] = field(default_factory=list)
 
-    def note(self, path: Place, wrong: str, right: str) -> None:
+    def note(self, path: Place, wrong: str, right: str, key: str = "") -> None:
         """Notes a fault at the line of a key, or else of the table it would be in."""
         while path not in self.lines and path:
             path = path[:-1]
-        self.faults.append(Fault(file=self.file, line=self.lines.get(path, 1), wrong=wrong, right=right))
+        self.faults.append(Fault(file=self.file, line=self.lines.get(path, 1), wrong=wrong, right=right, key=key))
 
     def finish(self) -> None:
         """Refuses the file if anything was noted."""
@@ -109,7 +109,7 @@ class Entries:
 
     def fault(self, wrong: str, right: str, key: str = "") -> None:
         """Notes a fault at a key of this table, or at the table itself."""
-        self.book.note((*self.path, key) if key else self.path, wrong, right)
+        self.book.note((*self.path, key) if key else self.path, wrong, right, key)
 
     def close(self) -> None:
         """Notes every key that nobody took."""

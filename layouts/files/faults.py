@@ -17,6 +17,7 @@ class Fault:
     line: int
     wrong: str
     right: str
+    key: str = ""  # the key it is about, where it is about one
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}: {self.wrong}; {self.right}"

@@ -4,39 +4,28 @@ from __future__ import annotations
 
 import click
 
-from jigs.cli.bench_folder import bench_folder, bench_option
+from jigs.cli.answers import json_option, say
+from jigs.cli.bench_folder import bench_option, bench_path
 from jigs.cli.lazy import LazyGroup
 
 
 @click.pass_context
-def _show(context: click.Context, bench_dir: str) -> None:
+def _show(context: click.Context, bench_dir: str, as_json: bool) -> None:
     """Says it, when no command of the group is called."""
     if context.invoked_subcommand is not None:
         return
-    from layouts.errors import FileRefused
+    from jigs.actions.bench import show_bench
+    from jigs.reports.bench import bench_report
 
-    folder, damaged = bench_folder(bench_dir), None
-    click.echo(f"Your bench folder: {folder.path}")
-    for path in folder.files():
-        try:
-            click.echo(f"  {path.name}: {_entries(folder.read(path.name).data)}")
-        except FileRefused as error:
-            click.echo(f"  {path.name}: damaged")
-            damaged = damaged or error
-    if damaged:
-        raise damaged
-    if not folder.files():
-        click.echo("  nothing yet; `coilwright printer measure` keeps a printer there")
-    click.echo("The files are plain text (TOML): read and edit them as you like; comments stay.")
-
-
-def _entries(data: object) -> str:
-    """'2 entries': the tables of a file, those in a list each by itself."""
-    from collections.abc import Mapping
-
-    values = data.values() if isinstance(data, Mapping) else ()
-    count = sum(len(value) if isinstance(value, list) else 1 for value in values)
-    return f"{count} {'entry' if count == 1 else 'entries'}"
+    folder = bench_path(bench_dir)
+    files = show_bench(folder)
+    say(bench_report(folder, [(file.name, file.entries) for file in files]), as_json=as_json)
+    for fault in (file.fault for file in files if file.fault):
+        raise fault
+    if not as_json:
+        if not files:
+            click.echo("  nothing yet; `coilwright printer measure` keeps a printer there")
+        click.echo("The files are plain text (TOML): read and edit them as you like; comments stay.")
 
 
 command = LazyGroup(
@@ -52,8 +41,8 @@ command = LazyGroup(
 
 \b
   coilwright bench
-  coilwright bench --bench ./class
+  coilwright bench --json
   COILWRIGHT_BENCH=./class coilwright bench
 """,
 )
-command = bench_option(command)  # type: ignore[assignment]
+command = json_option(bench_option(command))  # type: ignore[assignment]

@@ -2,17 +2,11 @@
 
 from __future__ import annotations
 
-import re
-from collections.abc import Callable
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
-from jigs.cli.bench_folder import bench_folder, bench_option
-from layouts.errors import QuantityRefused, shown
-
-if TYPE_CHECKING:
-    from layouts.files.entries import Entries
+from jigs.cli.bench_folder import bench_option, bench_path
 
 replace_option = click.option("--replace", is_flag=True, help="Write over what is there under that name.")
 
@@ -82,10 +76,10 @@ def blade(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None
 @command.command("spool")
 @click.argument("name")
 @click.option("--wire", required=True, metavar="WIRE", help="A gauge with its system, or a diameter.")
-@click.option("--metal", required=True, metavar="METAL", help="A metal of the table.")
+@click.option("--metal", required=True, metavar="METAL", help="One of `coilwright tables metals`.")
 @click.option("--temper", default="soft", show_default=True, metavar="TEMPER", help="soft, half-hard, hard or spring.")
-@click.option("--length", metavar="LENGTH", help="What is on it.")
-@click.option("--mass", metavar="MASS", help="Or: what is on it by weight, without the reel.")
+@click.option("--length", metavar="LENGTH", help="How much wire is on it.")
+@click.option("--mass", metavar="MASS", help="Or: how much by weight, without the reel.")
 @replace_option
 @bench_option
 def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
@@ -96,53 +90,14 @@ def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) 
       coilwright bench add spool "coil in tin" --wire "18 AWG" --metal sterling --mass "31 g"
       coilwright bench add spool "blue reel" --wire "1.2 mm" --metal bronze --length "2.1 m" --replace
     """
-    if given["length"] and given["mass"]:
-        raise QuantityRefused("--length and --mass are two answers", "give one of the two")
     _add("spool", name, given, replace, bench_dir)
 
 
 def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: str | None) -> None:
-    """Writes one table under its name; what the file's own reader refuses is not written."""
-    file = f"{kind}s.toml"
-    values = {key: value for key, value in given.items() if value is not None}
-    _refuse_options(kind, name, values, list(given))
-    folder = bench_folder(named_folder(bench_dir))
-    folder.edit(
-        file,
-        _change(kind, name.strip(), values, replace),
-        checker(kind),
-        head=f"# {kind.capitalize()}s of this bench.\n",
-    )
-    click.echo(f"{kind} {name.strip()} is in {folder.path / file}")
+    from jigs.actions.bench import add_to_bench
 
-
-def checker(kind: str) -> Callable[[Entries], object]:
-    """What refuses a file of that kind with any fault, by its line."""
-    from jigs.bench.reading import READERS
-    from layouts.files.entries import named_entries
-
-    return lambda top: named_entries(top, READERS[kind])
-
-
-def _refuse_options(kind: str, name: str, values: dict[str, Any], keys: list[str]) -> None:
-    """Refuses what was typed by the names of the options, before any file is read."""
-    from jigs.bench.reading import READERS
-    from layouts.files.entries import Book, Entries, named_entries
-    from layouts.files.faults import FileFaulty
-
-    try:
-        named_entries(Entries({name.strip(): values}, Book(file="", lines={})), READERS[kind])
-    except FileFaulty as refusal:
-        fault = refusal.faults[0]
-        key, colon, rest = fault.wrong.partition(": ")
-        if colon and key in keys:
-            raise QuantityRefused(f"{_option(key)}: {rest}", fault.right) from None
-        right = re.sub(r"\w+", lambda word: _option(word[0]) if word[0] in keys else word[0], fault.right)
-        raise QuantityRefused(fault.wrong, right.replace("its --", "--")) from None
-
-
-def _option(key: str) -> str:
-    return f"--{key.replace('_', '-')}"
+    file = add_to_bench(bench_path(named_folder(bench_dir)), kind, name, given, replace=replace)
+    click.echo(f"{kind} {name.strip()} is in {file}")
 
 
 def named_folder(bench_dir: str | None) -> str | None:
@@ -153,23 +108,3 @@ def named_folder(bench_dir: str | None) -> str | None:
             return str(context.params["bench_dir"])
         context = context.parent
     return bench_dir
-
-
-def _change(kind: str, name: str, values: dict[str, Any], replace: bool) -> Callable[[Any], None]:
-    """The change of a document: a new table, or new values in the one that is there, its comments kept."""
-
-    def change(document: Any) -> None:
-        import tomlkit
-
-        if name not in document:
-            table = tomlkit.table()
-            table.update(values)
-            document[name] = table
-            return
-        if not replace:
-            raise QuantityRefused(f"{kind} {shown(name)} is there already", "give --replace to write over it")
-        for key in [key for key in document[name] if key not in values]:
-            del document[name][key]
-        document[name].update(values)
-
-    return change

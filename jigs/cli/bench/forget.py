@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import click
 
-from jigs.cli.bench.add import checker, named_folder
-from jigs.cli.bench_folder import bench_folder, bench_option
-from layouts.errors import QuantityRefused, UnknownName, shown
+from jigs.cli.bench.add import named_folder
+from jigs.cli.bench_folder import bench_option, bench_path
 
 
 @click.command("forget")
@@ -23,14 +20,7 @@ def command(kind: str, name: str, bench_dir: str | None) -> None:
       coilwright bench forget blade 2/0
       coilwright bench forget spool "blue reel" --bench ./class
     """
+    from jigs.actions.bench import forget_from_bench
 
-    def change(document: Any) -> None:
-        if not len(document):
-            raise QuantityRefused(f"no {kind} is called {shown(name.strip())}", "there is none on this bench")
-        if name.strip() not in document:
-            raise UnknownName(kind, name.strip(), list(document))
-        del document[name.strip()]
-
-    folder = bench_folder(named_folder(bench_dir))
-    folder.edit(f"{kind}s.toml", change, checker(kind))
+    forget_from_bench(bench_path(named_folder(bench_dir)), kind, name)
     click.echo(f"forgot {kind} {name.strip()}")

@@ -1,0 +1,51 @@
+"""The bench: what is owned, added, forgotten and shown."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from jigs.bench import writing
+from layouts.errors import FileRefused
+from layouts.files.folder import Folder
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnBench:
+    """A file of the bench folder: how many entries it has; None where it is damaged, and then what is wrong with it."""
+
+    name: str
+    entries: int | None
+    fault: FileRefused | None = None
+
+
+def add_to_bench(
+    bench: Path, kind: str, name: str, values: Mapping[str, str | float | None], *, replace: bool = False
+) -> Path:
+    """Writes a mandrel, a drill, a blade or a spool, its values in words, and gives the file.
+
+    A value of None is left out. Refuses (`Refusal`) what is wrong by its field, and a name that is there already.
+    """
+    given = {key: value for key, value in values.items() if value is not None}
+    writing.add(Folder(path=bench), kind, name.strip(), given, replace=replace)
+    return bench / writing.file_of(kind)
+
+
+def forget_from_bench(bench: Path, kind: str, name: str) -> None:
+    """Takes a thing out of its file. Refuses (`UnknownName`) one that is not there."""
+    writing.forget(Folder(path=bench), kind, name.strip())
+
+
+def show_bench(bench: Path) -> tuple[OnBench, ...]:
+    """The files of the bench folder, damaged ones among them; none where there is no folder."""
+    folder = Folder(path=bench)
+    return tuple(_on_bench(folder, path.name) for path in folder.files())
+
+
+def _on_bench(folder: Folder, name: str) -> OnBench:
+    try:
+        values = folder.read(name).data.values()
+    except FileRefused as refusal:
+        return OnBench(name=name, entries=None, fault=refusal)
+    return OnBench(name=name, entries=sum(len(value) if isinstance(value, list) else 1 for value in values))

@@ -1,0 +1,71 @@
+"""What the user owns, written into the bench folder's files: comments and order stay, and no fault gets in."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+
+from jigs.bench.reading import READERS
+from layouts.errors import QuantityRefused, Remedy, UnknownName, shown
+from layouts.files.entries import Book, Entries, named_entries
+from layouts.files.faults import FileFaulty
+
+if TYPE_CHECKING:
+    from layouts.files.folder import Folder
+
+KINDS = tuple(READERS)
+
+
+def file_of(kind: str) -> str:
+    """The file of one kind of thing: mandrels.toml. Refuses an unknown kind (`UnknownName`)."""
+    if kind not in READERS:
+        raise UnknownName("kind of thing", kind, KINDS)
+    return f"{kind}s.toml"
+
+
+def add(folder: Folder, kind: str, name: str, values: Mapping[str, Any], *, replace: bool = False) -> None:
+    """Writes one table under its name. Refuses what the file's own reader refuses, and a name that is there already.
+
+    With `replace` the values take the place of those that are there, whose comments stay.
+    """
+    file = file_of(kind)
+    _refuse_values(kind, name, values)
+
+    def change(document: Any) -> None:
+        import tomlkit
+
+        if name not in document:
+            table = tomlkit.table()
+            table.update(values)
+            document[name] = table
+            return
+        if not replace:
+            raise QuantityRefused(f"{kind} {shown(name)} is there already", remedies=(Remedy.REPLACE,))
+        for key in [key for key in document[name] if key not in values]:
+            del document[name][key]
+        document[name].update(values)
+
+    folder.edit(file, change, lambda top: named_entries(top, READERS[kind]), f"# {kind.capitalize()}s of this bench.\n")
+
+
+def forget(folder: Folder, kind: str, name: str) -> None:
+    """Takes a table out of its file; the others stay as they are. Refuses a name that is not there."""
+
+    def change(document: Any) -> None:
+        if not len(document):
+            raise QuantityRefused(f"no {kind} is called {shown(name)}", "there is none on this bench")
+        if name not in document:
+            raise UnknownName(kind, name, list(document))
+        del document[name]
+
+    folder.edit(file_of(kind), change, lambda top: named_entries(top, READERS[kind]))
+
+
+def _refuse_values(kind: str, name: str, values: Mapping[str, Any]) -> None:
+    """Refuses values by their fields, before any file is read: they have no line yet."""
+    try:
+        named_entries(Entries({name: values}, Book(file="", lines={})), READERS[kind])
+    except FileFaulty as refusal:
+        fault = refusal.faults[0]
+        key = fault.key if fault.key in values else ""
+        raise QuantityRefused(fault.wrong.removeprefix(f"{key}: "), fault.right, field=key) from None
