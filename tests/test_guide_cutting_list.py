@@ -70,7 +70,7 @@ def test_a_wire_without_a_price_says_so() -> None:
     text = CLASS.rpartition("[[supply]]")[0]
     said = words(cutting_list(make_plan(order_of(text))))
     assert "no price" in said
-    assert "The cost is not whole: not every wire has a price." in said
+    assert "The cost is not complete: not every wire has a price." in said
 
 
 def test_seats_with_unequal_work_are_told_apart() -> None:

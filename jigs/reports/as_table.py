@@ -22,7 +22,10 @@ def as_table(
         heading=report.heading,
         columns=tuple(
             Column(
-                column.title, share, right=column.kind.is_number and column.kind is not BOXES, bold=column.key in bold
+                column.title.replace("- ", "− "),
+                share,
+                right=column.kind.is_number and column.kind is not BOXES,
+                bold=column.key in bold,
             )
             for column, share in zip(columns, shares, strict=True)
         ),
@@ -37,10 +40,8 @@ def _cell(cell: Cell, kind: Kind) -> SheetCell:
     if kind is BOXES and isinstance(cell, int):
         return Boxes(cell)
     words = show_cell(cell, kind)
-    if kind is FORMULA:
+    if kind is FORMULA or isinstance(cell, Counted):
         return in_print(words)
-    if isinstance(cell, Counted):
-        return words.replace(" x ", " × ")
     return words if isinstance(cell, str) else words.replace("-", "−")
 
 

@@ -11,6 +11,7 @@ from jigs.reports.metal import METAL_COLUMNS, metal_cells
 from jigs.reports.report import (
     BOXES,
     COUNTED,
+    FORMULA,
     LENGTH,
     LENGTH_WHOLE,
     MASS,
@@ -126,7 +127,7 @@ def patterns(buying: Buying) -> Report:
         heading=f"Buy and cut: {stock_words(buying.wire, buying.material)}",
         columns=(
             Column("times", "cut", BOXES),
-            Column("of", "of", scripts=False),
+            Column("of", "of", FORMULA, scripts=False),
             Column("pieces", "into, mm", COUNTED),
             Column("left_mm", "left", LENGTH_WHOLE),
             Column("from_mm", "of", LENGTH_WHOLE, people=False),
@@ -145,6 +146,14 @@ def patterns(buying: Buying) -> Report:
         ),
         at_most=_PATTERNS_SHOWN,
     )
+
+
+def buying_notes(buying: Buying) -> tuple[str, str]:
+    """What to buy and how good that is; then where the wire and its metal go."""
+    spools = f" Draw from {', '.join(spool.name for spool in buying.spools)}." if buying.drawn_mm else ""
+    good = buying.cutting.rests_on
+    first = f"Buy {lengths_words(buying)}.{spools} {good[0].upper()}{good[1:]}."
+    return first, f"mm: {balance_mm(buying)}. g: {balance_g(buying)}."
 
 
 def costs(plan: Plan) -> Report:

@@ -62,8 +62,8 @@ def lengths_words(buying: Buying) -> str:
 
 
 def balance_mm(buying: Buying) -> str:
-    """'14000 bought + 0 from stock = 13840 cut + 160 left'."""
-    return f"{buying.bought_mm} bought + {buying.drawn_mm} from stock = {buying.cut_mm} cut + {buying.left_mm} left"
+    """'14000 bought + 0 at hand = 13840 cut + 160 left'."""
+    return f"{buying.bought_mm} bought + {buying.drawn_mm} at hand = {buying.cut_mm} cut + {buying.left_mm} left"
 
 
 def balance_g(buying: Buying) -> str:
@@ -75,7 +75,7 @@ def balance_g(buying: Buying) -> str:
         (metal.dust_g, "dust"),
         (buying.left_g, "left"),
     )
-    come = ((buying.bought_g, "bought"), (buying.drawn_g, "from stock"))
+    come = ((buying.bought_g, "bought"), (buying.drawn_g, "at hand"))
     return f"{_sum(come)} = {_sum(gone)}"
 
 
