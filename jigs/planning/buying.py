@@ -14,7 +14,7 @@ from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
-from jigs.planning.shares import Metal
+from jigs.planning.shares import Masses
 from jigs.stock.wire import Wire, mg_per_mm
 
 
@@ -50,7 +50,7 @@ class Buying:
     supply: Supply | None
     spools: tuple[Spool, ...]
     pieces: tuple[tuple[int, int], ...]
-    metal: Metal
+    metal: Masses
     cutting: CuttingPlan
 
     @property
@@ -159,7 +159,7 @@ def buy(
     supply: Supply | None,
     spools: tuple[Spool, ...],
     pieces: dict[int, int],
-    metal: Metal,
+    metal: Masses,
     work: Work,
 ) -> Buying:
     """The buying of one wire, with its cutting solved; the search for it uses up `work`."""

@@ -21,7 +21,7 @@ from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
 from jigs.orders.weave import Verdict
 from jigs.planning.buying import Buying, Money, buy
-from jigs.planning.shares import Metal, Share, share_of, winding_of
+from jigs.planning.shares import Masses, Share, share_of, winding_of
 from jigs.planning.tools import (
     BladeChoice,
     DrillChoice,
@@ -106,9 +106,9 @@ class RingPlan:
         return sum(share.seats * share.cut_mm for share in self.shares)
 
     @property
-    def metal(self) -> Metal:
+    def metal(self) -> Masses:
         """Metal of all seats."""
-        return sum((share.metal.times(share.seats) for share in self.shares), Metal())
+        return sum((share.metal.times(share.seats) for share in self.shares), Masses())
 
     @property
     def pieces(self) -> Counter[int]:
@@ -210,9 +210,9 @@ class SeatGroup:
         return sum(share.coils for _, share in self.shares)
 
     @property
-    def metal(self) -> Metal:
+    def metal(self) -> Masses:
         """Metal of one seat."""
-        return sum((share.metal for _, share in self.shares), Metal())
+        return sum((share.metal for _, share in self.shares), Masses())
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,9 +246,9 @@ class Plan:
         return sum(ring.cut_mm for ring in self.rings)
 
     @property
-    def metal(self) -> Metal:
+    def metal(self) -> Masses:
         """Where the metal goes."""
-        return sum((ring.metal for ring in self.rings), Metal())
+        return sum((ring.metal for ring in self.rings), Masses())
 
     @property
     def bought_mg(self) -> int:
@@ -393,7 +393,7 @@ def _buyings(order: Order, bench: Bench, rings: tuple[RingPlan, ...]) -> Iterato
                 supply=order.supply_for(key),
                 spools=spools_for(group[0].ordered, bench),
                 pieces=pieces[key],
-                metal=sum((ring.metal for ring in group), Metal()),
+                metal=sum((ring.metal for ring in group), Masses()),
                 work=lent,
             )
         left -= 1

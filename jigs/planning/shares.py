@@ -21,7 +21,7 @@ _SLACK_MM = 1e-6  # a wire this close above a whole millimetre is that long
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Metal:
+class Masses:
     """Where the metal of cut wire goes, in mg: into good rings, clippings (tails, rejects, trims) and sawdust."""
 
     rings_mg: int = 0
@@ -53,16 +53,16 @@ class Metal:
         """All the wire that was cut, in grams."""
         return self.cut_mg / 1000
 
-    def __add__(self, other: Metal) -> Metal:
-        return Metal(
+    def __add__(self, other: Masses) -> Masses:
+        return Masses(
             rings_mg=self.rings_mg + other.rings_mg,
             clippings_mg=self.clippings_mg + other.clippings_mg,
             dust_mg=self.dust_mg + other.dust_mg,
         )
 
-    def times(self, count: int) -> Metal:
+    def times(self, count: int) -> Masses:
         """So many times as much."""
-        return Metal(
+        return Masses(
             rings_mg=self.rings_mg * count, clippings_mg=self.clippings_mg * count, dust_mg=self.dust_mg * count
         )
 
@@ -87,7 +87,7 @@ class Share:
     wanted: int
     made: int
     lots: tuple[Lot, ...]
-    metal: Metal
+    metal: Masses
 
     @property
     def spares(self) -> int:
@@ -162,11 +162,11 @@ def _lot(winding: Winding, part: CoilPlan) -> Lot:
     )
 
 
-def _metal(batch: Batch, made: int, lots: tuple[Lot, ...]) -> Metal:
+def _metal(batch: Batch, made: int, lots: tuple[Lot, ...]) -> Masses:
     """Rings and sawdust (one kerf a ring, rejects too) rounded down; all the rest of the wire is clippings."""
     per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
     wire = round(sum(lot.coils * lot.cut_mm for lot in lots) * per_mm)
     coils = sum(lot.coils for lot in lots)
     sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.name == "saw" else 0.0
     rings, dust = math.floor(made * batch.ring.circumference_mm * per_mm), math.floor(sawn * per_mm)
-    return Metal(rings_mg=rings, clippings_mg=wire - rings - dust, dust_mg=dust)
+    return Masses(rings_mg=rings, clippings_mg=wire - rings - dust, dust_mg=dust)

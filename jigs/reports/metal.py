@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jigs.planning.shares import Metal
+from jigs.planning.shares import Masses
 from jigs.reports.report import MASS, Cell, Column
 
 METAL_COLUMNS = (
@@ -12,6 +12,6 @@ METAL_COLUMNS = (
 )
 
 
-def metal_cells(metal: Metal) -> tuple[Cell, ...]:
+def metal_cells(metal: Masses) -> tuple[Cell, ...]:
     """The cells of `METAL_COLUMNS`."""
     return metal.rings_g, metal.clippings_g, metal.dust_g
