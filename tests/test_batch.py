@@ -384,7 +384,7 @@ def test_the_figures_are_plain_json():
 @pytest.mark.parametrize(
     ("changes", "words"),
     [
-        ({}, "no size is given for the ring; give one of mandrel, inside diameter or ratio"),
+        ({}, "no size is given for the ring; give one of mandrel, inside diameter, outside diameter or ratio"),
         ({"mandrel_mm": 5.0, "inside_mm": 5.0}, "two sizes are given for one ring"),
         ({"inside_mm": 5.0, "ratio": 4.0}, "two sizes are given for one ring"),
         ({"inside_mm": 5.0, "measured_mm": 5.0}, "a measured mandrel needs its name beside it"),

@@ -86,7 +86,7 @@ REFUSALS = [
     (["ring", "--wire", "18", "--mandrel", "5 mm"], "18 SWG (1.219 mm)"),
     (["ring", "--wire", "1 mm", "--mandrel", "5"], "unit"),
     (["ring", "--wire", "1 mm", "--mandrel", "5 mm", "--metal", "unobtainium"], "no metal is called 'unobtainium'"),
-    (["ring", "--wire", "1 mm"], "give one of mandrel, inside diameter or ratio"),
+    (["ring", "--wire", "1 mm"], "give one of mandrel, inside diameter, outside diameter or ratio"),
     (["ring", "--wire", "1 mm", "--mandrel", "-5 mm"], "-5 mm"),
     (["ring", "--wire", "1 mm", "--mandrel", "5 mm", "--ratio", "nan"], "ratio"),
     (["ring", "--wire", "1 mm", "--mandrel", "5 mm", "--frob"], "--frob"),

@@ -39,7 +39,18 @@ def test_the_help_has_three_lines_of_example_and_every_option():
     words = run("--help").stdout
     assert words.count("  coilwright ring --wire") == 3
     for option in (
-        *("--wire", "--metal", "--temper", "--mandrel", "--measured", "--inside", "--ratio", "--cut", "--blade"),
+        *(
+            "--wire",
+            "--metal",
+            "--temper",
+            "--mandrel",
+            "--measured",
+            "--inside",
+            "--outside",
+            "--ratio",
+            "--cut",
+            "--blade",
+        ),
         *("--kerf", "--trim", "--gap", "--rings", "--wire-length", "--density", "--modulus", "--strength", "--json"),
     ):
         assert f"  {option} " in words
@@ -161,3 +172,10 @@ def test_the_same_command_says_the_same():
 )
 def test_what_cannot_be_used_is_refused_in_one_line(monkeypatch, capsys, words, said):
     assert said in refused(monkeypatch, capsys, *words)
+
+
+def test_a_ring_known_by_its_outside_is_the_one_two_wires_less_inside():
+    outside = figures("--wire", "1.2 mm", "--outside", "7.4 mm", "--metal", "copper")
+    inside = figures("--wire", "1.2 mm", "--inside", "5 mm", "--metal", "copper")
+    assert outside["ring_outside_mm"] == pytest.approx(7.4)
+    assert outside["mandrel_mm"] == pytest.approx(inside["mandrel_mm"])

@@ -19,6 +19,7 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 @click.option("--mandrel", "mandrel_mm", type=LENGTH, help="What the wire is wound on, by its name.")
 @click.option("--measured", "measured_mm", type=LENGTH, help="The mandrel by caliper; it counts, not the name.")
 @click.option("--inside", "inside_mm", type=LENGTH, help="Or: the closed ring's inside diameter.")
+@click.option("--outside", "outside_mm", type=LENGTH, help="Or: the closed ring's outside diameter.")
 @click.option("--ratio", type=float, metavar="NUMBER", help="Or: the closed ring's inside / wire.")
 @click.option("--cut", type=click.Choice(CUTS), help="How the coil is cut; none when nothing says.")
 @click.option("--blade", type=BLADE, help="The saw blade's size, such as 2 or 2/0.")

@@ -101,7 +101,7 @@ class Batch:
         if len(sizes) != 1:
             raise QuantityRefused(
                 "two sizes are given for one ring" if sizes else "no size is given for the ring",
-                "give one of mandrel, inside diameter or ratio",
+                "give one of mandrel, inside diameter, outside diameter or ratio",
             )
         if self.rings is not None and self.wire_length_mm is not None:
             raise QuantityRefused("a number of rings and a wire length are two answers", "give one of the two")
