@@ -11,18 +11,29 @@ if TYPE_CHECKING:
     from layouts.scanning.reading import Scan
 
 _PLACES = 4  # of a millimetre
+OTHER_WAY = "scan-other-way"  # the instrument of the way that a rule does not lie
 
 
 def record_of(scan: Scan, *, name: str, stock: str, date: str, sheet: str, paper: Paper) -> Printer:
     """The printer as measured. Refuses (`OutOfRange`) what a printer cannot be."""
-    (across_mm, along_mm), (wide, high), fit = scan.lengths_mm, scan.target.span_mm, scan.fit
+    (wide, high), fit = scan.target.span_mm, scan.fit
     (rising, falling), (black, white) = scan.diagonals_mm, scan.ring_mm
+    yardstick = scan.yardstick
+    instrument = f"scan-{yardstick.name}" if yardstick else "scan"
+    # A card sets both ways of the scanner by its own sides; a rule its own way, and nothing else is known of the other.
+    lengths = [side.true_mm for side in yardstick.sides] if yardstick else [wide, high]
+    other = OTHER_WAY if len(lengths) == 1 else ""
+    lengths = [lengths[0], high] if other else lengths
+    readings = [
+        Reading(length_mm=round(length, _PLACES), read_mm=round(length * ratio, _PLACES), instrument=by)
+        for length, ratio, by in zip(lengths, (fit.across, fit.along), ("", other), strict=True)
+    ]
     return Printer(
         name=name,
         stock=stock,
-        instrument=scan.instrument,
-        across=Reading(length_mm=across_mm, read_mm=round(across_mm * fit.across, _PLACES)),
-        along=Reading(length_mm=along_mm, read_mm=round(along_mm * fit.along, _PLACES)),
+        instrument=instrument,
+        across=readings[0],
+        along=readings[1],
         diagonals=Diagonals(
             across_mm=round(wide, _PLACES),
             along_mm=round(high, _PLACES),

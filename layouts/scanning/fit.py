@@ -55,10 +55,10 @@ class Fit:
         """The largest residual."""
         return max(math.hypot(x, y) for x, y in self.residuals_mm)
 
-    def scaled(self, across: float, along: float) -> Fit:
-        """The same with the picture's mm made true: each way times its own factor."""
-        residuals = tuple((x * across, y * along) for x, y in self.residuals_mm)
-        return replace(self, matrix=Affine(a=across, d=along).after(self.matrix), residuals_mm=residuals)
+    def through(self, true: Affine) -> Fit:
+        """The same with the picture's mm made true."""
+        residuals = tuple((true.a * x + true.c * y, true.b * x + true.d * y) for x, y in self.residuals_mm)
+        return replace(self, matrix=true.after(self.matrix), residuals_mm=residuals)
 
 
 def fitted(true: Sequence[_POINT], seen: Sequence[_POINT]) -> Fit:

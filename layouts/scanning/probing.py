@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,6 +15,9 @@ from layouts.scanning.picture import Picture
 
 Mask = NDArray[np.bool_]
 
+_QUARTERS = 1.349  # of a bell: from a quarter to three quarters, in standard deviations
+_BETWEEN = 0.4  # of a dot: what a dot, and the line from dot to dot, spread an edge over
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Probe:
@@ -23,6 +27,12 @@ class Probe:
     matrix: Affine
     paper: float  # shades of paper and ink about the middle of the sheet
     ink: float
+    edge_mm: float = 0.0  # how far a printed edge takes from a quarter to three quarters of the ink
+
+    @property
+    def soft_mm(self) -> float:
+        """The standard deviation over which a sharp edge is spread here, the reading between the dots included."""
+        return math.hypot(self.edge_mm / _QUARTERS, _BETWEEN * self.dot_mm)
 
     @property
     def dot_mm(self) -> float:

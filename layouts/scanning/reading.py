@@ -9,8 +9,10 @@ from statistics import fmean, median
 
 import numpy as np
 
+from layouts.affine import IDENTITY, Affine
 from layouts.errors import ScanRefused, UnknownName
-from layouts.scanning.card import Yardstick, find_card
+from layouts.scanning.card import find_card
+from layouts.scanning.edges import NotSeen
 from layouts.scanning.fit import Fit, fitted
 from layouts.scanning.markers import Array, Blob, find_blobs
 from layouts.scanning.matching import matched
@@ -18,6 +20,7 @@ from layouts.scanning.picture import Picture
 from layouts.scanning.probing import Probe
 from layouts.scanning.rule import find_rule
 from layouts.scanning.target import Target
+from layouts.scanning.yardstick import Yardstick
 
 LYING = ("card", "rule", "none")
 
@@ -35,7 +38,12 @@ class Scan:
     @property
     def fit(self) -> Fit:
         """In mm on the paper, as far as the yardstick makes them true."""
-        return self.seen.scaled(self.yardstick.across, self.yardstick.along) if self.yardstick else self.seen
+        return self.seen.through(self.true)
+
+    @property
+    def true(self) -> Affine:
+        """From the picture's mm to true ones, as far as is known."""
+        return self.yardstick.true if self.yardstick else IDENTITY
 
     @property
     def is_relative(self) -> bool:
@@ -43,17 +51,12 @@ class Scan:
         return self.yardstick is None
 
     @property
-    def instrument(self) -> str:
-        """The name of the instrument that a record is to carry."""
-        return f"scan-{self.yardstick.name}" if self.yardstick else "scan"
-
-    @property
     def ring_mm(self) -> tuple[float, float]:
         """The ring as a bar and a gap of the same true width, mm on the paper: its band of ink, and its white middle.
 
         The band is (R - h) wide and the middle 2 h; both are as wide where R = 3 h. R is the mean of all markers.
         """
-        scale = math.sqrt(self.yardstick.across * self.yardstick.along) if self.yardstick else 1.0
+        scale = math.sqrt(self.true.determinant)
         outer, hole = scale * fmean(blob.radius for blob in self.markers), scale * self.markers[0].hole
         return (outer - hole) * 2 * self.target.hole_mm / (self.target.radius_mm - self.target.hole_mm), 2 * hole
 
@@ -81,16 +84,12 @@ class Scan:
         """Whether the sheet lay with its head down, within 45 degrees."""
         return abs(self.fit.rotation_deg) > 135
 
-    @property
-    def lengths_mm(self) -> tuple[float, float]:
-        """True lengths that the factors rest on: of what lay on the sheet, or of the rectangle of the markers."""
-        return self.yardstick.lengths_mm if self.yardstick else self.target.span_mm
 
-
-def read_scan(picture: Picture, target: Target, lying: str = "") -> Scan:
+def read_scan(picture: Picture, target: Target, lying: str = "", *, is_lone: bool = True) -> Scan:
     """Everything that a picture of the sheet shows. Refuses (`ScanRefused`) one that is not clear, with the reason.
 
-    `lying` says what lies on the sheet to set the scale: card, rule or none; when it is empty, it is found out.
+    `lying` says what lies on the sheet to set the scale: card, rule or none; when it is empty, it is found out. The
+    scale of a lone picture must agree with the resolution that it is said to have; of two, each is the other's witness.
     """
     if lying and lying not in LYING:
         raise UnknownName("thing to set the scale", lying, LYING)
@@ -101,8 +100,12 @@ def read_scan(picture: Picture, target: Target, lying: str = "") -> Scan:
         matrix=seen.matrix,
         paper=fmean(blob.paper for blob in markers),
         ink=fmean(blob.ink for blob in markers),
+        edge_mm=median(blob.edge for blob in markers),
     )
-    return Scan(picture=picture, target=target, markers=markers, seen=seen, yardstick=_yardstick(probe, target, lying))
+    yardstick = _yardstick(probe, target, lying)
+    if yardstick and is_lone:
+        yardstick.refuse_unlike_the_file(picture.resolution.given)
+    return Scan(picture=picture, target=target, markers=markers, seen=seen, yardstick=yardstick)
 
 
 _FINDERS: dict[str, Callable[[Probe, Target], Yardstick]] = {"card": find_card, "rule": find_rule}
@@ -114,16 +117,17 @@ def _yardstick(probe: Probe, target: Target, lying: str) -> Yardstick | None:
         return None
     if lying:
         return _FINDERS[lying](probe, target)
-    reasons = []
-    for find in _FINDERS.values():
+    # A card whose edges are seen and doubted is a card: the doubt is the answer, and no rule is looked for.
+    try:
+        return find_card(probe, target)
+    except NotSeen as no_card:
         try:
-            return find(probe, target)
-        except ScanRefused as refused:
-            reasons.append(refused.problem)
-    raise ScanRefused(
-        f"something hides the place for a card, but {', and '.join(reasons)}",
-        "lay a card 2 to 6 mm off its outline or a little turned, or a rule on the dashes, or nothing",
-    )
+            return find_rule(probe, target)
+        except ScanRefused as no_rule:
+            raise ScanRefused(
+                f"something hides the place for a card, but {no_card.problem}, and {no_rule.problem}",
+                "lay a card 2 to 6 mm off its outline or a little turned, or a rule on the dashes, or nothing",
+            ) from None
 
 
 _SHOWN = 0.15  # of the way from paper to ink: a printed line that is there

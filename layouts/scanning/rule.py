@@ -14,10 +14,10 @@ import numpy as np
 
 from layouts.drawing.marks import Line
 from layouts.errors import Remedy, ScanRefused
-from layouts.scanning.card import Yardstick
 from layouts.scanning.markers import Array
 from layouts.scanning.probing import Probe
 from layouts.scanning.target import Target
+from layouts.scanning.yardstick import Side, Yardstick
 
 _STEP_MM, _COARSE_MM = 0.2, 0.08  # of the search: from strip to strip, and along them
 _ROWS, _SPARE = 40, 11  # strips to both sides of the dashed line; and of those for slopes
@@ -28,6 +28,9 @@ _FAINTEST = 0.03  # of the way from paper to ink
 _PART_MM = 20.0
 _LEAST_STRIPS = 4
 _FULL = 0.8  # of the strongest: a strip that the lines of the rule cross all along
+_BESIDE_MM = 9.0  # to both sides of the edge: where a rule's lines begin and end
+_LONGER = 0.25  # of a line's darkness: what the longer lines have over the others, beyond where those end
+_MOST_ROWS = 0.7  # of them all: a rule's lines end, those of a pattern go on
 _MOST_OFF = 0.04  # of a millimetre: how far the parts of the rule may be from an even wave
 
 
@@ -49,12 +52,13 @@ def find_rule(probe: Probe, target: Target) -> Yardstick:
     for _ in range(2):  # the second time along the rule as the first found it to lie
         across, up = _gradient(probe, target.rule, along, wave)
         wave = _Wave(offset=wave.offset, slope=up / across, waves=across + up * up / across)
-    across, up = _in_the_picture(probe, across, up)
-    scale = math.hypot(across, up)
+    _refuse_a_pattern(probe, target.rule, along, wave, (across, up))
+    length = float(round((along[-1] - along[0]) * wave.waves))
     middle_x, y = (target.rule.x1 + target.rule.x2) / 2, target.rule.y1 + wave.offset
     ends = tuple((middle_x + u, y + wave.slope * u) for u in (along[0], along[-1]))
-    length = float(round((along[-1] - along[0]) * wave.waves))
-    return Yardstick(name="rule", across=scale, along=scale, corners=ends, lengths_mm=(length, length))
+    across, up = _in_the_picture(probe, across, up)
+    seen = length / (across * across + up * up)
+    return Yardstick(name="rule", sides=(Side(seen=(across * seen, up * seen), true_mm=length),), corners=ends)
 
 
 def _along(line: Line, step: float) -> Array:
@@ -143,6 +147,60 @@ def _plane(parts: Array, centres: Array, offsets: Array, wave: _Wave) -> tuple[f
     if float(np.sqrt(np.mean(off**2))) > _MOST_OFF or len(offsets) < _LEAST_STRIPS:
         raise ScanRefused("the rule's millimetres are not even", "lay a flat rule with its millimetres on the dashes")
     return wave.waves + float(slope_u - slope_v * wave.slope), float(slope_v)
+
+
+def _refuse_a_pattern(
+    probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]
+) -> None:
+    """A rule's lines end, and every fifth or tenth is longer. Refuses (`ScanRefused`) what has no such lines."""
+    dark = _line_by_line(probe, line, along, wave, gradient)
+    full = float(np.sort(dark.mean(axis=1))[-8:].mean())  # rows that every line crosses
+    if full <= 0:
+        raise _a_pattern("has no lines")
+    if float((dark.mean(axis=1) > 0.5 * full).mean()) > _MOST_ROWS:
+        raise _a_pattern("goes on to both sides of the dashes")
+    rows = len(dark) - len(dark) % 4
+    longest = 0.0
+    for every in (5, 10):
+        classes = np.stack([dark[:, start::every].mean(axis=1) for start in range(every)], axis=1)
+        classes = np.sort(classes[:rows].reshape(-1, 4, every).mean(axis=1), axis=1)
+        # At a tenth the fifth is long as well: the one before the last but one is an ordinary line.
+        longest = max(longest, float((classes[:, -1] - classes[:, -3]).max()))
+    if longest < _LONGER * full:
+        raise _a_pattern("has no longer line at every fifth or tenth")
+
+
+def _a_pattern(why: str) -> ScanRefused:
+    return ScanRefused(
+        f"a pattern lies along the dashed line that {why}, and a rule has lines of millimetres that end, every tenth "
+        "of them longer",
+        "lay a rule with its millimetres on the dashes",
+        (Remedy.NOTHING_ON_SHEET,),
+    )
+
+
+def _line_by_line(
+    probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]
+) -> Array:
+    """How much darker each line is than the middle between lines: a row each 0.1 mm beside the edge, a column a line."""
+    across, up = gradient
+    offsets = wave.offset + np.arange(-2.5, 2.51, 0.1)
+    strips = _levelled(_strips(probe, line, along, offsets, wave.slope), along[1] - along[0])
+    u, v = np.broadcast_arrays(along[None, :], offsets[:, None] + wave.slope * along[None, :])
+    start = float(np.angle((strips * np.exp(-2j * np.pi * (across * u + up * v))).sum())) / (2 * np.pi)
+    half = (along[-1] - along[0]) / 2 - 1
+    numbers = np.arange(-math.floor(half), math.floor(half) + 1)
+    beside = wave.offset + np.arange(-_BESIDE_MM, _BESIDE_MM, 0.1)
+
+    def shades(off: float) -> Array:
+        # On the line n: across u + up v = n - start, and v = beside + slope u.
+        u = (numbers[None, :] + off - start - up * beside[:, None]) / (across + up * wave.slope)
+        v = beside[:, None] + wave.slope * u
+        found = probe.shades(u + (line.x1 + line.x2) / 2, v + line.y1)
+        return np.where(np.abs(v) < _DASHES_MM, np.nan, found)
+
+    dark = shades(0.0) - (shades(-0.5) + shades(0.5)) / 2
+    return np.asarray(np.nan_to_num(dark))
 
 
 def _in_the_picture(probe: Probe, across: float, up: float) -> tuple[float, float]:
