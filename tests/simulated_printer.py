@@ -11,6 +11,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from typing import Protocol
 
 import numpy as np
 import pypdfium2
@@ -49,6 +51,7 @@ class Scanner:
 
     dpi: int = 600
     scale: tuple[float, float] = (1.0, 1.0)
+    lean_deg: float = 0.0  # of its second way, to the right
     rotation_deg: float = 0.0  # counter-clockwise
     shift_mm: tuple[float, float] = (0.0, 0.0)
     blur_mm: float = 0.0  # standard deviation
@@ -121,7 +124,18 @@ class SteelRule:
         return np.clip(inside / soft + 0.5, 0, 1), 175 - 130 * line
 
 
-Thing = Card | SteelRule
+class Thing(Protocol):
+    """What lies on the glass: the middle of it and how far it reaches, and what it hides and how dark it is there."""
+
+    @property
+    def middle_mm(self) -> tuple[float, float]: ...
+
+    @property
+    def reach_mm(self) -> float: ...
+
+    def is_within(self, x: Grey, y: Grey) -> bool: ...
+
+    def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]: ...
 
 
 def _turned(x: Grey, y: Grey, deg: float) -> tuple[Grey, Grey]:
@@ -150,7 +164,14 @@ def _pose(page: Page, scanner: Scanner) -> Affine:
     cos, sin = math.cos(turn), math.sin(turn)
     middle = paper.width_mm / 2, paper.height_mm / 2
     laid = Affine(e=scanner.shift_mm[0], f=scanner.shift_mm[1]).after(Affine(a=cos, b=sin, c=-sin, d=cos))
-    return Affine(a=scanner.scale[0], d=scanner.scale[1]).after(laid).about(*middle)
+    return lens_of(scanner).after(laid).about(*middle)
+
+
+def lens_of(scanner: Scanner) -> Affine:
+    """What the scanner makes of a millimetre on its glass, each way."""
+    lean = math.radians(scanner.lean_deg)
+    across, along = scanner.scale
+    return Affine(a=across, c=along * math.sin(lean), d=along * math.cos(lean))
 
 
 def _seen(page: Page, press: Press, scanner: Scanner) -> Affine:
@@ -163,7 +184,7 @@ def _drawn(page: Page, matrix: Affine, dpi: int) -> Grey:
     wide, high = round(page.paper.width_mm * dpi / 25.4), round(page.paper.height_mm * dpi / 25.4)
     bitmap = pypdfium2.PdfBitmap.new_native(wide, high, pdfium.FPDFBitmap_Gray)
     pdfium.FPDFBitmap_FillRect(bitmap, 0, 0, wide, high, 0xFFFFFFFF)
-    document = pypdfium2.PdfDocument(write_pdf([page]))
+    document = pypdfium2.PdfDocument(_pdf(page))
     flip = Affine(d=-1, f=page.paper.height_mm)
     mm, dots = Affine(a=25.4 / 72, d=25.4 / 72), Affine(a=dpi / 25.4, d=dpi / 25.4)
     whole = dots.after(flip).after(matrix).after(flip).after(mm)  # flip is its own inverse
@@ -172,6 +193,11 @@ def _drawn(page: Page, matrix: Affine, dpi: int) -> Grey:
         bitmap, document[0], pdfium.FS_MATRIX(*whole.coefficients), clip, pdfium.FPDF_GRAYSCALE
     )
     return np.asarray(INK + bitmap.to_numpy().reshape(high, wide) * np.float32((PAPER - INK) / 255))
+
+
+@lru_cache(maxsize=4)
+def _pdf(page: Page) -> bytes:
+    return write_pdf([page])
 
 
 def _grown(page: Page, by: float) -> Page:
@@ -232,4 +258,4 @@ def _through_the_lens(shades: Grey, scanner: Scanner) -> Image.Image:
     return picture
 
 
-__all__ = ["IDENTITY", "Card", "Press", "Scanner", "SteelRule", "printed_at", "scanned"]
+__all__ = ["IDENTITY", "Card", "Press", "Scanner", "SteelRule", "Thing", "lens_of", "printed_at", "scanned"]

@@ -277,7 +277,7 @@ def test_a_rule_may_lie_the_other_way_up_in_a_rough_scan() -> None:
 def test_without_either_the_result_is_relative() -> None:
     scan = read(shot(PRESS, replace(TURNED, scale=(1.004, 1.004))))
     assert scan.is_relative
-    assert scan.instrument == "scan"
+    assert record_of(scan, name="a", stock="b", date="", sheet=SHEET, paper=find_paper("a4")).instrument == "scan"
     assert scan.fit.across / scan.fit.along == pytest.approx(PRESS.across / PRESS.along, rel=20e-6)
 
 
@@ -560,7 +560,7 @@ def test_the_command_saves_what_it_found(tmp_path: Path) -> None:
 
 def test_the_command_says_that_a_result_is_relative(tmp_path: Path) -> None:
     saved(tmp_path / "scan.png", _small(), dpi=(300, 300))
-    assert "the result is relative: across against along is sure" in command(tmp_path, "scan.png")
+    assert "so the result is relative: the size, across against along and the lean" in command(tmp_path, "scan.png")
     assert record(tmp_path).instrument == "scan"
     assert record(tmp_path).scale_budget(record(tmp_path).across).expanded > 0.005
 

@@ -18,7 +18,7 @@ def scan_lines(scan: Scan) -> Iterator[str]:
     yield f"edges: {scan.edge_mm:.2f} mm soft"
     yield f"resolution: {resolution.across:g} dpi by {resolution.given}"
     if scan.yardstick:
-        across, along = scan.yardstick.across, scan.yardstick.along
+        across, along = scan.true.a, scan.true.d
         yield f"scale: by the {scan.yardstick.name}; the picture times {across:.5f} across, {along:.5f} along"
     else:
         yield "scale: the scanner's own, not checked"
@@ -28,8 +28,14 @@ def scan_lines(scan: Scan) -> Iterator[str]:
 
 def scan_doubts(scan: Scan) -> Iterator[str]:
     """What a reader should know before trusting it."""
-    if scan.is_relative:
+    more = "or scan it twice, turned by a quarter in between, and give both pictures"
+    if scan.yardstick is None:
         yield (
-            "nothing lies on the sheet to check the scanner by, so the result is relative: across against along is "
-            "sure, the size is the scanner's; lay a bank card or a steel rule on the sheet"
+            "nothing lies on the sheet to check the scanner by, so the result is relative: the size, across against "
+            f"along and the lean are the scanner's as well; lay a bank card or a steel rule on the sheet, {more}"
+        )
+    elif len(scan.yardstick.sides) == 1:
+        yield (
+            "a rule checks the way that it lies, and neither the scanner's other way nor its lean, which are stated "
+            f"the more widely; lay a bank card, {more}"
         )

@@ -51,10 +51,12 @@ class Instrument:
     per_metre: float
     end: float
     source: str
+    share: float = 0.0  # of the length
+    skew: float = 0.0  # degrees: by how much what reads a skew may lean itself
 
     def error_mm(self, length_mm: float) -> float:
-        """How far the instrument itself may be off: fixed + per_metre x (length in metres, rounded up)."""
-        return self.fixed + self.per_metre * math.ceil(length_mm / 1000)
+        """How far the instrument itself may be off: fixed + per_metre x (metres, rounded up) + share x length."""
+        return self.fixed + self.per_metre * math.ceil(length_mm / 1000) + self.share * length_mm
 
     @property
     def ends_mm(self) -> float:
@@ -88,10 +90,11 @@ def find_hand_tool(name: str) -> Instrument:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """A base line: its true length, and what was read off the print."""
+    """A base line: its true length, what was read off the print, and with what if not with the record's instrument."""
 
     length_mm: float
     read_mm: float
+    instrument: str = ""
 
     def __post_init__(self) -> None:
         positive(self.length_mm, "a true length")
@@ -271,7 +274,7 @@ class Printer:
 
     def scale_budget(self, reading: Reading) -> Budget:
         """Of a factor, as a share: the instrument, and reading both ends, over the base line."""
-        tool, length = find_instrument(self.instrument), reading.length_mm
+        tool, length = find_instrument(reading.instrument or self.instrument), reading.length_mm
         error = tool.error_mm(length)
         return Budget(
             terms=(
@@ -282,11 +285,12 @@ class Printer:
 
     @property
     def skew_standard(self) -> float:
-        """Of the skew, in radians. The instrument is off alike on both diagonals: their ends alone count."""
+        """Of the skew, in radians. An instrument is off alike on both diagonals: their ends count, and its own skew."""
         if self.diagonals is None:
             return math.radians(UNKNOWN_SKEW_DEG) / _ROOT3
-        seen, ends = self.diagonals, find_instrument(self.instrument).ends_mm
-        return math.sqrt(2.0) * seen.true_mm * ends / (2 * seen.across_mm * seen.along_mm)
+        seen, tool = self.diagonals, find_instrument(self.instrument)
+        ends = math.sqrt(2.0) * seen.true_mm * tool.ends_mm / (2 * seen.across_mm * seen.along_mm)
+        return math.hypot(ends, math.radians(tool.skew) / _ROOT3)
 
     @property
     def spread_standard_mm(self) -> float:

@@ -108,8 +108,12 @@ def _part(key: str, value: Any) -> float:
 
 
 def _reading(value: Any) -> Reading:
+    by = ""
+    if isinstance(value, dict) and "with" in value:
+        by = find_instrument(text_in(value["with"])).name
+        value = {key: part for key, part in value.items() if key != "with"}
     length, read = _lengths(value, "length", "read")
-    return Reading(length_mm=length, read_mm=read)
+    return Reading(length_mm=length, read_mm=read, instrument=by)
 
 
 def _diagonals(value: Any) -> Diagonals:
@@ -142,13 +146,20 @@ def values_of(printer: Printer) -> dict[str, Any]:
         "sheet": printer.sheet,
         "paper": printer.paper,
         "landscape": printer.landscape,
-        "across": _inline(length=printer.across.length_mm, read=printer.across.read_mm),
-        "along": _inline(length=printer.along.length_mm, read=printer.along.read_mm),
+        "across": _read(printer.across),
+        "along": _read(printer.along),
         "diagonals": seen
         and _inline(across=seen.across_mm, along=seen.along_mm, rising=seen.rising_mm, falling=seen.falling_mm),
         "ink": ink,
     }
     return {key: value for key, value in values.items() if value}
+
+
+def _read(reading: Reading) -> Any:
+    table = _inline(length=reading.length_mm, read=reading.read_mm)
+    if reading.instrument:
+        table["with"] = reading.instrument
+    return table
 
 
 def _inline(**lengths_mm: float) -> Any:

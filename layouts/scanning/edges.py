@@ -29,7 +29,6 @@ _LEAST_SHARE = 0.25  # of the lines must agree on the edge
 _MOST_BENT_MM = 0.05
 
 _OUT_MM, _IN_MM = 1.3, 1.6  # of the mean profile
-_PARTS = 6  # of a side: the edge is placed in each
 _SHARP = 1.5  # times what a printed edge spreads over in the same picture
 _LEAST_SHARP_MM = 0.075  # a standard deviation: edges of cards are a little round
 _STEP_SEEN = 0.05  # the least step, of the way from paper to ink
@@ -80,16 +79,12 @@ def edge(probe: Probe, box: Box, ink: tuple[Box, ...], name: str, axis: int, out
     for _ in range(2):  # the second time along the edge as the first found it
         steps, places = np.broadcast_arrays(line[0] + line[1] * t[:, None] - outward * beyond[None, :], t[:, None])
         shades, hidden = looked(steps, places)
-        known = np.where(hidden, np.nan, shades)
+        known = np.where(hidden & (beyond < 0.0), np.nan, shades)  # the thing covers what is printed under it
         main = _main_step(_mean(known), fine, probe.soft_mm, name)
-        places_in = _in_parts(known, t, fine, main, probe.soft_mm)
-        if len(places_in) < _PARTS - 2:
-            raise NotSeen(f"the {name} edge of the card is not clear", NOT_SEEN)
-        along, by = places_in.T
-        slope, offset = np.polyfit(along, by - _OUT_MM, 1)
-        if float(np.abs(by - _OUT_MM - offset - slope * along).max()) > _MOST_BENT_MM:
+        placed = _straight(t, _line_by_line(known, fine, main) - _OUT_MM)
+        if placed is None:
             raise ScanRefused(f"the {name} edge of the card is not straight: a shadow, or a bent card", _SHADE)
-        line = line[0] - outward * offset, line[1] - outward * slope
+        line = line[0] - outward * placed[0], line[1] - outward * placed[1]
     return Edge(name=name, axis=axis, offset=line[0], slope=line[1], soft_mm=main.soft_mm)
 
 
@@ -133,6 +128,8 @@ def _straight(t: Array, found: Array) -> tuple[float, float] | None:
         keep = off < max(3 * float(np.median(off[keep])), 0.03)
         if keep.sum() < max(20, _LEAST_SHARE * len(t)):
             return None
+    if float(np.sqrt(np.mean(off[keep] ** 2))) > _MOST_BENT_MM:
+        return None
     return float(offset), float(slope)
 
 
@@ -202,12 +199,12 @@ def _steps(profile: Array, fine: float, soft: float) -> list[_Step]:
 
 
 def _peak(slope: Array, top: int) -> float:
-    """Where a parabola through the highest place and its neighbours has its top."""
-    if not 0 < top < len(slope) - 1:
-        return float(top)
-    before, here, after = np.abs(slope[top - 1 : top + 2])
-    bend = before - 2 * here + after
-    return float(top + (0.5 * (before - after) / bend if bend < 0 else 0.0))
+    """The middle of a hump of the slope, of all that is over half its height."""
+    up = slope * np.sign(slope[top]) / abs(slope[top]) - 0.5
+    low = top - int((up[top::-1] <= 0).argmax()) + 1
+    high = top + int((up[top:] <= 0).argmax())
+    hump = up[low:high]
+    return float(np.arange(low, high) @ hump / hump.sum()) if high > low else float(top)
 
 
 def _main_step(profile: Array, fine: float, soft: float, name: str) -> _Step:
@@ -228,17 +225,15 @@ def _main_step(profile: Array, fine: float, soft: float, name: str) -> _Step:
     return main
 
 
-def _in_parts(known: Array, t: Array, fine: float, main: _Step, soft: float) -> Array:
-    """The middle of each part of the side, and where its edge is, mm from the start of the profile."""
-    found, around = [], round(0.35 / fine)
-    centre = round(main.at / fine)
-    for rows in np.array_split(np.arange(len(t)), _PARTS):
-        part = known[rows]
-        near = part[:, max(centre - around, 0) : centre + around]
-        if np.isfinite(near).sum(axis=0).min(initial=0) < 4:
-            continue
-        slope = _slope(_mean(part), fine, 0.6 * soft) * np.sign(main.rise)
-        low = max(centre - around, 1)
-        top = low + int(slope[low : centre + around].argmax())
-        found.append((float(t[rows].mean()), _peak(slope, top) * fine))
-    return np.array(found).reshape(-1, 2)
+def _line_by_line(known: Array, fine: float, main: _Step) -> Array:
+    """For each line where its edge is, mm from the start of the profile; nan where print hides it.
+
+    By the area under the step between the levels to both sides of it, which knows no threshold.
+    """
+    wide = max(round(2.5 * main.soft_mm / fine), 3)
+    middle = min(max(round(main.at / fine), 2 * wide), known.shape[1] - 2 * wide)
+    before, after = known[:, middle - 2 * wide : middle - wide], known[:, middle + wide : middle + 2 * wide]
+    low, high = before.mean(axis=1), after.mean(axis=1)
+    rise = np.where(np.abs(high - low) > abs(main.rise) / 3, high - low, np.nan)
+    area = ((known[:, middle - wide : middle + wide] - low[:, None]) / rise[:, None]).sum(axis=1)
+    return np.asarray((middle + wide - 0.5 - area) * fine)

@@ -149,9 +149,7 @@ def _plane(parts: Array, centres: Array, offsets: Array, wave: _Wave) -> tuple[f
     return wave.waves + float(slope_u - slope_v * wave.slope), float(slope_v)
 
 
-def _refuse_a_pattern(
-    probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]
-) -> None:
+def _refuse_a_pattern(probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]) -> None:
     """A rule's lines end, and every fifth or tenth is longer. Refuses (`ScanRefused`) what has no such lines."""
     dark = _line_by_line(probe, line, along, wave, gradient)
     full = float(np.sort(dark.mean(axis=1))[-8:].mean())  # rows that every line crosses
@@ -179,10 +177,8 @@ def _a_pattern(why: str) -> ScanRefused:
     )
 
 
-def _line_by_line(
-    probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]
-) -> Array:
-    """How much darker each line is than the middle between lines: a row each 0.1 mm beside the edge, a column a line."""
+def _line_by_line(probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]) -> Array:
+    """How much darker each line is than the middles beside it: a row each 0.1 mm from the edge, a column a line."""
     across, up = gradient
     offsets = wave.offset + np.arange(-2.5, 2.51, 0.1)
     strips = _levelled(_strips(probe, line, along, offsets, wave.slope), along[1] - along[0])

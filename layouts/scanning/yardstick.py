@@ -51,7 +51,9 @@ class Yardstick:
         if len(self.sides) == 1:
             return Affine(a=self.sides[0].scale, d=self.sides[0].scale)
         (wx, wy), (hx, hy) = (side.seen for side in self.sides)
-        terms = np.array([[wx * wx, 2 * wx * wy, wy * wy], [hx * hx, 2 * hx * hy, hy * hy], [wx * hx, wx * hy + wy * hx, wy * hy]])
+        terms = np.array(
+            [[wx * wx, 2 * wx * wy, wy * wy], [hx * hx, 2 * hx * hy, hy * hy], [wx * hx, wx * hy + wy * hx, wy * hy]]
+        )
         p, q, r = np.linalg.solve(terms, [self.sides[0].true_mm ** 2, self.sides[1].true_mm ** 2, 0.0])
         return root_of(np.array([[p, q], [q, r]]))
 
