@@ -11,16 +11,17 @@ from hypothesis import strategies as st
 
 from jigs.making.pin import (
     CLAMP_MM,
-    GROOVE_SETBACK_MM,
     HOLE_MM,
     KERF_LENGTH_MM,
     LAYOUTS,
     LEAST_WOOD_MM,
     MOST_KERFS,
+    SLIT_LENGTH_MM,
     VEE_DEPTH_MM,
     VEE_MOUTH_MM,
     Groove,
     Pin,
+    coil_in_front_mm,
 )
 from jigs.stock.blade import find_blade
 from layouts.errors import OutOfRange, Refusal, UnknownName
@@ -81,21 +82,36 @@ def test_without_a_hole_it_ends_at_the_apex() -> None:
     assert pin(layouts=("vee",)).vee_end == (37.5, 50.0)
 
 
-def test_the_slit_halves_the_coil_hands_finger_and_passes_the_groove_by_3_mm() -> None:
-    assert pin().slit_x == 13.25
-    assert pin().slit_length_mm == pytest.approx(12 + 10.4 + 3)
+def test_the_groove_halves_the_coil_hands_finger_and_runs_from_the_front_to_the_clamp() -> None:
+    assert pin().groove_x == 13.25
+    assert pin().groove_length_mm == 70  # 120 - 50
+
+
+@pytest.mark.parametrize(("angle", "most"), [(30, 6.2), (45, 3.6), (60, 2.1)])
+def test_of_a_coil_of_3_6_mm_so_much_may_stand_in_front_of_the_blade(angle: float, most: float) -> None:
+    """By hand: 3.6 / tan 30, 45, 60 degrees = 3.6 x 1.732, x 1, x 0.577."""
+    assert coil_in_front_mm(3.6, angle) == pytest.approx(most, abs=0.05)
+
+
+@given(st.floats(1, 30), st.floats(5, 85))
+def test_a_blade_with_so_much_coil_in_front_meets_the_inner_corner_of_the_open_end(inside: float, angle: float) -> None:
+    """A straight line that leaves the upper wall there falls by the inside on its way to the open end."""
+    assert coil_in_front_mm(inside, angle) * math.tan(math.radians(angle)) == pytest.approx(inside)
+
+
+@pytest.mark.parametrize("angle", [0.0, 90.0, -45.0, math.nan])
+def test_a_blade_along_or_across_the_axis_is_refused(angle: float) -> None:
+    with pytest.raises(OutOfRange, match="to the axis"):
+        coil_in_front_mm(3.6, angle)
 
 
 def test_two_starter_kerfs_stand_in_a_finger_of_26_5_mm() -> None:
     assert pin().kerf_xs == pytest.approx((48.5 + 26.5 / 3, 48.5 + 53 / 3))
 
 
-def test_the_guide_falls_at_45_degrees_to_the_foot_of_the_vees_edge() -> None:
-    assert pin().guide == ((7.5, 0.0), (26.5, -19.0))
-
-
-def test_on_a_finger_narrower_than_the_wood_is_thick_the_guide_starts_at_the_side() -> None:
-    assert pin(width_mm=55.0).guide == ((0.0, 16.5 - 19.0), (16.5, -19.0))
+def test_the_guide_falls_at_45_degrees_over_the_whole_thickness_of_the_wood() -> None:
+    assert pin().guide_mm == 19
+    assert pin(layouts=("groove",)).guide_mm == 0
 
 
 def test_a_left_handed_pin_is_the_mirror_image() -> None:
@@ -103,12 +119,12 @@ def test_a_left_handed_pin_is_the_mirror_image() -> None:
 
 
 def test_the_usual_figures_lie_in_the_usual_ranges() -> None:
-    """Bench practice: vee 20-25 by 40-60, hole 5-8, kerfs 10-15 long, groove 8-12 from the edge, 0.6-0.7 OD deep."""
+    """Bench practice: vee 20-25 by 40-60, hole 5-8, kerfs 10-15 long, slit 10-15, groove 0.6-0.7 OD deep."""
     assert 20 <= VEE_MOUTH_MM <= 25
     assert 40 <= VEE_DEPTH_MM <= 60
     assert 5 <= HOLE_MM <= 8
     assert 10 <= KERF_LENGTH_MM <= 15
-    assert 8 <= GROOVE_SETBACK_MM <= 12
+    assert 10 <= SLIT_LENGTH_MM <= 15
     assert (CLAMP_MM, LEAST_WOOD_MM) == (50, 8)
 
 
@@ -137,7 +153,11 @@ def test_every_pin_that_is_not_refused_keeps_its_wood(given_values: dict[str, An
         return
     assert made.narrowest_mm >= LEAST_WOOD_MM - 1e-6
     assert len(made.kerf_xs) <= MOST_KERFS
-    reach = max(made.slit_length_mm, VEE_DEPTH_MM if made.has_vee else 0.0, KERF_LENGTH_MM if made.kerf_xs else 0.0)
+    reach = max(
+        SLIT_LENGTH_MM if made.groove else 0.0,
+        VEE_DEPTH_MM if made.has_vee else 0.0,
+        KERF_LENGTH_MM if made.kerf_xs else 0.0,
+    )
     assert made.length_mm - CLAMP_MM - reach >= LEAST_WOOD_MM - 1e-6
     assert not made.groove or made.thickness_mm - made.groove.depth_mm >= LEAST_WOOD_MM - 1e-6
 
@@ -158,6 +178,10 @@ REFUSED = [
     ({"coil_outside_mm": 18.0}, r"11.7 mm deep leaves 7.3 mm of 19 mm of wood; 8 mm must stay: .* 19.7 mm .* 16.9 mm"),
     ({"thickness_mm": 1.0}, "a groove 5.2 mm deep goes right through 1 mm of wood; 8 mm must stay: take wood of 13.2"),
     ({"thickness_mm": 8.5, "coil_outside_mm": 3.0}, "take wood of 10 mm or more$"),
+    (
+        {"width_mm": 60.0, "coil_outside_mm": 12.0},
+        "15.6 mm wide leaves less than 2.5 mm beside it .* 63.2 mm wide or more",
+    ),
     ({"coil_outside_mm": 1.5}, "a coil of 1.5 mm is too small to saw to a line; give a coil of 2 mm outside or more"),
     ({"length_mm": 0.0}, "the length of the pin"),
     ({"width_mm": -75.0}, "the width of the pin"),
@@ -177,7 +201,7 @@ def test_what_a_refusal_proposes_is_accepted() -> None:
     pin(width_mm=54.8)
     pin(length_mm=111.0)
     pin(coil_outside_mm=16.9)
-    pin(coil_outside_mm=18.0, thickness_mm=19.7)
+    pin(coil_outside_mm=18.0, thickness_mm=19.7, width_mm=80.0)
 
 
 def test_a_kerf_over_twice_the_blade_is_refused_with_both() -> None:

@@ -1,7 +1,7 @@
-"""The sheet `bench-pin`: a template to glue on the wood, with a flap for its front face and a section of the groove.
+"""The sheet `bench-pin`: a template to glue on the wood, with flaps for its faces, and how the saw runs.
 
-The plan is drawn with the front of the pin towards the reader, as it lies at the bench; the flap under it folds down
-over the front edge. Everything is at true size.
+The plan is drawn with the front of the pin towards the reader, as it lies at the bench; the flaps fold down over its
+edges. Saw cuts are lines whose middle counts. All is at true size but the picture of the saw, which says so.
 """
 
 from __future__ import annotations
@@ -11,15 +11,14 @@ from itertools import pairwise
 
 from jigs.guides.catalogue import Field as Asked
 from jigs.guides.catalogue import Kind, Made, Sheet
+from jigs.guides.pieces.saw_run import SAW_HEADING, saw_picture, saw_steps
 from jigs.making.pin import (
     CLAMP_MM,
-    GROOVE_DEPTH_SHARE,
-    GROOVE_SETBACK_MM,
     HANDS,
     HOLE_MM,
     KERF_LENGTH_MM,
     LAYOUTS,
-    SLIT_PAST_MM,
+    SLIT_LENGTH_MM,
     USUAL_THICKNESS_MM,
     VEE_DEPTH_MM,
     VEE_MOUTH_MM,
@@ -31,17 +30,20 @@ from jigs.stock.blade import Blade
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
 from layouts.drawing.pens import Role
-from layouts.drawing.words import HEADING, WORDS, listing, write
+from layouts.drawing.turning import quarter_turned
+from layouts.drawing.words import HEADING, WORDS, listing, side_by_side, write
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
+from layouts.pages.stack import Stack
 from layouts.showing import show_mm, show_number
 
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
 _ROW = 5.5  # the same for rows
-_NARROWEST_COLUMN = 50.0
-_WIDEST_COLUMN = 110.0
+_NARROWEST, _WIDEST = 43.0, 120.0  # a column beside the template
 _MIDDLE: Anchor = "middle"
-_BEHIND = 5.0, 2.0  # wood shown behind the slit in the section, and where that is too wide
+_BESIDE = 4.0  # wood shown beside the groove in the section
+
+Steps = tuple[str, tuple[str, ...]]  # a heading, and what to do
 
 
 def bench_pin(pin: Pin) -> Content:
@@ -67,57 +69,102 @@ def _facts(pin: Pin) -> Iterator[tuple[str, str]]:
 
 
 def _notes(pin: Pin) -> Iterator[str]:
-    yield "Where a figure and a printed line disagree, the figure counts: a line on paper is sure to ±0.1 mm at best."
+    kerfs = ""
     if pin.groove or pin.kerf_xs:
-        yield "Kerfs are drawn as wide as the blade cuts. Saw one in scrap and measure it: makers' blades differ."
-    yield "Sizes are common practice, no source; how the coil sits in the groove follows from the geometry."
+        kerfs = " A kerf is a line: saw along its middle; how wide the blade cuts is written beside it."
+    yield (
+        f"Where a figure and a printed line disagree, the figure counts: a line is sure to ±0.1 mm at best.{kerfs}"
+        " Sizes are common practice, no source; how the coil sits in the groove follows from the geometry."
+    )
 
 
 def _cautions(pin: Pin) -> Iterator[str]:
+    drill = " no gloves, loose sleeves or hair near the drill (EN 510), scrap under the exit;" if pin.has_hole else ""
     yield (
-        "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: "
-        "protect your eyes (EN 166, ANSI Z87.1)."
+        "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: protect your eyes (EN 166,"
+        f" ANSI Z87.1);{drill} wear a dust mask for wood dust; follow your workshop's rules and local codes."
     )
-    if pin.has_hole:
-        yield "no gloves, loose sleeves or hair near the drill (EN 510); clamp the board, scrap under the exit."
-    yield "wear a dust mask for wood dust; follow your workshop's rules and local codes."
     if pin.thickness_mm < USUAL_THICKNESS_MM:
-        yield f"wood of {show_mm(pin.thickness_mm)} is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends."
+        thick = show_number(pin.thickness_mm)
+        yield f"wood of {thick} mm is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends."
 
 
 def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
-    """The template, beside it the section over the steps; what is too wide for that is under it or on the next page."""
+    """The template, turned where only that fits; beside it what there is room for, the rest under it."""
     template = _template(pin)
-    sections = [[_section(pin, pin.groove, behind)] for behind in _BEHIND] if pin.groove else [[]]
-    beside = field.width_mm - template.width_mm - GAP_MM
-    if beside >= _NARROWEST_COLUMN:
-        width = min(beside, _WIDEST_COLUMN)
-        for section in sections:
-            if all(drawing.width_mm <= width for drawing in section):
-                return [template, _column(pin, section, width)]
-        return [template, _column(pin, [], width), *sections[0]]
-    third = (field.width_mm - 2 * GAP_MM) / 3
-    lists = [listing(steps, third, heading, sign="number").drawing() for heading, steps in _lists(pin)]
-    return [template, *sections[0], *lists]
+    if template.height_mm > field.height_mm:
+        turned = quarter_turned(template)
+        template = turned if turned.width_mm <= field.width_mm and turned.height_mm <= field.height_mm else template
+    views = [_section(pin, pin.groove), saw_picture()] if pin.groove else []
+    lists = list(_lists(pin))
+    beside = min(field.width_mm - template.width_mm - GAP_MM, _WIDEST)
+    if beside >= _NARROWEST:
+        # The first that fits: all in the column, or the use of the pin under it, then a view, then both.
+        for count, number in ((len(views), len(lists)), (len(views), 1), (1, 1), (0, 1)):
+            column = _column(views[:count], lists[:number], beside)
+            if column.width_mm <= beside and column.height_mm <= field.height_mm:
+                room = field.height_mm - max(template.height_mm, column.height_mm) - GAP_MM
+                return [template, column, *_under(views[count:], lists[number:], field, room)]
+    return [template, *_under(views, lists, field, field.height_mm - template.height_mm - GAP_MM)]
 
 
-# --- the template: the top face and the flap
+def _column(views: Sequence[Drawing], lists: Sequence[Steps], width: float) -> Drawing:
+    """Views, side by side where they have room, over lists, in a column of the given width."""
+    parts = list(views)
+    spare = width - sum(view.width_mm for view in views)
+    if len(views) > 1 and spare >= GAP_MM:
+        parts = [side_by_side(views, width, min(spare, 3 * GAP_MM), "the views of the bench pin")]
+    parts += [listing(steps, width, heading, sign="number").drawing() for heading, steps in lists]
+    draft, height = Draft(), sum(part.height_mm for part in parts) + GAP_MM * (len(parts) - 1)
+    top = height
+    for part in parts:
+        draft.add(part.marks, 0.0, top - part.height_mm)
+        top -= part.height_mm + GAP_MM
+    return draft.drawing(max(part.width_mm for part in parts), height, "how to make and use the bench pin")
+
+
+def _under(views: Sequence[Drawing], lists: Sequence[Steps], field: Field, room: float) -> list[Drawing]:
+    """Views and lists in full width, the last view beside the last list where both have room; never tiled."""
+    stack = Stack(space=field, room_mm=max(0.0, room))
+    last = views[-1] if views else None
+    for view in views[:-1]:
+        stack.put(view)
+    for heading, steps in lists:
+        width = field.width_mm - (last.width_mm + 2 * GAP_MM if last else 0.0)
+        if last and width >= _NARROWEST and (heading, steps) == lists[-1]:
+            words = listing(steps, width, heading, sign="number").drawing()
+            stack.put(side_by_side([last, words], field.width_mm, 2 * GAP_MM, "how to use the bench pin"))
+            return stack.drawings
+        stack.put_list(listing(steps, field.width_mm, heading, sign="number"))
+    if last:
+        stack.put(last)
+    return stack.drawings
+
+
+# --- the template: the top face and the flaps
 
 
 def _template(pin: Pin) -> Drawing:
     draft = Draft()
     _clamp_zone(draft, pin)
     if pin.groove:
-        _groove(draft, pin)
+        _groove(draft, pin, pin.groove)
     _outline(draft, pin)
     if pin.has_vee:
         _vee(draft, pin)
     _kerfs(draft, pin)
-    _guide(draft, pin)
+    if pin.guide_mm:
+        _guide(draft, pin, pin.guide_mm)
     _grain(draft, pin)
     _centre_line(draft, pin)
     _flap_words(draft, pin)
-    _dimensions(draft, pin)
+    for step, stations in enumerate(stations for stations in _rows(pin) if len(stations) > 1):
+        spots = sorted(pin.across(x) for x in stations)
+        for x1, x2 in pairwise(spots):
+            foot = -pin.thickness_mm
+            across(draft, x1, x2, foot - _ROW * (step + 1), show_number(x2 - x1), out_from=foot)
+    _saw_side(draft, pin)
+    _coil_side(draft, pin)
     left = union(mark.box for mark in draft)[0]
     draft.text(left, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", HEADING, bold=True)
     return draft.trimmed("the template of the bench pin")
@@ -165,72 +212,54 @@ def _vee(draft: Draft, pin: Pin) -> None:
         draft.text(apex_x + 2, apex_y + 5.4, f"Ø {HOLE_MM:g} hole", WORDS)
 
 
-def _slot(draft: Draft, pin: Pin, x: float, length: float) -> None:
-    """A saw cut as a closed slot one kerf wide, on the top face and down the flap."""
-    kerf, middle = pin.blade.kerf_mm, pin.across(x)
-    draft.rectangle(middle - kerf / 2, 0, kerf, length, Role.CUT)
-    draft.rectangle(middle - kerf / 2, -pin.thickness_mm, kerf, pin.thickness_mm, Role.CUT)
+def _saw_line(draft: Draft, pin: Pin, x: float, length: float, below: float = 0.0) -> None:
+    """A saw cut as a line, its middle: on the top face, and down the flap from so far `below` the edge."""
+    middle = pin.across(x)
+    draft.line(middle, 0.0, middle, length, Role.CUT)
+    draft.line(middle, -below, middle, -pin.thickness_mm, Role.CUT)
 
 
 def _kerfs(draft: Draft, pin: Pin) -> None:
     for x in pin.kerf_xs:
-        _slot(draft, pin, x, KERF_LENGTH_MM)
+        _saw_line(draft, pin, x, KERF_LENGTH_MM)
     if pin.kerf_xs:
         middle = pin.across(pin.width_mm - pin.finger_mm / 2)
-        foot = pin.groove_far_mm if pin.groove and not pin.has_vee else KERF_LENGTH_MM
-        for line, words in enumerate(("starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide")):
-            draft.text(middle, foot + 5.2 - line * 3.3, words, WORDS, anchor="middle")
+        words = "starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide"
+        write(draft, (middle, KERF_LENGTH_MM + 5.2), words, anchor="middle")
 
 
-def _groove(draft: Draft, pin: Pin) -> None:
-    """The groove's body and lips at the top face, its bottom, and the slit across it."""
-    near, far = GROOVE_SETBACK_MM, pin.groove_far_mm
-    draft.patch([(pin.across(x), y) for x, y in _groove_corners(pin)], Role.TINT)
-    for y in (near, far):
-        draft.line(pin.across(0), y, pin.across(_groove_end(pin, y)), y, Role.CUT)
-    middle = (near + far) / 2
-    draft.line(pin.across(0), middle, pin.across(_groove_end(pin, middle)), middle, Role.FOLD)
-    _slot(draft, pin, pin.slit_x, pin.slit_length_mm)
-    for line, string in enumerate(("groove 90°", "saw slit")):
-        y = pin.slit_length_mm + 4.8 - line * 3.3
-        draft.text(pin.across(pin.slit_x), y, string, WORDS, anchor="middle")
-    _section_mark(draft, pin)
+def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
+    """From the front edge to the clamp: lips and bottom on the top face, its shape on the flap, and its slit."""
+    x, far, deep = pin.groove_x, pin.groove_length_mm, groove.depth_mm
+    outer, inner, middle = pin.across(x - deep), pin.across(x + deep), pin.across(x)
+    draft.bar(min(outer, inner), 0.0, groove.width_mm, far, Role.TINT)
+    draft.patch([(outer, 0.0), (inner, 0.0), (middle, -deep)], Role.TINT)
+    for lip in (outer, inner):
+        draft.line(lip, 0.0, lip, far, Role.CUT)
+        draft.line(lip, 0.0, middle, -deep, Role.CUT)
+    draft.line(middle, SLIT_LENGTH_MM, middle, far, Role.FOLD)
+    _saw_line(draft, pin, x, SLIT_LENGTH_MM, below=deep)
+    slit = f"slit {SLIT_LENGTH_MM:g} long, {show_number(pin.blade.kerf_mm)} wide"
+    deep_words = f"groove 90°, {show_number(deep)} deep"
+    for place, start, words in ((x - deep - 1.6, 3.0, deep_words), (x + deep + 1.7, 15.0, slit)):
+        draft.text(pin.across(place) + 0.68, start, words, WORDS, angle_deg=90)
 
 
-def _groove_corners(pin: Pin) -> tuple[Point, ...]:
-    near, far = GROOVE_SETBACK_MM, pin.groove_far_mm
-    return (0, near), (_groove_end(pin, near), near), (_groove_end(pin, far), far), (0, far)
-
-
-def _groove_end(pin: Pin, y: float) -> float:
-    """Where the groove runs out: into the vee, or through the other side."""
-    return pin.vee_side(y) if pin.has_vee else pin.width_mm
-
-
-def _section_mark(draft: Draft, pin: Pin) -> None:
-    """The plane A–A, with the slit beyond it: both hands look to the left, so that the section has its front left."""
-    x = pin.across(pin.finger_mm * (5 if pin.hand == "right" else 1) / 6)
-    near, far = GROOVE_SETBACK_MM - 1.2, pin.groove_far_mm + 1.2
-    draft.line(x, near, x, far, Role.AID)
-    for y, letter in ((near, near - 2.6), (far, far + 0.9)):
-        draft.line(x, y, x - 1.6, y, Role.AID)
-        draft.patch([(x - 2.8, y), (x - 1.5, y + 0.4), (x - 1.5, y - 0.4)], Role.AID)
-        draft.text(x, letter, "A", WORDS, anchor="middle", bold=True)
-
-
-def _guide(draft: Draft, pin: Pin) -> None:
-    if pin.guide is None:
-        return
-    (x1, y1), (x2, y2) = pin.guide
-    draft.line(pin.across(x1), y1, pin.across(x2), y2, Role.FOLD)
-    draft.text(pin.across(x2 - 3.5), -4.4, "45°", WORDS, anchor="middle")
+def _guide(draft: Draft, pin: Pin, run: float) -> None:
+    """The flap of the side face at the holding hand, with the blade's slant on it."""
+    edge, way, _ = _side(pin, 0.0)
+    out = edge + way * run
+    draft.polyline([(edge, 0.0), (out, 0.0), (out, run), (edge, run)], Role.CUT)
+    draft.line(edge, 0.0, edge, run, Role.FOLD)
+    draft.line(edge, run, out, 0.0, Role.FOLD)
+    draft.text(edge + way * 4.2, 2.0, "45°", WORDS, anchor="middle")
+    write(draft, (edge + way * (run / 2), run + 4.9), ("side face:", "fold down"), anchor="middle")
 
 
 def _grain(draft: Draft, pin: Pin) -> None:
     """An arrow along the grain, front to back, behind the starter kerfs."""
     x = pin.across(pin.width_mm - min(pin.finger_mm, 30.0) / 3)
-    foot = (pin.groove_far_mm if pin.groove and not pin.has_vee else KERF_LENGTH_MM) + 10
-    top = pin.length_mm - CLAMP_MM - 3
+    foot, top = KERF_LENGTH_MM + 10, pin.length_mm - CLAMP_MM - 3
     if top - foot < 14:
         return
     draft.line(x, foot, x, top, Role.TICK)
@@ -263,38 +292,13 @@ def _flap_words(draft: Draft, pin: Pin) -> None:
 # --- its dimensions
 
 
-def _dimensions(draft: Draft, pin: Pin) -> None:
-    _rows(draft, pin)
-    _saw_side(draft, pin)
-    _coil_side(draft, pin)
-
-
-def _rows(draft: Draft, pin: Pin) -> None:
-    """Under the flap: the middles of the cuts, then the fingers and the vee, then the whole width."""
-    foot = -pin.thickness_mm
-    y = foot - _ROW
-    rows = [_cuts(pin), _fingers(pin), [0.0, pin.width_mm]]
-    for stations in rows:
-        if len(stations) > 1:
-            spots = sorted(pin.across(x) for x in stations)
-            for x1, x2 in pairwise(spots):
-                across(draft, x1, x2, y, show_number(x2 - x1), out_from=foot)
-            y -= _ROW
-
-
-def _cuts(pin: Pin) -> list[float]:
-    """Where the saw enters at the front, sides and corners between them included."""
-    inner = [pin.slit_x] if pin.groove else []
-    inner += pin.kerf_xs
-    return [0.0, *inner, *_corners(pin), pin.width_mm] if inner else []
-
-
-def _fingers(pin: Pin) -> list[float]:
-    return [0.0, *_corners(pin), pin.width_mm] if pin.has_vee else []
-
-
-def _corners(pin: Pin) -> list[float]:
-    return [pin.finger_mm, pin.width_mm - pin.finger_mm] if pin.has_vee else []
+def _rows(pin: Pin) -> Iterator[list[float]]:
+    """What is measured under the flap: the middles of the cuts, then the fingers and the vee, then the width."""
+    corners = [pin.finger_mm, pin.width_mm - pin.finger_mm] if pin.has_vee else []
+    inner = ([pin.groove_x] if pin.groove else []) + list(pin.kerf_xs)
+    yield [0.0, *inner, *corners, pin.width_mm] if inner else []
+    yield [0.0, *corners, pin.width_mm] if pin.has_vee else []
+    yield [0.0, pin.width_mm]
 
 
 def _saw_side(draft: Draft, pin: Pin) -> None:
@@ -309,14 +313,12 @@ def _saw_side(draft: Draft, pin: Pin) -> None:
 
 
 def _coil_side(draft: Draft, pin: Pin) -> None:
-    """Beside the hand that holds the coil: setback and width of the groove; farther out, the whole length."""
+    """Beside the hand that holds the coil, clear of its flap: the whole length."""
     edge, way, left = _side(pin, 0.0)
-    near, far = edge + way * _FIRST, edge + way * (_FIRST + _STEP)
-    if pin.groove:
-        along(draft, 0, GROOVE_SETBACK_MM, near, show_number(GROOVE_SETBACK_MM), out_from=edge, left=left)
-        words = show_number(pin.groove.width_mm)
-        along(draft, GROOVE_SETBACK_MM, pin.groove_far_mm, near, words, out_from=edge, left=left)
-    along(draft, 0, pin.length_mm, far if pin.groove else near, show_number(pin.length_mm), out_from=edge, left=left)
+    out = edge + way * pin.guide_mm
+    if pin.guide_mm:
+        draft.line(edge + way * 0.8, pin.length_mm, out, pin.length_mm, Role.AID)
+    along(draft, 0, pin.length_mm, out + way * _FIRST, show_number(pin.length_mm), out_from=out, left=left)
 
 
 def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
@@ -329,19 +331,31 @@ def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
 # --- the section
 
 
-def _section(pin: Pin, groove: Groove, behind: float) -> Drawing:
-    """The cut A–A through the groove to `behind` the slit, front to the left, top face at y = 0."""
-    draft = Draft()
-    near, far, thick = GROOVE_SETBACK_MM, pin.groove_far_mm, pin.thickness_mm
-    bottom, end = ((near + far) / 2, -groove.depth_mm), pin.slit_length_mm + behind
-    top = [(0.0, 0.0), (near, 0.0), bottom, (far, 0.0), (end, 0.0)]
-    draft.patch([(0, -thick), *top, *_break(end, thick), (end, -thick)], Role.TINT)
-    draft.polyline([(end, -thick), (0, -thick), *top], Role.CUT)
-    draft.polyline([(end, 0), *_break(end, thick), (end, -thick)], Role.AID)
-    draft.line(pin.slit_length_mm, 0, pin.slit_length_mm, -thick, Role.FOLD)
-    _coil(draft, groove, bottom[0])
-    _section_dimensions(draft, groove, pin, end)
-    _section_words(draft, groove, pin)
+def _section(pin: Pin, groove: Groove) -> Drawing:
+    """The groove as it is seen from the front, its bottom at x = 0, the top face at y = 0."""
+    draft, thick, deep = Draft(), pin.thickness_mm, groove.depth_mm
+    half = deep + min(_BESIDE, (pin.finger_mm - groove.width_mm) / 2)
+    top = [(-half, 0.0), (-deep, 0.0), (0.0, -deep), (deep, 0.0), (half, 0.0)]
+    draft.patch([(-half, -thick), *_break(-half, thick)[::-1], *top, *_break(half, thick), (half, -thick)], Role.TINT)
+    draft.polyline(top, Role.CUT)
+    draft.line(-half, -thick, half, -thick, Role.CUT)
+    for side in (-half, half):
+        draft.polyline([(side, 0.0), *_break(side, thick), (side, -thick)], Role.AID)
+    draft.line(0.0, -deep, 0.0, -thick, Role.FOLD)
+    r = groove.coil_outside_mm / 2
+    draft.circle(0.0, groove.centre_mm, r, Role.TICK)
+    draft.cross(0.0, groove.centre_mm, min(1.5, r / 2), Role.AID)
+    _section_dimensions(draft, groove, thick, half)
+    left, proud = union(mark.box for mark in draft)[0], groove.proud_mm
+    draft.text(1.2, -deep - 3.4, "90°", WORDS)
+    draft.text(r + 1.2, 1.4, f"coil Ø {show_number(groove.coil_outside_mm)}", WORDS)
+    draft.text(left, proud + 3.4, "Groove, from the front", HEADING, bold=True)
+    share = f"{100 * proud / groove.coil_outside_mm:.0f} %"
+    seat = (
+        f"The coil stands {show_number(proud)} mm proud, {share} of it,",
+        f"and touches the sides {show_number(groove.touch_mm)} mm down.",
+    )
+    write(draft, (left, -thick - _ROW - 4.5), seat)
     return draft.trimmed("the section of the groove")
 
 
@@ -351,92 +365,52 @@ def _break(x: float, thick: float) -> list[Point]:
     return [(x, middle + 2), (x + 1, middle + 1), (x - 1, middle - 1), (x, middle - 2)]
 
 
-def _coil(draft: Draft, groove: Groove, x: float) -> None:
-    r = groove.coil_outside_mm / 2
-    draft.circle(x, groove.centre_mm, r, Role.TICK)
-    draft.cross(x, groove.centre_mm, min(1.5, r / 2), Role.AID)
-
-
-def _section_dimensions(draft: Draft, groove: Groove, pin: Pin, end: float) -> None:
-    thick, depth, far = pin.thickness_mm, groove.depth_mm, pin.groove_far_mm
-    middle = GROOVE_SETBACK_MM + depth
-    for y1, y2 in ((-thick, -depth), (-depth, 0.0)):
-        along(draft, y1, y2, -_FIRST, show_number(y2 - y1), out_from=0)
-    draft.line(-0.8, -depth, 0, -depth, Role.AID)
-    along(draft, -thick, 0, end + _FIRST, show_number(thick), out_from=end, left=False)
-    along(draft, 0, groove.proud_mm, end + _FIRST, show_number(groove.proud_mm), out_from=end, left=False)
-    draft.line(middle + 1, groove.proud_mm, end, groove.proud_mm, Role.AID)
-    for x1, x2 in ((0.0, GROOVE_SETBACK_MM), (GROOVE_SETBACK_MM, far)):
-        across(draft, x1, x2, -thick - _ROW, show_number(x2 - x1), out_from=-thick)
-    across(draft, 0, pin.slit_length_mm, -thick - 2 * _ROW, f"slit {show_number(pin.slit_length_mm)}", out_from=-thick)
-
-
-def _section_words(draft: Draft, groove: Groove, pin: Pin) -> None:
-    middle, top = GROOVE_SETBACK_MM + groove.depth_mm, groove.proud_mm
-    left = union(mark.box for mark in draft)[0]
-    draft.text(middle, -groove.depth_mm - 3.4, "90°", WORDS, anchor="middle")
-    draft.text(middle - 3.2, top + 1.2, f"coil Ø {show_number(groove.coil_outside_mm)}", WORDS, anchor="end")
-    draft.text(left, max(top + 6, 9.5), "Groove, section A–A", HEADING, bold=True)
-    write(draft, (left, -pin.thickness_mm - 2 * _ROW - 4.5), _seat(groove))
-
-
-def _seat(groove: Groove) -> tuple[str, ...]:
-    """How the coil sits, as two short lines."""
-    share = f"{100 * groove.proud_mm / groove.coil_outside_mm:.0f} %"
-    return (
-        f"The coil stands {show_mm(groove.proud_mm)} proud, {share} of it,",
-        f"and touches the sides {show_mm(groove.touch_mm)} down.",
-    )
+def _section_dimensions(draft: Draft, groove: Groove, thick: float, half: float) -> None:
+    deep, proud, x = groove.depth_mm, groove.proud_mm, -half - _FIRST
+    for y1, y2 in ((-thick, -deep), (-deep, 0.0), (0.0, proud)):
+        along(draft, y1, y2, x, show_number(y2 - y1), out_from=-half)
+    draft.line(-half - 0.8, -deep, -half, -deep, Role.AID)
+    draft.line(-half - 0.8, proud, -1.0, proud, Role.AID)
+    across(draft, -deep, deep, -thick - _ROW, show_number(2 * deep), out_from=-thick)
 
 
 # --- the words beside it
 
 
-def _column(pin: Pin, section: Sequence[Drawing], width: float) -> Drawing:
-    """The section over the steps, in a column of the given width."""
-    draft, top = Draft(), 0.0
-    for part in (
-        *section,
-        *(listing(steps, width, heading, sign="number").drawing() for heading, steps in _lists(pin)),
-    ):
-        draft.add(part.marks, 0, top - part.height_mm)
-        top -= part.height_mm + GAP_MM
-    return draft.trimmed("how to make and use the bench pin")
-
-
-def _lists(pin: Pin) -> tuple[tuple[str, Iterator[str]], ...]:
-    return ("To make it", _making(pin)), ("To use it", _using(pin))
+def _lists(pin: Pin) -> Iterator[Steps]:
+    yield "To make it", tuple(_making(pin))
+    yield (f"To use it: {SAW_HEADING}" if pin.groove else "To use it"), tuple(_using(pin))
 
 
 def _making(pin: Pin) -> Iterator[str]:
-    yield "Take hardwood, grain front to back. Cut the template out, flap and all."
+    flaps = "flaps and all" if pin.guide_mm else "flap and all"
+    yield f"Take hardwood, grain front to back. Cut the template out, {flaps}."
     yield "Glue it on with a glue stick, or lay packing tape under it and spray glue over: it peels off clean."
-    yield "Fold the flap down over the front edge along the dashed line."
+    yield f"Fold the {'flaps' if pin.guide_mm else 'flap'} down along the dashed lines."
     if pin.has_hole:
         yield f"Drill the {HOLE_MM:g} mm hole first, square through."
     if pin.has_vee:
-        yield f"Saw the vee: {VEE_MOUTH_MM:g} mm at the mouth, {VEE_DEPTH_MM:g} mm deep, down the middle of each line."
+        yield f"Saw the vee: {VEE_MOUTH_MM:g} mm at the mouth, {VEE_DEPTH_MM:g} mm deep, along the middle of each line."
     if pin.groove:
-        share = f"{GROOVE_DEPTH_SHARE:g} of the coil"
-        yield f"File the groove with the corner of a square file until it meets both lips: {share} deep."
-        yield f"Saw the slit across it, square, to {SLIT_PAST_MM:g} mm behind the groove, with blade {pin.blade.name}."
+        yield "File the groove from the front to the clamp with the corner of a square file, until it meets both lips."
+        yield f"Saw the slit down the groove's middle line, {SLIT_LENGTH_MM:g} mm in, with blade {pin.blade.name}."
     if pin.kerf_xs:
         yield f"Saw the starter kerfs with blade {pin.blade.name}, {KERF_LENGTH_MM:g} mm in from the front."
-    if pin.guide:
-        yield "Rule the 45° line into the wood with a knife before the paper comes off."
+    if pin.guide_mm:
+        yield "Score the 45° line into the wood with a knife before the paper comes off: it is how the blade leans."
 
 
 def _using(pin: Pin) -> Iterator[str]:
-    yield "Clamp it at the tinted end, no farther forward."
-    yield "String the blade taut, its teeth away from the frame and towards the handle; wax its back and sides."
+    yield (
+        "Clamp it at the tinted end, no farther forward. String the blade taut, teeth away from the frame and towards"
+        " the handle; wax its back and sides."
+    )
     if pin.groove:
-        yield "Wood inside the coil, never metal. Masking tape keeps a loose coil together."
-        end = "at the vee" if pin.has_vee else "at the saw hand's side"
-        yield f"Lay the coil in the groove with its end {end}; a strip of card in the slit stops it from creeping."
-    if pin.guide:
-        yield "Start with the blade leaning along the 45° line; light, even strokes."
+        yield from saw_steps()
+    elif pin.guide_mm:
+        yield "Lean the blade along the 45° line; light, even strokes."
     if pin.kerf_xs:
-        yield "For a coil held on the front edge, set the blade in a starter kerf."
+        yield "For a coil held on the front edge, set the blade in a starter kerf, in line with the coil."
 
 
 def _made(blade: Blade, kerf: float | None, hand: str, layout: tuple[str, ...], **sizes: float) -> Made:

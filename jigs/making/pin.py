@@ -22,11 +22,12 @@ USUAL_THICKNESS_MM = 19.0  # hardwood of this or more
 VEE_MOUTH_MM = 22.0  # 20 to 25 is usual
 VEE_DEPTH_MM = 50.0  # 40 to 60
 HOLE_MM = 6.0  # 5 to 8, at the apex
-KERF_LENGTH_MM = 10.0  # 10 to 15; ends before the groove begins
+KERF_LENGTH_MM = 10.0  # 10 to 15
 MOST_KERFS = 3
-GROOVE_SETBACK_MM = 12.0  # 8 to 12, from the front edge to the near lip: no finger under 8 in front of it either
 GROOVE_DEPTH_SHARE = 0.65  # of the coil's outside diameter; 0.6 to 0.7
-SLIT_PAST_MM = 3.0  # the slit runs on behind the groove
+SLIT_LENGTH_MM = 12.0  # 10 to 15, in from the front edge along the middle of the groove
+LEAST_LIP_MM = 2.5  # of wood at the top face beside the groove
+SAW_DEG = 45.0  # between the blade and the axis of the coil
 WIDEST_KERF = 2.0  # in thicknesses of the blade: no saw cuts wider that runs true
 LEAST_COIL_MM = 2.0  # a smaller groove is lost between its own lines
 
@@ -82,6 +83,21 @@ class Groove:
     def touch_mm(self) -> float:
         """How far under the top face the coil touches the sides: depth - OD / (2 sqrt(2))."""
         return self.depth_mm - self.coil_outside_mm / (2 * math.sqrt(2))
+
+
+def coil_in_front_mm(inside_mm: float, angle_deg: float = SAW_DEG) -> float:
+    """How much coil may stand in front of the blade, in mm: inside / tan(angle between the blade and the axis).
+
+    Measured along the coil, from where the blade leaves the upper wall to the open end, cut rings that have not
+    fallen included. With more, a straight blade reaches the lower wall before the open end and cuts it too (plane
+    geometry). Refuses an angle that is not between 0 and 90 degrees (`OutOfRange`).
+
+    >>> [round(coil_in_front_mm(3.6, angle), 1) for angle in (30, 45, 60)]
+    [6.2, 3.6, 2.1]
+    """
+    if not 0 < angle_deg < 90:
+        raise OutOfRange(f"a blade at {angle_deg:g}° to the axis", "give an angle over 0° and under 90°")
+    return positive(inside_mm, "the inside of the coil") / math.tan(math.radians(angle_deg))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -166,19 +182,14 @@ class Pin:
         return x - HOLE_MM / 2 * half / slope, y - HOLE_MM / 2 * VEE_DEPTH_MM / slope
 
     @property
-    def slit_x(self) -> float:
-        """The middle of the saw slit: halfway across the holding hand's finger."""
+    def groove_x(self) -> float:
+        """The middle of the groove and of its slit: halfway across the holding hand's finger."""
         return self.finger_mm / 2
 
     @property
-    def slit_length_mm(self) -> float:
-        """From the front edge to behind the groove; 0 without a groove."""
-        return self.groove_far_mm + SLIT_PAST_MM if self.groove else 0.0
-
-    @property
-    def groove_far_mm(self) -> float:
-        """From the front edge to the far lip of the groove; 0 without one."""
-        return GROOVE_SETBACK_MM + self.groove.width_mm if self.groove else 0.0
+    def groove_length_mm(self) -> float:
+        """From the front edge to the clamp: the longest coil that it holds whole; 0 without a groove."""
+        return self.length_mm - CLAMP_MM if "groove" in self.parts else 0.0
 
     @property
     def kerf_xs(self) -> tuple[float, ...]:
@@ -191,16 +202,12 @@ class Pin:
         return tuple(start + self.finger_mm * i / (count + 1) for i in range(1, count + 1))
 
     @property
-    def guide(self) -> tuple[Point, Point] | None:
-        """The 45 degree line on the front face, y down from the top edge as a negative number.
+    def guide_mm(self) -> float:
+        """How far behind the front edge the 45 degree line starts at the top of the holding hand's side face; or 0.
 
-        It falls towards the saw hand and ends at the foot of the edge where the coil's end stands.
+        It falls forward to the foot of the front edge, parallel to the blade: as far as the wood is thick.
         """
-        if "guide" not in self.parts:
-            return None
-        lip = self.finger_mm if self.has_vee else self.width_mm
-        run = min(self.thickness_mm, lip)
-        return (lip - run, run - self.thickness_mm), (lip, -self.thickness_mm)
+        return self.thickness_mm if "guide" in self.parts else 0.0
 
     # --- what it must leave
 
@@ -210,7 +217,7 @@ class Pin:
         kerf = self.blade.kerf_mm
         cuts = [(x - kerf / 2, x + kerf / 2) for x in self.kerf_xs]
         if self.groove:
-            cuts.append((self.slit_x - kerf / 2, self.slit_x + kerf / 2))
+            cuts.append((self.groove_x - kerf / 2, self.groove_x + kerf / 2))
         if self.has_vee:
             cuts.append((self.finger_mm, self.width_mm - self.finger_mm))
         edges = [0.0, *(edge for cut in sorted(cuts) for edge in cut), self.width_mm]
@@ -260,9 +267,17 @@ class Pin:
                 f"{LEAST_WOOD_MM:g} mm must stay: take wood of {_up(self.groove.depth_mm + LEAST_WOOD_MM)} mm"
                 f" or more{smaller}",
             )
+        lip = (self.finger_mm - self.groove.width_mm) / 2
+        if lip < LEAST_LIP_MM - 1e-9:
+            wide = self.width_mm + 4 * (LEAST_LIP_MM - lip)
+            raise OutOfRange(
+                f"a groove {self.groove.width_mm:.1f} mm wide leaves less than {LEAST_LIP_MM:g} mm beside it on a"
+                f" finger of {self.finger_mm:.1f} mm",
+                f"make the pin {_up(wide)} mm wide or more",
+            )
 
     def _clamp_holds(self) -> None:
-        reaches = [0.0, self.slit_length_mm]
+        reaches = [SLIT_LENGTH_MM if self.groove else 0.0]
         reaches += [KERF_LENGTH_MM] if self.kerf_xs else []
         reaches += [VEE_DEPTH_MM + (HOLE_MM / 2 if self.has_hole else 0.0)] if self.has_vee else []
         needs = max(reaches) + LEAST_WOOD_MM + CLAMP_MM

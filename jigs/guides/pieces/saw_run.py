@@ -1,0 +1,93 @@
+"""How the saw runs along a coil: one wall only. A picture that is not at true size, and the steps."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+
+from jigs.making.pin import SAW_DEG, coil_in_front_mm
+from layouts.drawing.dimension import across
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.pens import Role
+from layouts.drawing.words import HEADING, WORDS
+from layouts.showing import show_mm, show_number
+
+SAW_HEADING = "how the saw runs"
+_WIRE, _INSIDE, _TURNS = 1.7, 6.0, 16  # of the coil in the picture, mm
+
+
+def saw_picture(inside_mm: float | None = None) -> Drawing:
+    """The coil on its core from the side, front to the left, the blade at its limit; some 40 by 32 mm.
+
+    The picture is one for all coils; with `inside_mm` the figure at its dimension is that coil's.
+    """
+    draft, wire, inside = Draft(), _WIRE, _INSIDE
+    upper, length = wire + inside, _WIRE * _TURNS
+    _wood(draft, length + 5.0)
+    _blade(draft, math.tan(math.radians(SAW_DEG)))
+    for turn in range(_TURNS):
+        x = wire * (turn + 0.5)
+        draft.circle(x, wire / 2, wire / 2, Role.TICK)
+        draft.circle(x, upper + wire / 2, wire / 2, Role.TICK)
+    reach = f"≤ {show_number(coil_in_front_mm(inside_mm), 1)}" if inside_mm else "≤ ID"
+    top = upper + wire + 6.0
+    across(draft, 0.0, inside / math.tan(math.radians(SAW_DEG)), top, reach, out_from=upper + wire)
+    draft.arc(0.0, wire, 3.2, 0.0, SAW_DEG, Role.AID)
+    _words(draft, length, upper + wire)
+    draft.text(-9.0, top + 4.6, SAW_HEADING.capitalize(), HEADING, bold=True)
+    return draft.trimmed(SAW_HEADING)
+
+
+def _wood(draft: Draft, end: float) -> None:
+    """The pin under the coil, its front edge at x = 0, and the core within, both cut along the middle."""
+    foot, groove = -8.0, -1.7
+    draft.bar(0.0, foot, end, groove - foot, Role.TINT)
+    draft.polyline([(end, foot), (0.0, foot), (0.0, groove), (end, groove)], Role.LABEL)
+    draft.bar(0.0, _WIRE, end, _INSIDE, Role.TINT)
+    draft.polyline([(end, _WIRE), (0.0, _WIRE), (0.0, _WIRE + _INSIDE), (end, _WIRE + _INSIDE)], Role.LABEL)
+
+
+def _blade(draft: Draft, slope: float) -> None:
+    """The blade through the lower edge of the open end, which is as deep as it may go; teeth forward and down."""
+    low, high, thick = -7.5, 13.0, 0.9
+    draft.patch([(x, _WIRE + slope * x + shift) for x, shift in ((low, 0), (high, 0), (high, thick), (low, thick))])
+    for x in range(-7, 13):
+        y = _WIRE + slope * x
+        draft.patch([(x, y), (x + 0.55, y + 0.55 * slope), (x + 0.5, y - 0.25)])
+    tip = -9.0, _WIRE + slope * -9.0 + thick / 2
+    draft.patch([tip, (tip[0] + 1.9, tip[1] + 0.9), (tip[0] + 0.9, tip[1] + 1.9)])
+
+
+def _words(draft: Draft, length: float, top: float) -> None:
+    draft.text(4.2, _WIRE + 1.0, f"{SAW_DEG:g}°", WORDS)
+    draft.text(12.2, _WIRE + 14.4, "blade", WORDS)
+    draft.text(-4.4, -7.6, "pull", WORDS)
+    hold = length - 1.0
+    draft.line(hold, top + 4.6, hold, top + 1.4, Role.TICK)
+    draft.patch([(hold, top + 0.5), (hold + 0.7, top + 2.2), (hold - 0.7, top + 2.2)], Role.LABEL)
+    draft.text(hold, top + 5.4, "hold down", WORDS, anchor="middle")
+    draft.text(length / 2 + 2.0, -5.8, "bench pin", WORDS, anchor="middle")
+    draft.text(-9.0, -11.6, "Not at true size. ID: inside of the coil.", WORDS)
+
+
+def saw_steps(inside_mm: float | None = None) -> Iterator[str]:
+    """What lies still and what moves, who holds what; common practice, no source, but for the figure."""
+    yield (
+        "Wood inside the coil, never metal; masking tape keeps a loose coil together. Snip the tail. Slide the coil to"
+        " the end of its core that has no cross-hole, both ends flush."
+    )
+    yield "Core and coil lie still, front to back, the open end at the front edge; the holding hand presses them down."
+    yield (
+        f"Only the saw moves, its blade at about {SAW_DEG:g}° to the axis and never across it: in at the upper edge of"
+        " the open end, back through the upper wall, out of the open end. The lower wall stays whole."
+    )
+    most = f"inside / tan {SAW_DEG:g}°"
+    if inside_mm:
+        most = f"{show_mm(coil_in_front_mm(inside_mm), 1)} ({most})"
+    else:
+        most = f"{most}, as much as the coil is wide inside,"
+    yield (
+        f"No more than {most} of coil in front of the blade, cut rings that have not fallen included: with more it"
+        " reaches the lower wall."
+    )
+    yield "Rings gather on the blade. Slide the coil forward by what has fallen, and go on."
