@@ -27,6 +27,7 @@ from jigs.making.pin import (
     Point,
 )
 from jigs.stock.blade import Blade
+from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing, union
 from layouts.drawing.pens import Role
@@ -42,6 +43,7 @@ _ROW = 5.5  # the same for rows
 _NARROWEST, _WIDEST = 43.0, 120.0  # a column beside the template
 _MIDDLE: Anchor = "middle"
 _BESIDE = 4.0  # wood shown beside the groove in the section
+_LIP_WITH_WORDS = 2.8  # wood beside the groove that words go on
 
 Steps = tuple[str, tuple[str, ...]]  # a heading, and what to do
 
@@ -158,15 +160,13 @@ def _template(pin: Pin) -> Drawing:
     _grain(draft, pin)
     _centre_line(draft, pin)
     _flap_words(draft, pin)
-    for step, stations in enumerate(stations for stations in _rows(pin) if len(stations) > 1):
+    for step, stations in enumerate(_rows(pin)):
         spots = sorted(pin.across(x) for x in stations)
         for x1, x2 in pairwise(spots):
             foot = -pin.thickness_mm
             across(draft, x1, x2, foot - _ROW * (step + 1), show_number(x2 - x1), out_from=foot)
     _saw_side(draft, pin)
     _coil_side(draft, pin)
-    left = union(mark.box for mark in draft)[0]
-    draft.text(left, pin.length_mm + 4.5, f"Template, {pin.hand}-handed, front towards you", HEADING, bold=True)
     return draft.trimmed("the template of the bench pin")
 
 
@@ -190,7 +190,7 @@ def _clamp_zone(draft: Draft, pin: Pin) -> None:
 def _identity(pin: Pin) -> Iterator[str]:
     """What a template says of itself once it is cut out of its sheet."""
     yield f"keep these {CLAMP_MM:g} mm whole"
-    yield f"{pin.hand} hand"
+    yield f"{pin.hand} hand, front to you"
     if pin.groove:
         yield f"coil Ø {show_mm(pin.coil_outside_mm)}"
         yield f"groove {show_mm(pin.groove.depth_mm)} deep"
@@ -239,10 +239,13 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
         draft.line(lip, 0.0, middle, -deep, Role.CUT)
     draft.line(middle, SLIT_LENGTH_MM, middle, far, Role.FOLD)
     _saw_line(draft, pin, x, SLIT_LENGTH_MM, below=deep)
+    lip = (pin.finger_mm - groove.width_mm) / 2
     slit = f"slit {SLIT_LENGTH_MM:g} long, {show_number(pin.blade.kerf_mm)} wide"
-    deep_words = f"groove 90°, {show_number(deep)} deep"
-    for place, start, words in ((x - deep - 1.6, 3.0, deep_words), (x + deep + 1.7, 15.0, slit)):
-        draft.text(pin.across(place) + 0.68, start, words, WORDS, angle_deg=90)
+    words = (-1.0, 3.0, f"groove 90°, {show_number(deep)} deep"), (1.0, 15.0, slit)
+    for way, start, string in words:
+        # Where there is no room for them, they stand in the clamp zone alone.
+        if lip >= _LIP_WITH_WORDS and start + lettering.width_mm(string, WORDS) <= far - 1.0:
+            draft.text(pin.across(x + way * (deep + min(1.7, lip / 2))) + 0.68, start, string, WORDS, angle_deg=90)
 
 
 def _guide(draft: Draft, pin: Pin, run: float) -> None:
@@ -293,11 +296,11 @@ def _flap_words(draft: Draft, pin: Pin) -> None:
 
 
 def _rows(pin: Pin) -> Iterator[list[float]]:
-    """What is measured under the flap: the middles of the cuts, then the fingers and the vee, then the width."""
+    """What is measured under the flap: the middles of the cuts and the corners of the vee, then the width."""
     corners = [pin.finger_mm, pin.width_mm - pin.finger_mm] if pin.has_vee else []
     inner = ([pin.groove_x] if pin.groove else []) + list(pin.kerf_xs)
-    yield [0.0, *inner, *corners, pin.width_mm] if inner else []
-    yield [0.0, *corners, pin.width_mm] if pin.has_vee else []
+    if inner or corners:
+        yield [0.0, *inner, *corners, pin.width_mm]
     yield [0.0, pin.width_mm]
 
 
@@ -335,9 +338,9 @@ def _section(pin: Pin, groove: Groove) -> Drawing:
     """The groove as it is seen from the front, its bottom at x = 0, the top face at y = 0."""
     draft, thick, deep = Draft(), pin.thickness_mm, groove.depth_mm
     half = deep + min(_BESIDE, (pin.finger_mm - groove.width_mm) / 2)
-    top = [(-half, 0.0), (-deep, 0.0), (0.0, -deep), (deep, 0.0), (half, 0.0)]
-    draft.patch([(-half, -thick), *_break(-half, thick)[::-1], *top, *_break(half, thick), (half, -thick)], Role.TINT)
-    draft.polyline(top, Role.CUT)
+    face = [(-half, 0.0), (-deep, 0.0), (0.0, -deep), (deep, 0.0), (half, 0.0)]
+    draft.patch([(-half, -thick), *_break(-half, thick)[::-1], *face, *_break(half, thick), (half, -thick)], Role.TINT)
+    draft.polyline(face, Role.CUT)
     draft.line(-half, -thick, half, -thick, Role.CUT)
     for side in (-half, half):
         draft.polyline([(side, 0.0), *_break(side, thick), (side, -thick)], Role.AID)
@@ -348,8 +351,13 @@ def _section(pin: Pin, groove: Groove) -> Drawing:
     _section_dimensions(draft, groove, thick, half)
     left, proud = union(mark.box for mark in draft)[0], groove.proud_mm
     draft.text(1.2, -deep - 3.4, "90°", WORDS)
-    draft.text(r + 1.2, 1.4, f"coil Ø {show_number(groove.coil_outside_mm)}", WORDS)
-    draft.text(left, proud + 3.4, "Groove, from the front", HEADING, bold=True)
+    coil = f"coil Ø {show_number(groove.coil_outside_mm)}"
+    if _is_small(groove):
+        draft.text(0.0, proud + 1.0, coil, WORDS, anchor="middle")
+    else:
+        draft.text(r + 1.2, 1.4, coil, WORDS)
+    top = union(mark.box for mark in draft)[3]
+    draft.text(left, top + 1.8, "Groove, from the front", HEADING, bold=True)
     share = f"{100 * proud / groove.coil_outside_mm:.0f} %"
     seat = (
         f"The coil stands {show_number(proud)} mm proud, {share} of it,",
@@ -365,12 +373,27 @@ def _break(x: float, thick: float) -> list[Point]:
     return [(x, middle + 2), (x + 1, middle + 1), (x - 1, middle - 1), (x, middle - 2)]
 
 
+def _is_small(groove: Groove) -> bool:
+    """Whether figures of its depth and of how far the coil stands proud have no room one above the other."""
+    return groove.depth_mm + groove.proud_mm < 2.2 * WORDS
+
+
 def _section_dimensions(draft: Draft, groove: Groove, thick: float, half: float) -> None:
     deep, proud, x = groove.depth_mm, groove.proud_mm, -half - _FIRST
-    for y1, y2 in ((-thick, -deep), (-deep, 0.0), (0.0, proud)):
+    for y1, y2 in ((-thick, -deep), (-deep, 0.0)):
         along(draft, y1, y2, x, show_number(y2 - y1), out_from=-half)
+    low = _is_small(groove)
+    along(
+        draft,
+        0.0,
+        proud,
+        half + _FIRST if low else x,
+        show_number(proud),
+        out_from=half if low else -half,
+        left=not low,
+    )
     draft.line(-half - 0.8, -deep, -half, -deep, Role.AID)
-    draft.line(-half - 0.8, proud, -1.0, proud, Role.AID)
+    draft.line(*((1.0, proud, half + 0.8, proud) if low else (-half - 0.8, proud, -1.0, proud)), Role.AID)
     across(draft, -deep, deep, -thick - _ROW, show_number(2 * deep), out_from=-thick)
 
 
@@ -393,11 +416,11 @@ def _making(pin: Pin) -> Iterator[str]:
         yield f"Saw the vee: {VEE_MOUTH_MM:g} mm at the mouth, {VEE_DEPTH_MM:g} mm deep, along the middle of each line."
     if pin.groove:
         yield "File the groove from the front to the clamp with the corner of a square file, until it meets both lips."
-        yield f"Saw the slit down the groove's middle line, {SLIT_LENGTH_MM:g} mm in, with blade {pin.blade.name}."
+        yield f"Saw the slit {SLIT_LENGTH_MM:g} mm in, down the groove's middle line, with blade {pin.blade.name}."
     if pin.kerf_xs:
-        yield f"Saw the starter kerfs with blade {pin.blade.name}, {KERF_LENGTH_MM:g} mm in from the front."
+        yield f"Saw the starter kerfs {KERF_LENGTH_MM:g} mm in, with blade {pin.blade.name}."
     if pin.guide_mm:
-        yield "Score the 45° line into the wood with a knife before the paper comes off: it is how the blade leans."
+        yield "Score the 45° line into the side: it is how the blade leans."
 
 
 def _using(pin: Pin) -> Iterator[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from jigs.reports.as_table import as_table
 from jigs.reports.contents import Entry, contents, span
@@ -12,44 +12,64 @@ from layouts.pages.stack import Stack
 
 
 def cover(
-    facts: Sequence[tuple[str, str]], entries: Sequence[Entry], left_out: Sequence[str] = (), hints: Sequence[str] = ()
+    facts: Sequence[tuple[str, str]],
+    entries: Sequence[Entry],
+    left_out: Sequence[str] = (),
+    hints: Sequence[str] = (),
+    *,
+    then: Callable[[Stack], None] | None = None,
+    notes: Sequence[str] = (),
+    cautions: Sequence[str] = (),
 ) -> Content:
-    """The first page of a pack: how to print, a table of the pages, then what is left out and other hints."""
+    """The first page of a pack: how to print, a table of the pages, then what is left out and other hints.
+
+    `then` puts more where the table would be, with notes and cautions of its own: the pages are named in a line.
+    """
     return Content(
         title="Bench pack",
         facts=tuple(facts),
-        draw=lambda field: _drawings(entries, left_out, hints, field),
-        notes=("All pages are at true size; the same order gives the same pages.",),
+        draw=lambda field: _drawings(entries, left_out, hints, then, field),
+        notes=tuple(notes) if then else ("All pages are at true size; the same order gives the same pages.",),
+        cautions=tuple(cautions),
     )
 
 
 def _drawings(
-    entries: Sequence[Entry], left_out: Sequence[str], hints: Sequence[str], field: Field
+    entries: Sequence[Entry],
+    left_out: Sequence[str],
+    hints: Sequence[str],
+    then: Callable[[Stack], None] | None,
+    field: Field,
 ) -> Sequence[Drawing]:
     stack = Stack(space=field)
-    stack.put_paragraph(list(_how(entries)), "To print", sign="box")
-    pages = contents(entries).pick("pages", "sheet", "use", "on")
-    stack.put_table(as_table(pages, field.width_mm, (0.11, 0.27, 0.53, 0.11), bold=("pages", "sheet"), pad_mm=1.1))
+    if then:
+        stack.put_paragraph(list(_how(entries, named=True)), "To print", sign="box")
+        then(stack)
+    else:
+        stack.put_paragraph(list(_how(entries, named=False)), "To print", sign="box")
+        pages = contents(entries).pick("pages", "sheet", "use", "on")
+        shares = 0.11, 0.27, 0.53, 0.11
+        stack.put_table(as_table(pages, field.width_mm, shares, bold=("pages", "sheet"), pad_mm=1.1))
     for heading, lines in (("Left out", left_out), ("Please note", hints)):
         stack.put_paragraph(lines, heading)
     return stack.drawings
 
 
-def _how(entries: Sequence[Entry]) -> Iterator[str]:
+def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:
     yield (
         "Print this page alone, at 100 % or actual size. Let it rest some minutes; lay a steel rule on both check bars:"
         " 100 mm across and along. If they are not, change the print settings first."
     )
-    papers, cards = _ranges(entries, "paper"), _ranges(entries, "card")
+    papers, cards = (_names(entries, on) if named else _ranges(entries, on) for on in ("paper", "card"))
     if papers:
-        yield f"Print on paper: pages {papers}."
+        yield f"Print on paper: {papers}."
     if cards:
-        yield f"Put card of about 160 g in the tray and print pages {cards}. Measure its bars too: card feeds shorter."
+        yield f"Put card of about 160 g in the tray and print {cards}. Measure its bars too: card feeds shorter."
     yield "Cut along the solid lines; neighbours share a line where they can. Wrap, fold and align along the dashed."
 
 
 def _ranges(entries: Sequence[Entry], on: str) -> str:
-    """The pages that go on one stock, neighbours joined: '2–5, 9'."""
+    """The pages that go on one paper, neighbours joined: 'pages 2–5, 9'."""
     spans: list[tuple[int, int]] = []
     for entry in sorted(entries, key=lambda entry: entry.first):
         if entry.on != on:
@@ -58,4 +78,12 @@ def _ranges(entries: Sequence[Entry], on: str) -> str:
             spans[-1] = spans[-1][0], entry.last
         else:
             spans.append((entry.first, entry.last))
-    return ", ".join(span(first, last) for first, last in spans)
+    return f"pages {', '.join(span(first, last) for first, last in spans)}" if spans else ""
+
+
+def _names(entries: Sequence[Entry], on: str) -> str:
+    """'page 2 (bench pin), pages 3–4 (job cards)'."""
+    found = [entry for entry in entries if entry.on == on]
+    return ", ".join(
+        f"{'page' if entry.first == entry.last else 'pages'} {entry.pages} ({entry.what.lower()})" for entry in found
+    )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan
@@ -30,26 +30,41 @@ def cutting_list(plan: Plan) -> Content:
             ("metal", show_grams(plan.metal.cut_g, 1)),
         ),
         draw=lambda field: _drawings(plan, field),
-        notes=("Wire is snipped to whole millimetres, rounded up for each coil; a snip takes nothing.",),
-        cautions=("wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1).",),
+        notes=(SNIPPED,),
+        cautions=(WIRE_ENDS,),
     )
 
 
+SNIPPED = "Wire is snipped to whole millimetres, rounded up for each coil; a snip takes nothing."
+WIRE_ENDS = "wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1)."
+
+
 def _drawings(plan: Plan, field: Field) -> list[Drawing]:
-    stack, width = Stack(space=field), field.width_mm
-    stack.put_table(_rings(plan, width))
+    stack = Stack(space=field)
+    put_totals(plan, stack)
+    return stack.drawings
+
+
+def put_totals(plan: Plan, stack: Stack, also: Sequence[str] = (), *, brief: bool = False) -> None:
+    """The tables of a plan's rings, wire, seats and cost; then what to note, `also` first.
+
+    In brief without what stands on the job card of a maker alone: rings, lengths to wind, where the metal goes.
+    """
+    width, a_class = stack.space.width_mm, plan.order.seats > 1
+    if not brief:
+        stack.put_table(_rings(plan, width))
     for buying in plan.buyings:
         stack.put_table(_patterns(buying, width))
-        stack.put_paragraph(list(_sums(buying)))
-    stack.put_table(_shares(plan, width))
-    if plan.order.seats > 1:
+        stack.put_paragraph(list(_sums(buying))[: 1 if brief else 2])
+    if not brief:
+        stack.put_table(_shares(plan, width))
+    if a_class:
         stack.put_table(_seats(plan, width))
     if plan.order.currency:
         stack.put_table(_costs(plan, width))
         stack.put_paragraph(list(_prices(plan)))
     remarks = (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
-    stack.put_paragraph([*(f"{caution}." for caution in plan.cautions), *remarks], "Please note")
-    return stack.drawings
+    stack.put_paragraph([*also, *(f"{caution}." for caution in plan.cautions), *remarks], "Please note")
 
 
 def _rings(plan: Plan, width: float) -> Table:

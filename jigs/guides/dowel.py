@@ -31,8 +31,8 @@ _ARM_MM = 1.4  # a cross reaches so far beyond its hole, less on thin dowels
 _CAUTIONS = (
     "clamp the dowel on a vee, scrap under the exit, never hold it in the hand. No gloves, loose sleeves or hair near "
     "a drill (EN 510). Protect your eyes (EN 166, ANSI Z87.1); dust mask for wood dust.",
-    "hard wire wound on a dowel is a spring: it unwinds when let go or snipped. Follow your workshop's rules and local "
-    "codes.",
+    "hard wire wound on a dowel is a spring: it unwinds when released or snipped. Follow your workshop's rules and "
+    "local codes.",
 )
 _NOTES = (
     "Strip: cut out, wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every "

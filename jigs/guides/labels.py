@@ -21,13 +21,13 @@ SMALLEST_MM, LARGEST_MM = 0.5, 36.0  # inside and outside of a ring that is draw
 _LEAST_MM = 30.0  # in height
 _FOOT_MM = 6.7  # with the line to write on
 _MARGIN_MM = 3.0
-_NAME_STEP, _STEP = 4.6, 3.3
+_NAME_STEP, _STEP = 4.3, 3.3
 _NAMES_MM = 14.0  # the column of names
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bag:
-    """What is in a bag: `count` in words, such as "50 and 8 spare"; `metal` with its temper."""
+    """What is in a bag: the wanted ring; `count` in words, such as "50 and 8 spare"; `metal` with its temper."""
 
     name: str
     wire: Wire
@@ -37,15 +37,17 @@ class Bag:
     count: str
     cut: str = ""
     wires: str = ""  # what was cut for it: "4 × 373, 1 × 238 mm"
+    window: str = ""  # what passes: "4.90 to 5.10 mm"
+    gives: str = ""  # the inside that the mandrel gives, where it is another
 
 
 def bag_label(bag: Bag, *, each_seat: bool = False) -> Drawing:
     """The label of a bag of rings, with the ring from ID to OD in black at its right where it has room."""
     entries = [
-        ("metal", bag.metal),
-        ("wire", bag.wire.in_words),
+        ("wire", f"{bag.wire.in_words} {bag.metal}"),
         ("ring", f"ID {bag.ring.inside_mm:.2f}, OD {bag.ring.outside_mm:.2f} mm, AR {bag.ring.aspect_ratio:.2f}"),
-        ("mandrel", f"{bag.mandrel}; {bag.cut}" if bag.cut else bag.mandrel),
+        *([("passes", f"ID {bag.window}")] if bag.window else []),
+        ("mandrel", "; ".join(filter(None, (bag.mandrel, bag.gives and f"gives ID {bag.gives}", bag.cut)))),
         *([("lengths", bag.wires)] if bag.wires else []),
         ("rings", bag.count),
     ]

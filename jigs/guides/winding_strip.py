@@ -31,7 +31,7 @@ _LINE_MM = 3.1
 
 
 class Winding(NamedTuple):
-    """Coils alike: how many, whole turns to wind for each, turns left when it is let go, good rings of each."""
+    """Coils alike: how many, whole turns to wind for each, turns left once it is released, good rings of each."""
 
     coils: int
     turns: int
@@ -114,11 +114,11 @@ def _lines(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Ite
 
 
 def _coils(winding: Winding) -> str:
-    """What to wind, and what to expect of it: '4 coils of 16 turns (15.6 let go), 13 good rings each'."""
+    """What to wind, and what to expect of it: '4 coils of 16 turns (15.6 once released), 13 good rings each'."""
     coils = "1 coil" if winding.coils == 1 else f"{winding.coils} coils"
     rings = "1 good ring" if winding.rings == 1 else f"{winding.rings} good rings"
     each = "" if winding.coils == 1 else " each"
-    return f"{coils} of {winding.turns} turns ({winding.free_turns:.1f} let go), {rings}{each}"
+    return f"{coils} of {winding.turns} turns ({winding.free_turns:.1f} once released), {rings}{each}"
 
 
 def _how(coil: Coil, windings: Sequence[Winding]) -> str:

@@ -1,18 +1,20 @@
 """The pack of a plan: every sheet that the bench needs, at true size, as pages of one print job.
 
-In order: the cover; on paper the teacher's sheet, dowels, bench pins, a set of job cards for each seat, strips for
-its dowels; then on card, a set of ring cards for each seat, labels and winding strips. The pages depend on the plan
-and the setups alone.
+In order: the cover; on paper the teacher's sheet, dowels, bench pins, a leaf for each seat, strips for its dowels;
+then on card what is cut out for each seat: ring cards, labels, winding strips. For one maker the cover has the totals
+and the dowels as well. The pages depend on the plan and the setups alone.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.guides.cover import cover
-from jigs.guides.cutting_list import cutting_list
-from jigs.guides.job_card import Job, job_card
+from jigs.guides.cutting_list import SNIPPED, WIRE_ENDS, cutting_list, put_totals
+from jigs.guides.job_card import job_card
+from jigs.guides.pieces.job import Job
+from jigs.guides.seat_leaf import seat_leaf
 from jigs.packing.sheets import Sheets, card_keys
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from jigs.reports.contents import Entry
@@ -24,6 +26,7 @@ from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece
 from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.sheet import compose
+from layouts.pages.stack import Stack
 
 MOST_CARDS = 2000  # job cards and ring cards; with what is cut out for them a pack has some hundred pages more
 SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats with the same work
@@ -31,7 +34,7 @@ _NUMBER = 2.5  # em size, mm
 _NAMED_RINGS = 4
 
 Report = Callable[[int, int], None]
-_STAGES = 6  # steps of the work besides the job cards
+_STAGES = 6  # steps of the work besides the leaves of the seats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,24 +77,20 @@ def make_pack(
     maker = _Maker(plan, paper, card or paper, hand, sets == "each", report)
     maker.refuse_too_many()
     parts = tuple(part for part in maker.parts() if part.pages)
-    return _bound(plan, paper, parts, tuple(maker.sheets.left_out))
+    return _bound(maker, parts)
 
 
-def _bound(plan: Plan, paper: Setup, parts: tuple[Part, ...], left_out: tuple[str, ...]) -> Pack:
+def _bound(maker: _Maker, parts: tuple[Part, ...]) -> Pack:
     """The parts under their cover, every page numbered."""
-    facts, hints = tuple(_facts(plan)), tuple(_hints(plan))
-    length = 1
-    while True:
-        entries = tuple(_entries(parts, length))
-        front = compose(cover(facts, entries, left_out, hints), paper)
-        if len(front) == length:
-            break
+    front, length = maker.front(parts, 1), 1
+    while len(front) != length:
         length = len(front)
+        front = maker.front(parts, length)
     total = length + sum(len(part.pages) for part in parts)
     leaves = [(page, "") for page in front]
     leaves += [(page, seat) for part in parts for page, seat in zip(part.pages, _seats_of(part), strict=True)]
     pages = tuple(_numbered(page, number, total, seat) for number, (page, seat) in enumerate(leaves, 1))
-    return Pack(pages=pages, entries=entries, left_out=left_out)
+    return Pack(pages=pages, entries=tuple(_entries(parts, length)), left_out=tuple(maker.sheets.left_out))
 
 
 def _seats_of(part: Part) -> tuple[str, ...]:
@@ -112,10 +111,8 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
     yield "rings", f"{plan.wanted_rings} and {plan.made_rings - plan.wanted_rings} spare"
     yield "coils", str(plan.coils)
     yield "wire", f"{plan.cut_mm / 1000:.2f} m"
-
-
-def _hints(plan: Plan) -> Iterator[str]:
-    yield from (f"{caution}." for caution in plan.cautions)
+    if plan.order.seats == 1:
+        yield "metal", f"{plan.metal.cut_mg / 1000:.1f} g"
 
 
 def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
@@ -140,13 +137,15 @@ class _Maker:
         self.done = 0
         self.sheets = Sheets(plan, hand)
         self.jobs = [(group, tuple(self.sheets.jobs(group))) for group in plan.groups]
-        self.composed: dict[Job, tuple[Page, ...]] = {}
-        self.drawn: dict[Job, tuple[Drawing, Drawing]] = {}
+        self.composed: dict[tuple[Job, ...], tuple[Page, ...]] = {}
+        self.drawn: dict[Job, tuple[Drawing, ...]] = {}
+        self.alone = plan.order.seats == 1
+        self.without_dowels = False
 
     def _step(self) -> None:
         """One step of the work is done."""
         self.done += 1
-        self.report(self.done, _STAGES + len({job for _, jobs in self.jobs for job in jobs}))
+        self.report(self.done, _STAGES + len({jobs for _, jobs in self.jobs if jobs}))
 
     def _sets(self, group: SeatGroup) -> int:
         return group.seats if self.each else 1
@@ -159,31 +158,67 @@ class _Maker:
             raise OutOfRange(problem, "split the order", (Remedy.ONE_SET_FOR_ALL,) if self.each else ())
 
     def _count_of_ring_cards(self) -> int:
-        if not self.each:
-            return len(card_keys(self.plan.rings))
-        return sum(group.seats * len(card_keys([job.plan for job in jobs])) for group, jobs in self.jobs)
+        return sum(self._sets(group) * len(card_keys([job.plan for job in jobs])) for group, jobs in self.jobs)
+
+    def front(self, parts: Sequence[Part], length: int) -> tuple[Page, ...]:
+        """The cover of so many pages; for one maker with the totals, and the dowels where the paper takes them."""
+        plan, given = self.plan, (tuple(_facts(self.plan)), tuple(_entries(parts, length)))
+        dowels = self.sheets.dowels() if self.alone else None
+
+        def then(stack: Stack, with_dowels: bool) -> None:
+            put_totals(plan, stack, self.sheets.left_out, brief=True)
+            if dowels and with_dowels:
+                for drawing in dowels.draw(stack.space):
+                    stack.put(drawing)
+
+        def composed(with_dowels: bool) -> tuple[Page, ...]:
+            if not self.alone:
+                hints = tuple(f"{caution}." for caution in plan.cautions)
+                return compose(cover(*given, self.sheets.left_out, hints), self.paper)
+            more = dowels if with_dowels else None
+            content = cover(
+                *given,
+                then=lambda stack: then(stack, with_dowels),
+                notes=(SNIPPED, *(more.notes if more else ())),
+                cautions=more.cautions if more else (WIRE_ENDS,),
+            )
+            return compose(content, self.paper)
+
+        if self.without_dowels:
+            return composed(False)
+        try:
+            return composed(True)
+        except DoesNotFit as refusal:
+            if not dowels:
+                raise
+            self.without_dowels = True
+            self.sheets.leave_out(_named(self._drilled()), "dowels", refusal)
+            return composed(False)
+
+    def _drilled(self) -> list[RingPlan]:
+        return [ring for ring in self.plan.rings if ring.name in self.sheets.anchors]
 
     def parts(self) -> Iterator[Part]:
         """Everything after the cover, in order."""
-        yield self._totals()
+        if not self.alone:
+            pages = compose(cutting_list(self.plan), self.paper)
+            use = "totals, wire to buy and to cut, seats, cost"
+            yield Part(what="Teacher's sheet", use=use, on="paper", pages=pages)
         self._step()
-        yield from self._dowels()
+        dowels = self.sheets.dowels()
+        if dowels and not self.alone:
+            yield from self._optional("Dowels", "where to drill for the wire's tail", self._drilled(), dowels, "paper")
         self._step()
-        yield from self._pins()
+        for rings, pin in self.sheets.pins():
+            yield from self._optional("Bench pin", "to glue on wood, saw and drill; for coils of", rings, pin, "paper")
         self._step()
-        yield from self._job_cards()
+        yield from self._leaves()
         yield from self._dowel_strips()
         self._step()
         yield from self._ring_cards()
         self._step()
-        yield self._labels()
+        yield from self._pieces_to_cut_out()
         self._step()
-
-    def _totals(self) -> Part:
-        what, use = "Wire and cost", "wire to buy and to cut, totals, cost"
-        if self.plan.order.seats > 1:
-            what, use = "Teacher's sheet", "totals, wire to buy and to cut, seats, cost"
-        return Part(what=what, use=use, on="paper", pages=compose(cutting_list(self.plan), self.paper))
 
     def _optional(self, what: str, use: str, rings: Sequence[RingPlan], content: Content, on: str) -> Iterator[Part]:
         """A part, unless a drawing of it is too large for the paper: then it is among what is left out."""
@@ -193,36 +228,22 @@ class _Maker:
         except DoesNotFit as refusal:
             self.sheets.leave_out(_named(rings), what.lower(), refusal)
 
-    def _dowels(self) -> Iterator[Part]:
-        dowels = self.sheets.dowels()
-        if dowels:
-            rings = [ring for ring in self.plan.rings if ring.name in self.sheets.anchors]
-            yield from self._optional("Dowels", "where to drill for the wire's tail", rings, dowels, "paper")
-
-    def _pins(self) -> Iterator[Part]:
-        for rings, pin in self.sheets.pins():
-            yield from self._optional("Bench pin", "to glue on wood, saw and drill; for coils of", rings, pin, "paper")
-
-    def _job_cards(self) -> Iterator[Part]:
-        """A set for each seat, seat after seat; or one set for each group of seats with the same work."""
+    def _leaves(self) -> Iterator[Part]:
+        """A leaf for each seat, seat after seat; or one for each group of seats with the same work."""
         if self.each:
-            pages, seats = self._seat_by_seat(self._cards_of)
-            one = "from mandrel to bag, steps to tick, what came out"
-            use = f"a set for each seat, seat after seat: {_named(self.plan.rings)}"
-            if self.plan.order.seats == 1:
-                use, seats = one, ()
-            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=seats)
+            pages, seats = self._seat_by_seat(self._leaf)
+            use = "from mandrel to bag, steps to tick, what came out"
+            if not self.alone:
+                use = f"one set for each seat: {use}"
+            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=() if self.alone else seats)
             return
         for group, jobs in self.jobs:
-            pages = tuple(page for job in jobs for page in self._job(job))
-            whose = _seats(group)
-            times = f"print {group.seats} times, {whose}" if group.seats > 1 else whose
-            names = _named([job.plan for job in jobs])
-            use = f"{times}: {names}"
-            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=(whose,) * len(pages))
+            pages = self._leaf(jobs)
+            use = f"{_times(group)}: {_named([job.plan for job in jobs])}"
+            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=(_times(group),) * len(pages))
 
     def _seat_by_seat(
-        self, pages_of: Callable[[Sequence[Job]], Iterator[Page]]
+        self, pages_of: Callable[[tuple[Job, ...]], Iterable[Page]]
     ) -> tuple[tuple[Page, ...], tuple[str, ...]]:
         """The pages of every seat, seat after seat, and whose each is; seats with the same work share theirs."""
         leaves: list[tuple[Page, str]] = []
@@ -232,87 +253,98 @@ class _Maker:
                 leaves += [(page, f"seat {seat}") for page in own]
         return tuple(page for page, _ in leaves), tuple(seat for _, seat in leaves)
 
-    def _cards_of(self, jobs: Sequence[Job]) -> Iterator[Page]:
-        """The job cards of one seat."""
-        for job in jobs:
-            yield from self._job(job)
-
-    def _job(self, job: Job) -> tuple[Page, ...]:
-        if job not in self.composed:
-            self.composed[job] = compose(job_card(job), self.paper)
+    def _leaf(self, jobs: tuple[Job, ...]) -> tuple[Page, ...]:
+        """The work of one seat: a job card in full for one kind of ring, else a leaf."""
+        if jobs and jobs not in self.composed:
+            self.composed[jobs] = compose(job_card(jobs[0]) if len(jobs) == 1 else seat_leaf(jobs), self.paper)
             self._step()
-        return self.composed[job]
+        return self.composed.get(jobs, ())
 
     def _dowel_strips(self) -> Iterator[Part]:
-        """A strip for the dowel of each seat; a maker alone has the one on the dowel sheet."""
-        pieces = []
+        """A strip for the dowel of each seat; a maker alone has the one on the cover."""
+        if self.alone:
+            return
         strips = {ring.name: self.sheets.strip_for_dowel(ring) for ring in self.plan.rings}
-        if self.plan.order.seats > 1:
-            for group, jobs in self.jobs:
-                found = [strips[job.plan.name] for job in jobs]
-                pieces += [Piece(drawing=strip) for strip in found if strip] * self._sets(group)
+
+        def drawn(jobs: tuple[Job, ...]) -> list[Drawing]:
+            return [strip for job in jobs if (strip := strips[job.plan.name])]
+
         try:
-            yield self._nested("Dowel strips", "a strip to wrap round the dowel of each seat", pieces, "paper")
+            yield from self._sets_of_pieces("Dowel strips", "to wrap round the dowel of each seat", drawn, (), "paper")
         except DoesNotFit as refusal:
             self.sheets.leave_out("each seat", "strip for a dowel of its own", refusal)
 
     def _ring_cards(self) -> Iterator[Part]:
-        """A card for each wire and tolerance: a set for each seat of a class, seat after seat; or each card once."""
+        """Sheets for rings too large for a pocket card: for each seat of a class, seat after seat."""
         cards = [
             (rings, part)
             for rings, content in self.sheets.ring_cards()
             for part in self._optional("Ring card", "to lay rings on", rings, content, "card")
         ]
-        if self.each and self.plan.order.seats > 1:
-            yield self._ring_card_sets(cards)
-        else:
-            yield from (part for _, part in cards)
 
-    def _ring_card_sets(self, cards: Sequence[tuple[Sequence[RingPlan], Part]]) -> Part:
-        """For each seat the cards with a ring that it makes."""
-
-        def pages_of(jobs: Sequence[Job]) -> Iterator[Page]:
+        def pages_of(jobs: tuple[Job, ...]) -> Iterator[Page]:
             made = {job.plan.name for job in jobs}
             for rings, part in cards:
                 if made.intersection(ring.name for ring in rings):
                     yield from part.pages
 
-        pages, seats = self._seat_by_seat(pages_of)
-        use = (
-            f"to lay rings on, a set for each seat, seat after seat: {_named([r for rings, _ in cards for r in rings])}"
-        )
-        return Part(what="Ring cards", use=use, on="card", pages=pages, seats=seats)
-
-    def _labels(self) -> Part:
-        pieces = []
+        use = f"to lay rings on: {_named([ring for rings, _ in cards for ring in rings])}"
+        if self.each:
+            pages, seats = self._seat_by_seat(pages_of)
+            yield Part(what="Ring cards", use=use, on="card", pages=pages, seats=() if self.alone else seats)
+            return
         for group, jobs in self.jobs:
-            drawn = [drawing for job in jobs for drawing in self._pieces(job)]
-            pieces += [Piece(drawing=drawing) for drawing in drawn] * self._sets(group)
-        pieces += [Piece(drawing=drawing) for drawing in self.sheets.spools()]
-        use = "to cut out: a bag's label and a winding strip for each ring, a label for each spool"
-        if self.plan.order.seats > 1:
-            use = "to cut out: for each seat a bag's label and a winding strip of each ring; a label for each spool"
-        return self._nested("Labels and winding strips", use, pieces, "card")
+            pages = tuple(pages_of(jobs))
+            whose = _times(group)
+            yield Part(what="Ring cards", use=f"{whose}: {use}", on="card", pages=pages, seats=(whose,) * len(pages))
 
-    def _pieces(self, job: Job) -> tuple[Drawing, Drawing]:
-        if job not in self.drawn:
-            self.drawn[job] = self.sheets.pieces(job)
-        return self.drawn[job]
+    def _pieces_to_cut_out(self) -> Iterator[Part]:
+        """Ring cards, labels and winding strips of every seat, and the labels of the spools."""
+        has_cards = any("ring card" in drawing.name for _, jobs in self.jobs for drawing in self._pieces(jobs))
+        what = "Ring cards, labels, winding strips" if has_cards else "Labels, winding strips"
+        use = "a ring card, a bag's label and a winding strip for each ring; a label for each spool"
+        yield from self._sets_of_pieces(what, f"to cut out: {use}", self._pieces, tuple(self.sheets.spools()), "card")
 
-    def _nested(self, what: str, use: str, pieces: Sequence[Piece], on: str) -> Part:
+    def _pieces(self, jobs: tuple[Job, ...]) -> list[Drawing]:
+        for job in jobs:
+            if job not in self.drawn:
+                self.drawn[job] = self.sheets.pieces(job)
+        return [drawing for job in jobs for drawing in self.drawn[job]]
+
+    def _sets_of_pieces(
+        self,
+        what: str,
+        use: str,
+        drawn: Callable[[tuple[Job, ...]], list[Drawing]],
+        others: tuple[Drawing, ...],
+        on: str,
+    ) -> Iterator[Part]:
+        """The pieces of every seat with the others, nested together; or those of each group, to print n times."""
+        if self.each or self.alone:
+            pieces = [drawing for group, jobs in self.jobs for drawing in drawn(jobs) * group.seats]
+            yield self._nested(what, use, [*pieces, *others], on)
+            return
+        for group, jobs in self.jobs:
+            yield self._nested(what, f"{_times(group)}: {use}", drawn(jobs), on, _times(group))
+        yield self._nested("Labels of spools", "print once: to cut out, one for each wire", others, on)
+
+    def _nested(self, what: str, use: str, drawings: Sequence[Drawing], on: str, whose: str = "") -> Part:
         content = Content(
             title=what,
-            facts=(("pieces", str(len(pieces))), ("print on", on)),
+            facts=(("pieces", str(len(drawings))), ("print on", on)),
             draw=lambda field: [],
             notes=_CUT_OUT[on],
             cautions=_CARE[on],
         )
         setup = self.card if on == "card" else self.paper
-        return Part(what=what, use=use, on=on, pages=compose_nested(content, pieces, setup) if pieces else ())
+        pages = compose_nested(content, [Piece(drawing=drawing) for drawing in drawings], setup) if drawings else ()
+        return Part(what=what, use=use, on=on, pages=pages, seats=(whose,) * len(pages))
 
 
 _CUT_OUT = {
     "card": (
+        "Ring card: lay the ring on its black ring and look straight down; seen through the ring, the small disc shows"
+        " white all round, the large one none. Measure the bars of each card before you trust it.",
         "Winding strip: lay its edge beside the coil, 0 where it begins; wind until the last turn ends at an arrow."
         " Paper reads ±0.1 mm at best; wire 1 % thicker than its name reads 1 turn in 100 too many.",
     ),
@@ -342,3 +374,8 @@ def _named(rings: Sequence[RingPlan]) -> str:
 
 def _seats(group: SeatGroup) -> str:
     return f"seat {group.first}" if group.seats == 1 else f"seats {group.first} to {group.last}"
+
+
+def _times(group: SeatGroup) -> str:
+    """'print 8 times, seats 1 to 8'."""
+    return f"print {group.seats} times, {_seats(group)}" if group.seats > 1 else _seats(group)

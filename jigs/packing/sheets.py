@@ -7,8 +7,9 @@ from functools import partial
 
 from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet, wrap_strip
-from jigs.guides.job_card import Job
 from jigs.guides.labels import Bag, bag_label, spool_label
+from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, is_off
+from jigs.guides.pocket_card import has_room, pocket_card
 from jigs.guides.ring_card import ring_card
 from jigs.guides.winding_strip import Winding, winding_strip
 from jigs.making.anchor import Anchor, Dowel
@@ -20,10 +21,10 @@ from layouts.drawing.marks import Drawing
 from layouts.errors import OutOfRange, Refusal
 from layouts.pages.page import Content
 
-LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)
+FEW_RINGS = 20  # sawn at the edge of a pin that is there, without a groove of their own (common practice, no source)
 DRAWN_COIL_MM = 20.0  # of a coil on a dowel: what saws well (common practice, no source)
-PIN_LENGTH_MM, PIN_WIDTH_MM = 120.0, 75.0  # usual wood (common practice, no source)
-PIN_THICKNESSES_MM = USUAL_THICKNESS_MM, 25.0
+PIN_LENGTH_MM = 120.0  # usual wood, and its widths and thicknesses (common practice, no source)
+PIN_WOOD_MM = (75.0, USUAL_THICKNESS_MM), (75.0, 25.0), (95.0, 25.0)
 SAME_GROOVE = 0.15  # coils whose outsides differ by less lie in one groove (common practice, no source)
 
 
@@ -70,12 +71,20 @@ class Sheets:
     def pins(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
         """A bench pin for the sawn rings, most rings first; coils of nearly one size share a groove."""
         sawn = sorted((r for r in self.plan.rings if r.batch.cut.name == "saw"), key=lambda r: -r.made_rings)
+        has_one = False
         while sawn:
             outside = sawn[0].batch.coil.outside_mm
             served = [r for r in sawn if abs(r.batch.coil.outside_mm / outside - 1) <= SAME_GROOVE]
             sawn = [ring for ring in sawn if ring not in served]
+            few = sum(ring.made_rings for ring in served)
+            if has_one and few <= FEW_RINGS:
+                are = "ring is" if few == 1 else "rings are"
+                why = f"{few} {are} few: hold the coil at a starter kerf of the other pin"
+                self.leave_out(", ".join(ring.name for ring in served), "bench pin of its own", why)
+                continue
             try:
                 yield tuple(served), bench_pin(self._pin(served[0]))
+                has_one = True
             except Refusal as refusal:
                 for ring in served:
                     self.leave_out(ring.name, "bench pin", refusal)
@@ -85,17 +94,18 @@ class Sheets:
         make = partial(
             Pin,
             length_mm=PIN_LENGTH_MM,
-            width_mm=PIN_WIDTH_MM,
             coil_outside_mm=ring.batch.coil.outside_mm,
             blade=_blade(ring),
             hand=self.hand,
         )
-        for thickness in PIN_THICKNESSES_MM:
+        for width, thickness in PIN_WOOD_MM:
             try:
-                return make(thickness_mm=thickness)
+                return make(width_mm=width, thickness_mm=thickness)
             except OutOfRange:  # the groove is too deep, too wide or too small for this wood
                 continue
-        without = make(thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide"))
+        without = make(
+            width_mm=PIN_WOOD_MM[0][0], thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide")
+        )
         coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it on its wood"
         self.leave_out(ring.name, "groove in the bench pin", coil)
         return without
@@ -103,9 +113,10 @@ class Sheets:
     # --- ring cards
 
     def ring_cards(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
-        """A card of the wanted rings for each wire and tolerance."""
-        for key in card_keys(self.plan.rings):
-            rings = tuple(ring for ring in self.plan.rings if _card_key(ring) == key)
+        """A sheet for each wire and tolerance of the wanted rings that are too large for a pocket card."""
+        large = [ring for ring in self.plan.rings if not has_room(ring.wanted, _card_key(ring)[1])]
+        for key in card_keys(large):
+            rings = tuple(ring for ring in large if _card_key(ring) == key)
             insides = list(dict.fromkeys(ring.wanted.inside_mm for ring in rings))
             try:
                 yield rings, ring_card([rings[0].ordered.wire], insides, key[1])
@@ -121,9 +132,11 @@ class Sheets:
             if share.lots:
                 yield Job(plan=ring, share=share, drilled=ring.name in self.anchors)
 
-    def pieces(self, job: Job) -> tuple[Drawing, Drawing]:
-        """The bag's label and the winding strip of a job."""
-        return self._bag(job), _winding_strip(job)
+    def pieces(self, job: Job) -> tuple[Drawing, ...]:
+        """The pocket card, where the ring has room on one, the bag's label and the winding strip of a job."""
+        tolerance = _card_key(job.plan)[1]
+        cards = (_pocket_card(job.plan, tolerance),) if has_room(job.plan.wanted, tolerance) else ()
+        return *cards, self._bag(job), _winding_strip(job)
 
     def _bag(self, job: Job) -> Drawing:
         ring = job.plan
@@ -131,11 +144,13 @@ class Sheets:
             name=ring.name,
             wire=ring.ordered.wire,
             metal=ring.ordered.material.name,
-            ring=ring.ring,
+            ring=ring.wanted,
             mandrel=_mandrel(ring),
             count=job.count,
             cut=_cut(ring),
             wires=job.lengths,
+            window=f"{accepted(ring)} mm",
+            gives=f"{ring.ring.inside_mm:.2f} mm" if is_off(ring) else "",
         )
         return bag_label(bag, each_seat=self.plan.order.seats > 1)
 
@@ -148,8 +163,8 @@ class Sheets:
         rings = [ring for ring in self.plan.rings if ring.ordered.supply_key == buying.key]
         yield "length", f"{_lengths(buying)}; {buying.cut_mm / 1000:g} m to cut"
         for ring in rings[:_RINGS_ON_A_SPOOL]:
-            closed = ring.ring
-            size = f"ID {closed.inside_mm:.2f} mm, AR {closed.aspect_ratio:.2f}, on {_mandrel(ring)}"
+            wanted = ring.wanted
+            size = f"ID {wanted.inside_mm:.2f} mm, AR {wanted.aspect_ratio:.2f}, on {_mandrel(ring)}"
             yield "for", f"{ring.name}, {ring.made_rings}: {size}"
         if len(rings) > _RINGS_ON_A_SPOOL:
             yield "for", f"and {len(rings) - _RINGS_ON_A_SPOOL} more kinds of ring"
@@ -219,6 +234,15 @@ def _cut(ring: RingPlan) -> str:
     if name == "none":
         return ""
     return f"saw, blade {ring.blade.blade.name}" if ring.blade and name == "saw" else name
+
+
+def _pocket_card(ring: RingPlan, tolerance_mm: float | None) -> Drawing:
+    gives = f"; this mandrel gives {ring.ring.inside_mm:.2f}" if is_off(ring) else ""
+    about = (
+        f"{ring.ordered.wire.in_words} {ring.ordered.material.name}",
+        f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives}.",
+    )
+    return pocket_card(ring.name, about, ring.wanted, tolerance_mm)
 
 
 def _winding_strip(job: Job) -> Drawing:

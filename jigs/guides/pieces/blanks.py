@@ -22,17 +22,21 @@ class Blank(NamedTuple):
 def boxes(blanks: Sequence[Blank], width_mm: float, heading: str, columns: int, tall_mm: float) -> Drawing:
     """Boxes of a height in mm under a heading, so many in a row."""
     rows = math.ceil(len(blanks) / columns)
-    height = HEADING_MM + rows * tall_mm + 2 * HAIR_MM
+    head = HEADING_MM if heading else 0.0
+    height = head + rows * tall_mm + 2 * HAIR_MM
     draft, wide = Draft(), (width_mm - 2 * HAIR_MM) / columns
-    draft.text(0.0, height - lettering.ASCENT * HEADING, heading, HEADING, bold=True)
+    if heading:
+        draft.text(0.0, height - lettering.ASCENT * HEADING, heading, HEADING, bold=True)
     for number, blank in enumerate(blanks):
         row, column = divmod(number, columns)
-        x, top = HAIR_MM + column * wide, height - HEADING_MM - row * tall_mm
+        x, top = HAIR_MM + column * wide, height - head - HAIR_MM - row * tall_mm
         draft.rectangle(x, top - tall_mm, wide, tall_mm, Role.AID)
         draft.text(x + 1.0, top - 2.7, blank.name, FIGURE, bold=True)
         if blank.planned:
-            draft.text(x + wide - 1.0, top - 2.7, blank.planned, FIGURE, anchor="end")
-    return draft.drawing(width_mm, height, heading.lower())
+            words = lettering.width_mm(blank.name, FIGURE, bold=True) + lettering.width_mm(blank.planned, FIGURE) + 3.0
+            low = 0.0 if words <= wide else 2.9  # under the name where the two have no room side by side
+            draft.text(x + wide - 1.0, top - 2.7 - low, blank.planned, FIGURE, anchor="end")
+    return draft.drawing(width_mm, height, heading.lower() or "boxes to fill in")
 
 
 def lines_to_write_on(

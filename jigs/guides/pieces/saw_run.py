@@ -10,7 +10,7 @@ from layouts.drawing.dimension import across
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import HEADING, WORDS
-from layouts.showing import show_mm, show_number
+from layouts.showing import show_number
 
 SAW_HEADING = "how the saw runs"
 _WIRE, _INSIDE, _TURNS = 1.7, 6.0, 16  # of the coil in the picture, mm
@@ -70,24 +70,19 @@ def _words(draft: Draft, length: float, top: float) -> None:
     draft.text(-9.0, -11.6, "Not at true size. ID: inside of the coil.", WORDS)
 
 
-def saw_steps(inside_mm: float | None = None) -> Iterator[str]:
+def saw_steps() -> Iterator[str]:
     """What lies still and what moves, who holds what; common practice, no source, but for the figure."""
     yield (
-        "Wood inside the coil, never metal; masking tape keeps a loose coil together. Snip the tail. Slide the coil to"
-        " the end of its core that has no cross-hole, both ends flush."
+        "Wood inside the coil, never metal; tape a loose coil. Snip the tail. Slide the coil to the core's end without"
+        " the cross-hole, both flush."
     )
     yield "Core and coil lie still, front to back, the open end at the front edge; the holding hand presses them down."
     yield (
         f"Only the saw moves, its blade at about {SAW_DEG:g}° to the axis and never across it: in at the upper edge of"
         " the open end, back through the upper wall, out of the open end. The lower wall stays whole."
     )
-    most = f"inside / tan {SAW_DEG:g}°"
-    if inside_mm:
-        most = f"{show_mm(coil_in_front_mm(inside_mm), 1)} ({most})"
-    else:
-        most = f"{most}, as much as the coil is wide inside,"
     yield (
-        f"No more than {most} of coil in front of the blade, cut rings that have not fallen included: with more it"
-        " reaches the lower wall."
+        f"In front of the blade no more coil than its inside / tan {SAW_DEG:g}° (as much as it is wide), cut rings that"
+        " have not fallen included; else the lower wall is cut too."
     )
     yield "Rings gather on the blade. Slide the coil forward by what has fallen, and go on."

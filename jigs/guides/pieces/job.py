@@ -1,0 +1,214 @@
+"""One seat's work on one kind of ring: what the job card and the leaf of a seat both say of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from jigs.guides.pieces.blanks import Blank
+from jigs.guides.pieces.gauge import SMALLEST_MM, Group, Style, groups
+from jigs.making.pin import SAW_DEG, coil_in_front_mm
+from jigs.making.ring import Ring
+from jigs.planning.plan import RingPlan
+from jigs.planning.shares import Lot, Share
+from jigs.stock.figure import Figure
+from layouts.drawing.table import Boxes, Column, Table
+from layouts.showing import show_mm
+
+LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """One seat's part of a ring's plan; `drilled` when its mandrel has a sheet with the wire's cross-hole."""
+
+    plan: RingPlan
+    share: Share
+    drilled: bool = False
+
+    @property
+    def lengths(self) -> str:
+        """The wire to cut: '4 × 373, 1 × 238 mm'."""
+        return f"{', '.join(f'{lot.coils} × {lot.cut_mm}' for lot in self.share.lots)} mm"
+
+    @property
+    def count(self) -> str:
+        """'50 and 8 spare'."""
+        return f"{self.share.wanted} and {self.share.spares} spare" if self.share.spares else str(self.share.wanted)
+
+    @property
+    def is_sawn(self) -> bool:
+        """Whether its coils are sawn."""
+        return self.plan.batch.cut.name == "saw"
+
+
+# --- a good ring: what is wanted, what passes, what the mandrel gives --------------------------------------------
+
+
+def accepted(plan: RingPlan) -> str:
+    """The insides of a good ring: the small and the large disc of the ring card."""
+    low, high = plan.accepted_mm
+    return f"{low:.2f} to {high:.2f}"
+
+
+def ring_in_words(ring: Ring) -> str:
+    """'ID 5.00, OD 7.40 mm, AR 4.17'."""
+    return f"ID {ring.inside_mm:.2f}, OD {ring.outside_mm:.2f} mm, AR {ring.aspect_ratio:.2f}"
+
+
+def is_off(plan: RingPlan) -> bool:
+    """Whether the planned ring shows another inside than the wanted one, to the hundredth."""
+    return f"{plan.ring.inside_mm:.2f}" != f"{plan.wanted.inside_mm:.2f}"
+
+
+def gauge_of(plan: RingPlan, style: Style) -> tuple[Group, ...]:
+    """The wanted ring and its disc, with the small and the large disc of its window; none where paper fails."""
+    wanted = plan.wanted
+    if wanted.inside_mm < SMALLEST_MM:
+        return ()
+    return groups(wanted, plan.tolerance_mm if wanted.inside_mm >= LEAST_WITH_PAIR_MM else None, style)
+
+
+def coil_window(plan: RingPlan) -> str:
+    """The insides of a coil that closes to a good ring, rounded outwards: none is stopped that gives one."""
+    low, high = plan.accepted_coil_mm
+    return f"{math.floor(100 * low + 1e-6) / 100:.2f} to {math.ceil(100 * high - 1e-6) / 100:.2f} mm"
+
+
+# --- the ledger --------------------------------------------------------------------------------------------------
+
+
+def value(line: Figure) -> str:
+    """Its figure, a change with its sign."""
+    return f"{line.value:+.3f}".replace("-", "−") if line.is_change else f"{line.value:.3f}"
+
+
+def band(line: Figure) -> str:
+    """'4.973 to 5.026'; empty where none is known."""
+    if line.low is None:
+        return ""
+    return f"{line.low:.3f} to {'straight' if line.high is None else f'{line.high:.3f}'}"
+
+
+def ledger_in_brief(plan: RingPlan, width_mm: float) -> Table:
+    """From the mandrel to the closed ring in figures alone."""
+    return Table(
+        columns=(
+            Column("", 0.36, bold=True),
+            Column("mm", 0.22, right=True),
+            Column("band", 0.42, right=True),
+        ),
+        rows=tuple((line.name, value(line), band(line)) for line in plan.ledger),
+        width_mm=width_mm,
+        pad_mm=0.4,
+    )
+
+
+def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 0.75) -> Table:
+    """A row for each lot of coils, a box to tick for each coil."""
+    return Table(
+        heading=heading,
+        columns=(
+            Column("coils", 0.27),
+            Column("wire for each, mm", 0.15, right=True),
+            Column("turns to wind", 0.12, right=True, bold=True),
+            Column("turns released", 0.14, right=True),
+            Column("length released, mm", 0.18, right=True),
+            Column("good rings", 0.14, right=True),
+        ),
+        rows=tuple(_lot(lot) for lot in job.share.lots),
+        width_mm=width_mm,
+        pad_mm=pad_mm,
+    )
+
+
+def _lot(lot: Lot) -> tuple[str | Boxes, ...]:
+    figures = f"{lot.cut_mm}", f"{lot.turns}", f"{lot.free_turns:.1f}", f"{lot.length_mm:.1f}", f"{lot.rings}"
+    return (Boxes(lot.coils), *figures)
+
+
+# --- words -------------------------------------------------------------------------------------------------------
+
+
+def core(plan: RingPlan) -> tuple[str, str]:
+    """What for, and what, of an advice on the mandrel; both empty where there is none."""
+    if not plan.mandrel.advice:
+        return "", ""
+    return {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, ""), plan.mandrel.advice
+
+
+def in_front(plan: RingPlan) -> str:
+    """How much coil may stand in front of the blade."""
+    return show_mm(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
+
+
+def cutting_steps(plan: RingPlan) -> Iterator[str]:
+    """How the rings come off the coil."""
+    if plan.winding.rejects:
+        lost = "the first ring is" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings are"
+        yield f"Of each coil {lost} lost: its ends."
+    if plan.batch.cut.name == "saw":
+        wood = "Slide the coil onto its wooden core. " if plan.mandrel.core else ""
+        yield (
+            f"{wood}Saw through one wall only, the blade at about {SAW_DEG:g}° to the axis and never across it. Core"
+            " and coil lie still, held down, the open end at the front edge; slide the coil forward as rings fall."
+        )
+    elif plan.batch.cut.name == "cutters":
+        yield "Snip a ring; turn the cutters over and trim the point before the next."
+
+
+def general_checks() -> Iterator[str]:
+    """What any good ring is. Bench practice, no source."""
+    yield "No light through the joint."
+    yield "Ends meet square, seen from above and from the side."
+    yield "No burr: draw it over a cloth. No tool marks. Round."
+
+
+LAID_ON = (
+    "Laid on the black ring: no black outside, none inside. Seen through the ring, the small disc shows white all"
+    " round, the large one none."
+)
+
+
+def bad_cut(plan: RingPlan) -> Iterator[str]:
+    """What to do with a ring that was cut badly, where the metal's row says it."""
+    if bad := plan.ordered.material.bad_cut:
+        yield f"A bad cut: {bad.words}."
+
+
+def polish(plan: RingPlan) -> Iterator[str]:
+    """What hardens and polishes the rings, where the metal's row says it."""
+    if words := plan.ordered.material.polish:
+        yield f"Harden and polish: {words.words}."
+
+
+def blanks(plan: RingPlan) -> Iterator[Blank]:
+    """What to write down of a batch, with what was planned."""
+    cut = plan.batch.cut
+    yield Blank("wire", f"{plan.ring.wire_mm:.3f}")
+    yield Blank("mandrel", f"{plan.mandrel.diameter_mm:.3f}")
+    yield Blank("coil inside", f"{plan.batch.coil.inside_mm:.3f}")
+    if cut.loss_mm:
+        yield Blank("kerf" if cut.name == "saw" else "trim", f"{cut.loss_mm:.2f}")
+    yield Blank("ID closed", f"{plan.ring.inside_mm:.3f}")
+    yield Blank("OD closed", f"{plan.ring.outside_mm:.3f}")
+    yield Blank("good rings")
+    yield Blank("rejects")
+    yield Blank("date")
+    yield Blank("by")
+    if not cut.loss_mm:
+        yield Blank("remarks")
+
+
+def cautions(jobs: tuple[Job, ...]) -> Iterator[str]:
+    """The usual cautions (EN 166, ANSI Z87.1, EN 510), as far as they apply; then what the plans say loudly."""
+    mask = " Wear a dust mask at the saw." if any(job.is_sawn for job in jobs) else ""
+    drill = ""
+    if any(job.drilled for job in jobs):
+        drill = " No gloves, loose sleeves or hair near a drill (EN 510); clamp the dowel."
+    yield (
+        "protect your eyes (EN 166, ANSI Z87.1): wire ends and blades fly, and ends cut fingers. "
+        f"A wound coil is a spring.{drill}{mask} Follow your workshop's rules and local codes."
+    )
+    yield from (f"{caution}." for job in jobs for caution in job.plan.cautions)

@@ -1,0 +1,222 @@
+"""The leaf of a seat: all its kinds of ring, two to a page, from mandrel to bag, to work down and to write on."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+
+from jigs.guides.pieces.blanks import boxes
+from jigs.guides.pieces.gauge import COMPACT, draw_gauge, width_mm
+from jigs.guides.pieces.job import (
+    LAID_ON,
+    Job,
+    accepted,
+    bad_cut,
+    blanks,
+    cautions,
+    coil_window,
+    core,
+    cutting_steps,
+    gauge_of,
+    general_checks,
+    in_front,
+    is_off,
+    ledger_in_brief,
+    polish,
+    winding_table,
+)
+from jigs.guides.pieces.saw_run import saw_picture
+from jigs.planning.plan import RingPlan
+from layouts.drawing import lettering
+from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.table import Column, Table
+from layouts.drawing.words import HEADING, WORDS, Listing, lines, listing, side_by_side, write
+from layouts.errors import OutOfRange
+from layouts.pages.page import Content, Field, Gauge
+from layouts.pages.stack import Stack
+
+_WIDE_MM = 150.0  # a narrower field has one column
+_BETWEEN_MM = 5.0
+_TALL_MM = 9.4  # a box to write in
+_GAUGE_MM = 60.0  # the widest gauge beside the tables
+
+
+def seat_leaf(jobs: Sequence[Job]) -> Content:
+    """A page for one seat with one or two kinds of ring; with more, a page for each two, then the steps for all."""
+    if not jobs:
+        raise OutOfRange("a leaf for a seat without a ring", "give one job or more")
+    work = tuple(jobs)
+    return Content(
+        title="Job card",
+        facts=tuple((job.plan.name, f"{job.count} rings") for job in work),
+        draw=lambda field: _drawings(work, field),
+        notes=(
+            "Black shapes show the wanted ring and its window. Paper reads to ±0.1 mm at best (common practice, no"
+            " source): the black ring sorts, a caliper measures.",
+        ),
+        cautions=tuple(cautions(work)),
+        gauges=tuple(
+            Gauge("ring", job.plan.wanted.outside_mm) for job in work if _fits(job) and gauge_of(job.plan, COMPACT)
+        ),
+    )
+
+
+def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
+    stack = Stack(space=field)
+    for job in jobs:
+        for part in _panel(job, field.width_mm):
+            stack.put(part)
+    steps = listing(_steps(jobs), field.width_mm, "Steps", sign="box")
+    checks = listing(_checks(jobs), field.width_mm, "A good ring", sign="box")
+    pictures = [saw_picture()] if any(job.is_sawn for job in jobs) else []
+    for part in _side(steps, checks, pictures, field.width_mm):
+        stack.put(part)
+    return stack.drawings
+
+
+# --- one kind of ring --------------------------------------------------------------------------------------------
+
+
+def _panel(job: Job, width: float) -> Iterator[Drawing]:
+    """Ledger, set-up and gauge side by side, then what to wind, then what came out; or one under the other."""
+    wide = width >= _WIDE_MM
+    gauge = _gauge(job) if _fits(job) else None
+    room = width - (gauge.width_mm + _BETWEEN_MM if gauge else 0.0)
+    brief = ledger_in_brief(job.plan, 0.45 * (room - _BETWEEN_MM) if wide else width).drawing()
+    tools = _set_up(job, room - brief.width_mm - _BETWEEN_MM if wide else width).drawing()
+    heading, winding = _heading(job, width), winding_table(job, width, pad_mm=0.5).drawing()
+    found = list(blanks(job.plan))
+    if not wide:
+        yield from (heading, brief, tools, *([gauge] if gauge else []), winding, boxes(found, width, "", 3, _TALL_MM))
+        return
+    top = side_by_side([brief, tools, *([gauge] if gauge else [])], width, _BETWEEN_MM, "the ledger in brief")
+    came_out = boxes(found, width, "", len(found), _TALL_MM)
+    yield _stacked([heading, top, winding, came_out], width, f"the job {job.plan.name}")
+
+
+def _heading(job: Job, width: float) -> Drawing:
+    """The ring's name and how many, over its wire and metal."""
+    draft, plan = Draft(), job.plan
+    y = write(draft, (0.0, 0.0), lines(f"{plan.name}: {job.count}", width, HEADING, bold=True), HEADING, bold=True)
+    words = f"{plan.ordered.wire.in_words} {plan.ordered.material.name}; wire to cut: {job.lengths}"
+    y = write(draft, (0.0, y + 0.4), lines(words, width))
+    top = lettering.ASCENT * HEADING + 0.4  # brackets stand higher than capitals
+    shifted = Draft()
+    shifted.add(draft, 0.0, -y - 2.4)
+    return shifted.drawing(width, top - y - 2.4, "the name of the ring")
+
+
+def _stacked(parts: Sequence[Drawing], width: float, name: str) -> Drawing:
+    gap, draft = 1.6, Draft()
+    height = sum(part.height_mm for part in parts) + gap * (len(parts) - 1)
+    top = height
+    for part in parts:
+        draft.add(part.marks, 0.0, top - part.height_mm)
+        top -= part.height_mm + gap
+    return draft.drawing(width, height, name)
+
+
+def _set_up(job: Job, width: float) -> Table:
+    return Table(
+        columns=(Column("", 0.28, bold=True), Column("set up, and look out for", 0.72)),
+        rows=tuple(_tools(job)),
+        width_mm=width,
+        pad_mm=0.4,
+    )
+
+
+def _tools(job: Job) -> Iterator[tuple[str, str]]:
+    plan = job.plan
+    use = plan.mandrel
+    yield "mandrel", f"{use.name}, {use.diameter_mm:.3f} mm, {'yours' if use.owned else 'as sold: measure it'}"
+    if use.advice:
+        yield "core", core(plan)[1]
+    if plan.blade:
+        yield (
+            "blade",
+            f"{plan.blade.blade.name}, kerf {plan.blade.blade.kerf_mm:.2f} mm; {in_front(plan)} of coil in front of it",
+        )
+    if job.drilled:
+        yield "cross-hole", f"{plan.drill.drill.name}, see its sheet"
+    yield "first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"
+    gives = f"; this mandrel gives {plan.ring.inside_mm:.2f}" if is_off(plan) else ""
+    yield "good ring", f"ID {accepted(plan)} mm{gives}"
+
+
+def _fits(job: Job) -> bool:
+    """Whether the gauge has room beside the tables."""
+    found = gauge_of(job.plan, COMPACT)
+    return bool(found) and width_mm(found, COMPACT) <= _GAUGE_MM
+
+
+def _gauge(job: Job) -> Drawing:
+    found = gauge_of(job.plan, COMPACT)
+    shape = max(outer for group in found for outer, _ in group.shapes_mm)
+    wide, tall = width_mm(found, COMPACT), shape + COMPACT.words_mm
+    draft = Draft()
+    draft.text(
+        wide / 2, tall + 1.6, f"wanted: ID {job.plan.wanted.inside_mm:.2f} mm", WORDS, anchor="middle", bold=True
+    )
+    draw_gauge(draft, found, (0.0, tall), shape, COMPACT)
+    left = min(0.0, *(mark.box[0] for mark in draft))
+    right = max(wide, *(mark.box[2] for mark in draft))
+    moved = Draft()
+    moved.add(draft, -left, 0.0)
+    return moved.drawing(right - left, tall + 1.6 + lettering.ASCENT * WORDS + 0.6, "the gauge")
+
+
+# --- for all of them ---------------------------------------------------------------------------------------------
+
+
+def _side(steps: Listing, checks: Listing, pictures: Sequence[Drawing], width: float) -> Iterator[Drawing]:
+    """Steps, checks and the picture of the saw side by side; or one under the other."""
+    if width < _WIDE_MM:
+        yield from (steps.drawing(), checks.drawing(), *pictures)
+        return
+    free = width - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
+    parts = [
+        listing((i.words for i in part.items), share * free, part.heading, sign="box").drawing()
+        for part, share in ((steps, 0.6), (checks, 0.4))
+    ]
+    yield side_by_side([*parts, *pictures], width, _BETWEEN_MM, "the steps and checks")
+
+
+def _named(jobs: Sequence[Job], whole: Sequence[Job]) -> str:
+    """' (chain ring)' where that is not all of them."""
+    return "" if len(jobs) == len(whole) else f" ({', '.join(job.plan.name for job in jobs)})"
+
+
+def _steps(jobs: tuple[Job, ...]) -> Iterator[str]:
+    drilled, bent = [job for job in jobs if job.drilled], [job for job in jobs if not job.drilled]
+    yield "Measure mandrel and wire; write both down. Cut the wire."
+    if drilled:
+        yield f"Drill the dowel by its sheet; put the tail through{_named(drilled, jobs)}."
+    if bent:
+        yield f"Bend 10–13 mm of tail and clamp it with the mandrel{_named(bent, jobs)}."
+    yield (
+        "Wind one coil, tight and touching. Hold its end and release it slowly. Measure its inside: outside its window,"
+        " stop and take another mandrel."
+    )
+    if any(sum(lot.coils for lot in job.share.lots) > 1 for job in jobs):
+        yield "Wind the others; count the turns with the winding strip."
+    yield from _each_once(jobs, cutting_steps)
+    yield "Close one ring and check it before you go on. Then close, check, count, bag and label."
+    yield from _each_once(jobs, polish)
+
+
+def _each_once(jobs: tuple[Job, ...], words_of: Callable[[RingPlan], Iterator[str]]) -> Iterator[str]:
+    """What is said of several rings, once, with their names where it is not of all."""
+    said: dict[str, list[Job]] = {}
+    for job in jobs:
+        for words in words_of(job.plan):
+            said.setdefault(words, []).append(job)
+    for words, whose in said.items():
+        yield f"{words.removesuffix('.')}{_named(whose, jobs)}."
+
+
+def _checks(jobs: tuple[Job, ...]) -> Iterator[str]:
+    yield from general_checks()
+    shown = [job for job in jobs if _fits(job)]
+    if shown:
+        yield f"{LAID_ON.removesuffix('.')}{_named(shown, jobs)}."
+    yield "By caliper: ID within the window above."
+    yield from _each_once(jobs, bad_cut)
