@@ -41,12 +41,10 @@ def test_the_ring_is_black_from_its_inside_to_its_outside() -> None:
 
 
 def test_a_bag_says_metal_temper_wire_mandrel_sizes_and_count() -> None:
-    assert words(bag_label(BAG))[:13] == [
+    assert words(bag_label(BAG))[:11] == [
         "chain ring",
-        "metal",
-        "phosphor bronze, soft",
         "wire",
-        "1.200 mm",
+        "1.200 mm phosphor bronze, soft",
         "ring",
         "ID 5.00, OD 7.40 mm, AR 4.17",
         "mandrel",
@@ -59,7 +57,7 @@ def test_a_bag_says_metal_temper_wire_mandrel_sizes_and_count() -> None:
 
 
 def test_a_gauge_has_its_millimetres_beside_it() -> None:
-    assert "16 AWG (1.291 mm)" in words(bag_label(replace(BAG, wire=parse_wire("16 AWG"))))
+    assert "16 AWG (1.291 mm) phosphor bronze, soft" in words(bag_label(replace(BAG, wire=parse_wire("16 AWG"))))
 
 
 def test_in_a_class_the_seat_is_written_in_and_else_the_date() -> None:

@@ -254,27 +254,30 @@ class Pin:
             )
 
     def _groove_holds(self) -> None:
-        if self.groove is None:
+        groove = self.groove
+        if groove is None:
             return
-        left = self.thickness_mm - self.groove.depth_mm
-        if left < LEAST_WOOD_MM - 1e-9:
-            coil = (self.thickness_mm - LEAST_WOOD_MM) / GROOVE_DEPTH_SHARE
-            smaller = f" or a coil up to {_down(coil)} mm" if coil >= LEAST_COIL_MM else ""
-            deep = f"a groove {self.groove.depth_mm:.1f} mm deep"
-            wood = f"{self.thickness_mm:g} mm of wood"
-            raise OutOfRange(
-                f"{deep} leaves {left:.1f} mm of {wood}" if left > 0 else f"{deep} goes right through {wood}",
-                f"{LEAST_WOOD_MM:g} mm must stay: take wood of {_up(self.groove.depth_mm + LEAST_WOOD_MM)} mm"
-                f" or more{smaller}",
-            )
-        lip = (self.finger_mm - self.groove.width_mm) / 2
-        if lip < LEAST_LIP_MM - 1e-9:
-            wide = self.width_mm + 4 * (LEAST_LIP_MM - lip)
-            raise OutOfRange(
-                f"a groove {self.groove.width_mm:.1f} mm wide leaves less than {LEAST_LIP_MM:g} mm beside it on a"
-                f" finger of {self.finger_mm:.1f} mm",
-                f"make the pin {_up(wide)} mm wide or more",
-            )
+        left = self.thickness_mm - groove.depth_mm
+        lip = (self.finger_mm - groove.width_mm) / 2
+        thin, narrow = left < LEAST_WOOD_MM - 1e-9, lip < LEAST_LIP_MM - 1e-9
+        if not (thin or narrow):
+            return
+        sizes = [f"{_up(groove.depth_mm + LEAST_WOOD_MM)} mm thick"] if thin else []
+        sizes += [f"{_up(self.width_mm + 4 * (LEAST_LIP_MM - lip))} mm wide"] if narrow else []
+        coil = min(
+            (self.thickness_mm - LEAST_WOOD_MM) / GROOVE_DEPTH_SHARE,
+            (self.finger_mm - 2 * LEAST_LIP_MM) / (2 * GROOVE_DEPTH_SHARE),
+        )
+        smaller = f", or a coil up to {_down(coil)} mm" if coil >= LEAST_COIL_MM else ""
+        problem = (
+            f"a groove {groove.width_mm:.1f} mm wide leaves {lip:.1f} mm beside it on a finger of {self.finger_mm:.1f} mm;"
+            f" {LEAST_LIP_MM:g} mm must stay"
+        )
+        if thin:
+            deep, wood = f"a groove {groove.depth_mm:.1f} mm deep", f"{self.thickness_mm:g} mm of wood"
+            problem = f"{deep} leaves {left:.1f} mm of {wood}" if left > 0 else f"{deep} goes right through {wood}"
+            problem += f"; {LEAST_WOOD_MM:g} mm must stay"
+        raise OutOfRange(problem, f"take wood {' and '.join(sizes)} or more{smaller}")
 
     def _clamp_holds(self) -> None:
         reaches = [SLIT_LENGTH_MM if self.groove else 0.0]
