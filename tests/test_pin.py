@@ -186,7 +186,7 @@ REFUSED = [
     ({"thickness_mm": 8.5, "coil_outside_mm": 3.0}, "take wood 10 mm thick or more$"),
     (
         {"width_mm": 60.0, "coil_outside_mm": 12.0},
-        "15.6 mm wide leaves 1.7 mm beside it on a finger of 19.0 mm; 2.5 mm must stay; take wood 63.2 mm wide or more, or a coil up to 10.7 mm",
+        "15.6 mm wide leaves 1.7 mm beside it .* take wood 63.2 mm wide or more, or a coil up to 10.7 mm",
     ),
     ({"coil_outside_mm": 1.5}, "a coil of 1.5 mm is too small to saw to a line; give a coil of 2 mm outside or more"),
     ({"length_mm": 0.0}, "the length of the pin"),

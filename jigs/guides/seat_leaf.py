@@ -94,12 +94,18 @@ def _panel(job: Job, width: float) -> Iterator[Drawing]:
 
 
 def _heading(job: Job, width: float) -> Drawing:
-    """The ring's name and how many, over its wire and metal."""
+    """The ring's name and how many; beside it, or under it where there is no room, its wire, metal and lengths."""
     draft, plan = Draft(), job.plan
-    y = write(draft, (0.0, 0.0), lines(f"{plan.name}: {job.count}", width, HEADING, bold=True), HEADING, bold=True)
+    name = f"{plan.name}: {job.count}"
     words = f"{plan.ordered.wire.in_words} {plan.ordered.material.name}; wire to cut: {job.lengths}"
-    y = write(draft, (0.0, y + 0.4), lines(words, width))
+    beside = lettering.width_mm(name, HEADING, bold=True) + 3.0
     top = lettering.ASCENT * HEADING + 0.4  # brackets stand higher than capitals
+    if beside + lettering.width_mm(words, WORDS) <= width:
+        draft.text(0.0, 0.7, name, HEADING, bold=True)
+        draft.text(beside, 0.7, words, WORDS)
+        return draft.drawing(width, top + 0.7, "the name of the ring")
+    y = write(draft, (0.0, 0.0), lines(name, width, HEADING, bold=True), HEADING, bold=True)
+    y = write(draft, (0.0, y + 0.4), lines(words, width))
     shifted = Draft()
     shifted.add(draft, 0.0, -y - 2.4)
     return shifted.drawing(width, top - y - 2.4, "the name of the ring")

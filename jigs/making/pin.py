@@ -270,8 +270,8 @@ class Pin:
         )
         smaller = f", or a coil up to {_down(coil)} mm" if coil >= LEAST_COIL_MM else ""
         problem = (
-            f"a groove {groove.width_mm:.1f} mm wide leaves {lip:.1f} mm beside it on a finger of {self.finger_mm:.1f} mm;"
-            f" {LEAST_LIP_MM:g} mm must stay"
+            f"a groove {groove.width_mm:.1f} mm wide leaves {lip:.1f} mm beside it on a finger of {self.finger_mm:.1f}"
+            f" mm; {LEAST_LIP_MM:g} mm must stay"
         )
         if thin:
             deep, wood = f"a groove {groove.depth_mm:.1f} mm deep", f"{self.thickness_mm:g} mm of wood"
