@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from layouts.errors import UnknownName
+from layouts.errors import OutOfRange, UnknownName
 from layouts.files.seal import sealed
 from layouts.files.whole import never, write_outputs
-from layouts.pages.page import Page
+from layouts.render.formats import TABLE, Holds
 
-FORMATS = ("pdf", "svg", "png")
+if TYPE_CHECKING:
+    from layouts.drawing.part import Part
+    from layouts.pages.page import Page  # a list of formats, as in a help text, needs no page
+
+FORMATS = tuple(TABLE)
 
 
 def formats_in(words: str) -> tuple[str, ...]:
     """The formats named in a list such as "pdf,svg", once each. Refuses an unknown one (`UnknownName`)."""
     names = tuple(dict.fromkeys(word.strip().lower() for word in words.split(",")))
     for name in names:
-        if name not in FORMATS:
-            raise UnknownName("format", name, FORMATS)
+        if name not in TABLE:
+            raise UnknownName("format", name, TABLE)
     return names
 
 
@@ -29,7 +34,7 @@ def save(
     report: Callable[[], None] = lambda: None,
     may_overwrite: Callable[[Path], bool] = never,
 ) -> tuple[Path, ...]:
-    """Writes `stem`.pdf with all the pages, and an SVG or PNG a page; all are rendered before any is written.
+    """Writes `stem` in each format: one file, or a file for each page; all are rendered before any is written.
 
     Pages after the first are called stem-2, stem-3 and so on. `report` is called when a file is rendered;
     `may_overwrite` is asked before a file is replaced that is not an unchanged one of ours. Returns the paths in order.
@@ -43,21 +48,28 @@ def save(
     return tuple(path for path, _ in files)
 
 
-def _rendered(pages: Sequence[Page], stem: Path, form: str) -> Iterator[tuple[Path, bytes]]:
-    if form == "pdf":
-        from layouts.render.pdf import write_pdf
-
-        yield _named(stem, 1, form), write_pdf(pages)
-    elif form == "svg":
-        from layouts.render.svg import write_svg
-
-        yield from ((_named(stem, number, form), write_svg(page)) for number, page in enumerate(pages, 1))
-    elif form == "png":
-        from layouts.render.png import write_png
-
-        yield from ((_named(stem, number, form), write_png(page)) for number, page in enumerate(pages, 1))
+def _rendered(pages: Sequence[Page], stem: Path, name: str) -> Iterator[tuple[Path, bytes]]:
+    if name not in TABLE:
+        raise UnknownName("format", name, TABLE)
+    form = TABLE[name]
+    write = form.writer()
+    if form.holds is Holds.ALL_PAGES:
+        yield _named(stem, 1, name), write(pages)
+    elif form.holds is Holds.ONE_PAGE:
+        yield from ((_named(stem, number, name), write(page)) for number, page in enumerate(pages, 1))
     else:
-        raise UnknownName("format", form, FORMATS)
+        yield _named(stem, 1, name), write(_parts(pages))
+
+
+def _parts(pages: Sequence[Page]) -> list[Part]:
+    """What is cut out of the drawings on the pages, each drawing once."""
+    from layouts.drawing.part import parts
+
+    drawings = {id(placed.drawing): placed.drawing for page in pages for placed in page.placed}
+    found = [part for drawing in drawings.values() for part in parts(drawing)]
+    if not found:
+        raise OutOfRange("a sheet with nothing on it to cut out", "write it as a page")
+    return found
 
 
 def _named(stem: Path, number: int, form: str) -> Path:
