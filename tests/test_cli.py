@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -115,6 +116,19 @@ def test_a_mistake_is_one_line_and_exit_code_2_and_leaves_no_file(words: list[st
     assert done.stderr.count("\n") == 1
     assert says in done.stderr
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_version_is_the_one_of_the_project() -> None:
+    project = tomllib.loads((Path(__file__).parent.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    assert run("--version").stdout in (
+        f"coilwright {project['version']}\n",
+        "coilwright, not installed: run from its source\n",
+    )
+
+
+def test_a_short_option_shows_the_help_of_every_command() -> None:
+    assert run("-h").stdout == run("--help").stdout
+    assert run("sheet", "ruler", "-h").stdout == run("sheet", "ruler", "--help").stdout != ""
 
 
 def test_help_loads_nothing_heavy() -> None:

@@ -4,15 +4,13 @@ from __future__ import annotations
 
 import re
 import sys
-from typing import TYPE_CHECKING
+
+import click
 
 from jigs.cli.lazy import LazyGroup
 
-if TYPE_CHECKING:
-    import click
-
 _COMMANDS = {
-    "ring": "The numbers from a mandrel to a closed ring, with what each rests on.",
+    "ring": "The numbers from a mandrel to a closed ring, each with its source.",
     "wire": "One wire in every system, with its nearest neighbours.",
     "order": "An order to fill in: what is made, for how many, of which wire.",
     "plan": "From an order to mandrels, coils, wire to buy and cost.",
@@ -24,8 +22,32 @@ _COMMANDS = {
     "demo": "A full set of sheets for a small class, and the numbers behind them.",
 }
 
+
+def _say_version(context: click.Context, _: click.Parameter, wanted: bool) -> None:
+    if not wanted:
+        return
+    from importlib.metadata import PackageNotFoundError, version
+
+    try:
+        click.echo(f"coilwright {version('coilwright')}")
+    except PackageNotFoundError:
+        click.echo("coilwright, not installed: run from its source")
+    context.exit()
+
+
 cli = LazyGroup(
     name="coilwright",
+    context_settings={"help_option_names": ["-h", "--help"]},
+    params=[
+        click.Option(
+            ["--version"],
+            is_flag=True,
+            is_eager=True,
+            expose_value=False,
+            callback=_say_version,
+            help="Show the version and exit.",
+        )
+    ],
     package="jigs.cli",
     commands=_COMMANDS,
     help="""True-scale printed bench aids for jump rings, and the numbers behind them.
@@ -42,8 +64,6 @@ A length carries its unit and a gauge its system: "5 mm", "5/16 in", "16 AWG", "
 
 def main() -> None:
     """Runs the command; what is refused is one line on the error stream and exit code 2."""
-    import click
-
     from jigs.cli.refusals import said, say_faults
     from layouts.errors import Refusal
 
@@ -63,8 +83,6 @@ def main() -> None:
 
 def _words(error: click.ClickException) -> str:
     """What click found wrong, and what to write instead where it does not say."""
-    import click
-
     words = error.format_message()
     if isinstance(error, click.NoSuchOption) and re.match(r"-[0-9.,]", error.option_name):
         return f"{error.option_name} begins with a minus, and no size is under zero; give one over zero, as in 1.2 mm"

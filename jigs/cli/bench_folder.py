@@ -4,13 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
-
-if TYPE_CHECKING:
-    from layouts.files.folder import Folder
-    from layouts.printing.printers import Printers
 
 VARIABLE = "COILWRIGHT_BENCH"
 
@@ -40,17 +36,3 @@ def bench_path(bench_dir: str | None) -> Path:
     from platformdirs import user_data_path  # the only use of it
 
     return user_data_path("coilwright", appauthor=False)
-
-
-def bench_folder(bench_dir: str | None) -> Folder:
-    """The same as a folder of files to read and edit."""
-    from layouts.files.folder import Folder
-
-    return Folder(path=bench_path(bench_dir))
-
-
-def printers(bench_dir: str | None) -> Printers:
-    """The printers of the bench folder."""
-    from layouts.printing.printers import Printers
-
-    return Printers(folder=bench_folder(bench_dir))

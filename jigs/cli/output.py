@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
 import click
 
-from jigs.actions.output import Output
-from jigs.cli.bench_folder import bench_path
-from jigs.cli.overwriting import may_overwrite, overwriting
+from jigs.cli.overwriting import overwriting
 from layouts.errors import listed
 from layouts.pages.paper import papers
 from layouts.render import FORMATS
@@ -23,30 +20,8 @@ if TYPE_CHECKING:
 _PATHS_SAID = 12
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SheetOptions:
-    """The options of a sheet as typed."""
-
-    paper: str
-    landscape: bool
-    tile: bool
-    formats: str
-    out: str
-    title: str
-    date: str
-    printer: str = ""
-    stock: str = ""
-    bench_dir: str = ""
-
-    @property
-    def output(self) -> Output:
-        """The same for an action."""
-        given = asdict(self)
-        return Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
-
-
 def output_options() -> list[click.Parameter]:
-    """The options that all sheets share, by the names of `SheetOptions`."""
+    """The options that all sheets share, by the names of the fields of an `Output`."""
     return [
         click.Option(["--paper"], default="a4", metavar="NAME", show_default=True, help=f"{listed(papers())}."),
         click.Option(["--landscape"], is_flag=True, help="The long side across."),

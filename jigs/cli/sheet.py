@@ -8,7 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from jigs.cli.bench_folder import bench_parameter, bench_path
 from jigs.cli.lazy import LazyGroup
+from jigs.cli.overwriting import may_overwrite
 from jigs.cli.refusals import option, typed
 
 if TYPE_CHECKING:
@@ -41,7 +43,6 @@ class SheetGroup(LazyGroup):
 
 def sheet_command(sheet: Sheet) -> click.Command:
     """The command of a sheet: its fields, then what all sheets share, as options."""
-    from jigs.cli.bench_folder import bench_parameter
     from jigs.cli.output import output_options
 
     return click.Command(
@@ -54,12 +55,13 @@ def sheet_command(sheet: Sheet) -> click.Command:
 
 def _maker(sheet: Sheet) -> Any:
     def make(**given: Any) -> None:
+        from jigs.actions.output import Output
         from jigs.actions.sheet import make_sheet
-        from jigs.cli.output import SheetOptions, say_printer, say_written
+        from jigs.cli.output import say_printer, say_written
 
-        words: Mapping[str, Words] = {field.key: given.pop(field.key) for field in sheet.fields}
-        asked = {key: value for key, value in words.items() if value}
-        written = make_sheet(sheet.name, asked, SheetOptions(**given).output, date.today())
+        asked = {field.key: words for field in sheet.fields if (words := given.pop(field.key))}
+        output = Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
+        written = make_sheet(sheet.name, asked, output, date.today())
         for warning in written.warnings:
             click.echo(f"warning: {warning}", err=True)
         say_printer(written.printer, written.notes)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -95,56 +95,45 @@ def _asked(readings: Readings) -> Readings:
     if not in_a_terminal():
         options = ", ".join(map(option, readings.missing))
         raise OutOfRange(f"printer measure lacks {options}", "give it; or run it in a terminal, where it asks")
+    stock = readings.stock or _ask("What lies in the tray? (such as plain 80 g)", str)
+    tool = readings.instrument or _ask(
+        "Measured with: rule, loupe, caliper or card?", lambda words: find_hand_tool(words.strip()).name, "rule"
+    )
+    readings = replace(readings, stock=stock, instrument=tool)
+    across, along = readings.true_mm
+    unit = "%" if tool == CARD else "mm"
+    click.echo(
+        _CARD_SKETCH if tool == CARD else _SKETCH.format(across=across, along=along, diagonal=readings.diagonal_mm)
+    )
+
+    def ask_for_length(way: str, true_mm: float) -> str:
+        return _ask(f"{way}, {unit}", _read_by(lambda words: parse_reading(words, true_mm, tool), unit))
+
     readings = replace(
         readings,
-        stock=readings.stock or _ask("What lies in the tray? (such as plain 80 g)", str),
-        instrument=readings.instrument
-        or _ask(
-            "Measured with: rule, loupe, caliper or card?", lambda words: find_hand_tool(words.strip()).name, "rule"
-        ),
+        across=readings.across or ask_for_length("Across", across),
+        along=readings.along or ask_for_length("Along", along),
     )
-    readings = _asked_for_lengths(readings)
-    if readings.instrument != CARD:
+    if tool != CARD:
         readings = _asked_for_more(readings)
     day = readings.date or _ask("Measured on (year-month-day)", _read_by(parse_date), date.today().isoformat())
     return replace(readings, date=day)
 
 
-def _asked_for_lengths(readings: Readings) -> Readings:
-    across, along = readings.true_mm
-    if readings.instrument == CARD:
-        unit, sketch = "%", _CARD_SKETCH
-    else:
-        unit, sketch = "mm", _SKETCH.format(across=across, along=along, diagonal=readings.diagonal_mm)
-    click.echo(sketch)
-
-    def reading(true_mm: float) -> Callable[[str], str]:
-        return _read_by(lambda words: parse_reading(words, true_mm, readings.instrument), unit)
-
-    return replace(
-        readings,
-        across=readings.across or _ask(f"Across, {unit}", reading(across)),
-        along=readings.along or _ask(f"Along, {unit}", reading(along)),
-    )
-
-
 def _asked_for_more(readings: Readings) -> Readings:
     """Diagonals and ink; Enter leaves them out."""
+    click.echo("Diagonals give the skew, bars and gaps the ink; Enter leaves them out.")
+    length = _read_by(parse_length, "mm")
     if not readings.diagonal_ac:
-        first = _ask("Diagonal A to C, mm (Enter: leave the skew out)", _read_by(parse_length, "mm"), "")
-        second = _ask("Diagonal B to D, mm", _read_by(parse_length, "mm")) if first else ""
+        first = _ask("Diagonal A to C, mm", length, "")
+        second = _ask("Diagonal B to D, mm", length) if first else ""
         readings = replace(readings, diagonal_ac=first, diagonal_bd=second)
     if not readings.black:
-        pairs = list(_asked_for_ink())
-        readings = replace(readings, black=tuple(b for b, _ in pairs), white=tuple(w for _, w in pairs))
+        for size in _INK:
+            if black := _ask(f"Black bar of {size}, mm", length, ""):
+                white = _ask(f"White gap of {size}, mm", length)
+                readings = replace(readings, black=(*readings.black, black), white=(*readings.white, white))
     return readings
-
-
-def _asked_for_ink() -> Iterator[tuple[str, str]]:
-    for size in _INK:
-        black = _ask(f"Black bar of {size}, mm (Enter: leave it out)", _read_by(parse_length, "mm"), "")
-        if black:
-            yield black, _ask(f"White gap of {size}, mm", _read_by(parse_length, "mm"))
 
 
 def _ask(question: str, read: Callable[[str], str], default: str | None = None) -> str:
