@@ -17,7 +17,7 @@ from jigs.cli.refusals import said
 from jigs.cli.sheet import sheet_command
 from jigs.guides.catalogue import find_sheet
 from jigs.guides.dowel import dowel_sheet
-from jigs.making.anchor import Anchor, Dowel
+from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.stock.wire import Wire, parse_wire
 from layouts.drawing.marks import Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.drawing.pens import Role
@@ -31,13 +31,13 @@ command = sheet_command(find_sheet("dowel"))
 A4 = Field(176, 225)
 
 
-def anchor(diameter_mm: float = 8.0, wire: str = "1 mm", second_mm: float | None = None, **rest: Any) -> Anchor:
+def drilled(diameter_mm: float = 8.0, wire: str = "1 mm", second_mm: float | None = None, **rest: Any) -> DrilledDowel:
     dowel = Dowel(diameter_mm=diameter_mm, second_diameter_mm=second_mm)
-    return Anchor(dowel=dowel, wire=parse_wire(wire), **rest)
+    return DrilledDowel(dowel=dowel, wire=parse_wire(wire), **rest)
 
 
-def block(*anchors: Anchor, field: Field = A4) -> Drawing:
-    return dowel_sheet(anchors).draw(field)[-1]
+def block(*dowels: DrilledDowel, field: Field = A4) -> Drawing:
+    return dowel_sheet(dowels).draw(field)[-1]
 
 
 class Strip:
@@ -78,27 +78,27 @@ def words(drawing: Drawing) -> list[str]:
 @pytest.mark.parametrize(("paper", "once_round"), [(0.10, 16.0221), (0.25, 16.4934)])
 def test_the_strip_is_cut_pi_times_diameter_and_paper_long(paper: float, once_round: float) -> None:
     # C, computed: D 5
-    assert Strip(block(anchor(5.0, paper_mm=paper))).once_round == pytest.approx(once_round, abs=5e-5)
+    assert Strip(block(drilled(5.0, paper_mm=paper))).once_round == pytest.approx(once_round, abs=5e-5)
 
 
 def test_two_diameters_give_the_strip_of_their_mean() -> None:
     # pi x (8 + 0.1)
-    assert Strip(block(anchor(7.9, second_mm=8.1))).once_round == pytest.approx(25.446900, abs=1e-6)
+    assert Strip(block(drilled(7.9, second_mm=8.1))).once_round == pytest.approx(25.446900, abs=1e-6)
 
 
 def test_the_crosses_are_half_the_way_round_apart_at_the_distance_from_the_end() -> None:
-    crosses = Strip(block(anchor(from_end_mm=12.5))).crosses()
+    crosses = Strip(block(drilled(from_end_mm=12.5))).crosses()
     assert [y for _, y in crosses] == pytest.approx([12.5, 12.5])
     assert crosses[1][0] - crosses[0][0] == pytest.approx(25.446900 / 2, abs=1e-6)
 
 
 def test_the_holes_are_outlined_at_the_size_of_the_drill() -> None:
-    holes = [m for m in Strip(block(anchor())).marks if isinstance(m, Circle) and m.role is Role.HOLE]
+    holes = [m for m in Strip(block(drilled())).marks if isinstance(m, Circle) and m.role is Role.HOLE]
     assert [2 * hole.r for hole in holes] == pytest.approx([1.1, 1.1])  # 1 mm wire, metric set
 
 
 def test_a_line_along_the_dowel_goes_through_each_cross_from_the_end() -> None:
-    strip = Strip(block(anchor()))
+    strip = Strip(block(drilled()))
     axes = strip.lines(Role.FOLD)
     assert [line.x1 for line in axes] == pytest.approx([x for x, _ in strip.crosses()])
     assert [line.y1 for line in axes] == pytest.approx([0.0, 0.0])
@@ -106,26 +106,26 @@ def test_a_line_along_the_dowel_goes_through_each_cross_from_the_end() -> None:
 
 
 def test_a_second_hole_has_its_crosses_on_the_same_lines() -> None:
-    crosses = Strip(block(anchor(turns=12, second="hole"))).crosses()
+    crosses = Strip(block(drilled(turns=12, second="hole"))).crosses()
     assert sorted({round(y, 6) for _, y in crosses}) == [10, 22]
     assert len({round(x, 6) for x, _ in crosses}) == 2
 
 
 def test_a_slot_is_outlined_as_wide_as_the_drill_and_as_long_as_asked() -> None:
-    arcs = [m for m in Strip(block(anchor(turns=12, second="slot", slot_mm=4.0))).marks if isinstance(m, Arc)]
+    arcs = [m for m in Strip(block(drilled(turns=12, second="slot", slot_mm=4.0))).marks if isinstance(m, Arc)]
     assert {round(2 * arc.r, 9) for arc in arcs} == {1.1}
     top, bottom = max(arc.box[3] for arc in arcs), min(arc.box[1] for arc in arcs)
     assert (top - bottom, (top + bottom) / 2) == pytest.approx((4.0, 22.0))
 
 
 def test_the_coil_zone_is_tinted_from_half_a_wire_below_the_hole_for_the_coil_s_length() -> None:
-    strip = Strip(block(anchor(turns=12)))
+    strip = Strip(block(drilled(turns=12)))
     zone = next(m for m in strip.marks if isinstance(m, Polyline) and m.role is Role.TINT)
     assert zone.box == pytest.approx((0.0, 9.5, strip.once_round, 22.5))
 
 
 def test_the_turns_are_drawn_from_the_first_cross_and_rise_a_pitch_a_round() -> None:
-    strip = Strip(block(anchor(turns=5, pitch_mm=1.5)))
+    strip = Strip(block(drilled(turns=5, pitch_mm=1.5)))
     turns = [m for m in strip.lines(Role.AID) if m.y2 > m.y1 and m.x2 > m.x1]
     first, last = turns[0], turns[-1]
     assert (first.x1, first.y1) == pytest.approx(strip.crosses()[0])
@@ -141,30 +141,30 @@ def ticks(strip: Strip) -> list[Line]:
 
 
 def test_the_scale_has_a_tick_every_tenth_of_diameter_on_both_sides() -> None:
-    xs = [tick.x1 for tick in ticks(Strip(block(anchor(8.0))))]
+    xs = [tick.x1 for tick in ticks(Strip(block(drilled(8.0))))]
     assert xs == pytest.approx([math.pi * (n / 10 + 0.1) for n in range(65, 96)])
 
 
 def test_a_millimetre_of_diameter_is_3_14_mm_of_strip() -> None:
-    long = [tick.x1 for tick in ticks(Strip(block(anchor(8.0)))) if abs(tick.y1 - tick.y2) > 2.5]
+    long = [tick.x1 for tick in ticks(Strip(block(drilled(8.0)))) if abs(tick.y1 - tick.y2) > 2.5]
     assert [b - a for a, b in pairwise(long)] == pytest.approx([math.pi] * (len(long) - 1))
 
 
 def test_the_tick_of_a_diameter_meets_the_start_edge_of_a_dowel_of_that_diameter() -> None:
-    strip = Strip(block(anchor(8.0)))
+    strip = Strip(block(drilled(8.0)))
     nine = next(m for m in strip.marks if isinstance(m, Text) and m.string == "9")
     tick = min(ticks(strip), key=lambda m: abs(m.x1 - nine.x))
-    assert tick.x1 == pytest.approx(Strip(block(anchor(9.0))).once_round)
+    assert tick.x1 == pytest.approx(Strip(block(drilled(9.0))).once_round)
 
 
 def test_the_black_mark_stands_at_the_measured_diameter() -> None:
-    strip = Strip(block(anchor(7.93)))
+    strip = Strip(block(drilled(7.93)))
     mark = [m for m in strip.marks if isinstance(m, Polyline) and m.role is Role.GAUGE][-1]
     assert max(mark.points, key=lambda p: p[1])[0] == pytest.approx(strip.once_round)
 
 
 def test_the_start_edge_stays_in_sight_above_the_tail() -> None:
-    strip = Strip(block(anchor(8.0)))
+    strip = Strip(block(drilled(8.0)))
     scale = ticks(strip)
     tail_top, step = scale[0].y1, strip.outline[-2][0]
     assert strip.top - tail_top == pytest.approx(3.0)
@@ -176,7 +176,7 @@ def test_the_start_edge_stays_in_sight_above_the_tail() -> None:
 def test_the_scale_carries_at_least_one_figure(diameter: float) -> None:
     assert any(
         m.string.isdigit() and m.size_mm == 2.2
-        for m in Strip(block(anchor(diameter, "0.2 mm"))).marks
+        for m in Strip(block(drilled(diameter, "0.2 mm"))).marks
         if isinstance(m, Text)
     )
 
@@ -185,7 +185,7 @@ def test_the_scale_carries_at_least_one_figure(diameter: float) -> None:
 
 
 def test_the_end_disc_is_as_large_as_the_dowel_with_a_cross_and_two_slant_lines() -> None:
-    drawing = block(anchor(7.9, second_mm=8.1))
+    drawing = block(drilled(7.9, second_mm=8.1))
     disc = next(m for m in drawing.marks if isinstance(m, Circle) and m.role is Role.CUT)
     assert 2 * disc.r == pytest.approx(8.0)
     through = [
@@ -198,7 +198,7 @@ def test_the_end_disc_is_as_large_as_the_dowel_with_a_cross_and_two_slant_lines(
 
 
 def test_the_side_view_is_as_wide_as_the_dowel_and_level_with_the_strip() -> None:
-    drawing = block(anchor(8.0))
+    drawing = block(drilled(8.0))
     body = next(m for m in drawing.marks if isinstance(m, Polyline) and m.role is Role.LABEL)
     outline = next(m for m in drawing.marks if isinstance(m, Polyline) and m.role is Role.CUT)
     assert body.box[2] - body.box[0] == pytest.approx(8.0)
@@ -206,56 +206,56 @@ def test_the_side_view_is_as_wide_as_the_dowel_and_level_with_the_strip() -> Non
 
 
 def test_the_side_view_shows_every_turn_as_a_wire_on_both_flanks() -> None:
-    drawing = block(anchor(8.0, turns=12))
+    drawing = block(drilled(8.0, turns=12))
     sections = [m for m in drawing.marks if isinstance(m, Circle) and m.role is Role.AID]
     assert len(sections) == 24
     assert {2 * m.r for m in sections} == {1.0}
 
 
 def test_the_dimensions_say_the_distances_and_the_coil() -> None:
-    assert {"10", "22", "13 coil", "25.45 round"} <= set(words(block(anchor(8.0, turns=12, second="hole"))))
+    assert {"10", "22", "13 coil", "25.45 round"} <= set(words(block(drilled(8.0, turns=12, second="hole"))))
 
 
 def test_the_block_names_dowel_wire_and_drill() -> None:
     assert (
-        words(block(anchor(8.0, "16 AWG", series="number")))[0]
+        words(block(drilled(8.0, "16 AWG", series="number")))[0]
         == "1 · Dowel Ø 8.00 mm, wire 16 AWG (1.291 mm), drill #54 (1.397 mm)"
     )
 
 
 def test_the_clearance_and_the_share_of_the_dowel_are_said() -> None:
-    assert "Drill 1.40 mm: 0.11 mm over the wire, the hole is D/5.7." in " ".join(words(block(anchor(8.0, "16 AWG"))))
+    assert "Drill 1.40 mm: 0.11 mm over the wire, the hole is D/5.7." in " ".join(words(block(drilled(8.0, "16 AWG"))))
 
 
 def test_out_of_round_is_said() -> None:
     assert "Measured 7.90 and 8.00 mm, out of round by 0.10 mm (1.3 %): the mean is used." in " ".join(
-        words(block(anchor(7.9, second_mm=8.0)))
+        words(block(drilled(7.9, second_mm=8.0)))
     )
 
 
 def test_a_nominal_dowel_is_not_called_measured() -> None:
-    nominal = Anchor(dowel=Dowel(diameter_mm=9.5, measured=False), wire=parse_wire("1 mm"))
+    nominal = DrilledDowel(dowel=Dowel(diameter_mm=9.5, measured=False), wire=parse_wire("1 mm"))
     said = " ".join(words(block(nominal)))
     assert "For a wooden dowel. Ø 9.50 mm is nominal: measure it, then print again with what you read." in said
     assert "Measured" not in said
-    assert "Measured once: measure at right angles too" in " ".join(words(block(anchor(9.5))))
+    assert "Measured once: measure at right angles too" in " ".join(words(block(drilled(9.5))))
 
 
 def test_a_slot_is_named_where_it_lies_and_how_it_is_made() -> None:
     """The middle of the slot is where the last turn ends: 10 + 10 x 1.6 = 26 mm."""
-    said = words(block(anchor(9.5, "1.6 mm", second="slot")))
+    said = words(block(drilled(9.5, "1.6 mm", second="slot")))
     assert "26.0 slot" in said or "26 slot" in said
     assert "Slot 5.1 mm long, end to end: drill a row of holes, file out between them." in " ".join(said)
 
 
 def test_warnings_stand_on_the_sheet_in_bold() -> None:
-    bold = " ".join(m.string for m in block(anchor(4.3)).marks if isinstance(m, Text) and m.bold)
+    bold = " ".join(m.string for m in block(drilled(4.3)).marks if isinstance(m, Text) and m.bold)
     assert "Warning: the hole of 1.10 mm is over a quarter of the dowel" in bold
     assert "Warning: wood 4.30 mm thick snaps" in bold
 
 
 def test_the_sheet_warns_of_drill_and_spring_and_defers_to_local_codes() -> None:
-    cautions = " ".join(dowel_sheet([anchor()]).cautions)
+    cautions = " ".join(dowel_sheet([drilled()]).cautions)
     for words in ("vee", "No gloves", "EN 510", "EN 166", "spring", "local codes"):
         assert words in cautions
 
@@ -267,17 +267,17 @@ def test_a_sheet_without_a_dowel_is_refused() -> None:
 
 def test_a_strip_longer_than_the_paper_is_refused_with_both_sizes() -> None:
     with pytest.raises(DoesNotFit, match=r"the strip of dowel 1 of 60\.00 mm needs 19.* and the space is 176"):
-        compose(dowel_sheet([anchor(60.0)]), Setup(paper=find_paper("a4")))
+        compose(dowel_sheet([drilled(60.0)]), Setup(paper=find_paper("a4")))
 
 
 def test_a_strip_longer_than_the_paper_is_split_into_tiles_when_asked() -> None:
     # C, computed: pi (D + t), here 90.1 mm: 283.06 mm round
-    strip, views = dowel_sheet([anchor(90.0)]).draw(A4)
+    strip, views = dowel_sheet([drilled(90.0)]).draw(A4)
     assert Strip(strip).once_round == pytest.approx(math.pi * 90.1, abs=5e-5)
     assert views.width_mm == A4.width_mm
     names = [
         placed.drawing.name
-        for page in compose(dowel_sheet([anchor(90.0)]), Setup(paper=find_paper("a4"), tile=True))
+        for page in compose(dowel_sheet([drilled(90.0)]), Setup(paper=find_paper("a4"), tile=True))
         for placed in page.placed[1:]
     ]
     strips = [f"the strip of dowel 1 of 90.00 mm, tile A{number}" for number in (1, 2)]
@@ -287,11 +287,11 @@ def test_a_strip_longer_than_the_paper_is_split_into_tiles_when_asked() -> None:
 # --- the layout ---------------------------------------------------------------------------------------------
 
 ODD = (
-    anchor(2.2, "24 AWG", second="hole"),
-    anchor(4.6, "18 AWG", second_mm=4.5, series="number"),
-    anchor(12.7, "12 AWG", second="slot", turns=8, series="inch"),
-    anchor(25.4, "12 AWG", turns=1),
-    anchor(45.0, "3 mm", turns=5, second="hole", from_end_mm=20, second_from_end_mm=8),
+    drilled(2.2, "24 AWG", second="hole"),
+    drilled(4.6, "18 AWG", second_mm=4.5, series="number"),
+    drilled(12.7, "12 AWG", second="slot", turns=8, series="inch"),
+    drilled(25.4, "12 AWG", turns=1),
+    drilled(45.0, "3 mm", turns=5, second="hole", from_end_mm=20, second_from_end_mm=8),
 )
 
 
@@ -340,7 +340,7 @@ def test_nothing_leaves_the_frame_overlaps_or_crosses_words(number: int, field: 
 
 
 def test_the_layout_check_can_fail() -> None:
-    good = block(anchor())
+    good = block(drilled())
     struck = Line(x1=0, y1=good.height_mm - 2.0, x2=20, y2=good.height_mm - 2.0, role=Role.CUT)
     bad: tuple[Mark, ...] = (*good.marks, struck)
     with pytest.raises(AssertionError):
@@ -352,7 +352,7 @@ def test_the_layout_check_can_fail() -> None:
 def test_any_dowel_that_can_be_made_is_laid_out_well(size: float, share: float, turns: int, second: str | None) -> None:
     wire = Wire(diameter_mm=size * share, given="")
     try:
-        made = Anchor(dowel=Dowel(diameter_mm=size), wire=wire, turns=turns, second=second, from_end_mm=20)
+        made = DrilledDowel(dowel=Dowel(diameter_mm=size), wire=wire, turns=turns, second=second, from_end_mm=20)
     except OutOfRange:
         return
     check_layout(block(made))
@@ -377,12 +377,12 @@ def test_the_ink_keeps_to_the_safe_part_of_the_paper(paper: str) -> None:
 
 
 def test_the_usual_dowel_fits_a_small_sheet_on_its_side() -> None:
-    pages = compose(dowel_sheet([anchor(7.9, "16 AWG", second="hole")]), Setup(paper=find_paper("a5", landscape=True)))
+    pages = compose(dowel_sheet([drilled(7.9, "16 AWG", second="hole")]), Setup(paper=find_paper("a5", landscape=True)))
     assert len(pages) == 1
 
 
 def test_the_marks_are_as_they_were() -> None:
-    made = record(block(anchor(7.9, "16 AWG", second_mm=8.0, series="number", second="slot")).marks)
+    made = record(block(drilled(7.9, "16 AWG", second_mm=8.0, series="number", second="slot")).marks)
     assert_same_as_golden("dowel.txt", made)
 
 
@@ -409,7 +409,7 @@ def test_the_command_reads_a_list(tmp_path: Path) -> None:
     path.write_text('[[dowel]]\ndiameter = "8 mm"\nwire = "1 mm"\n', encoding="utf-8")
     result = run("--list", str(path), "--out", f"{tmp_path}/", "--format", "svg")
     assert result.exit_code == 0, result.output
-    assert "Ø 8.00 mm" in words(block(anchor(8.0)))[0]
+    assert "Ø 8.00 mm" in words(block(drilled(8.0)))[0]
 
 
 def test_a_list_and_options_together_are_refused() -> None:
@@ -427,7 +427,7 @@ def test_a_list_and_options_together_are_refused() -> None:
         (("--diameter", "8 mm", "--wire", "18 ga"), "18 AWG"),
         (("--diameter", "3 mm", "--wire", "1 mm"), "over a third of the dowel"),
         (("--diameter", "8 mm", "--wire", "1 mm", "--drills", "letter"), "no drill series is called 'letter'"),
-        (("--diameter", "8 mm", "--wire", "1 mm", "--second", "both"), "no second anchor is called 'both'"),
+        (("--diameter", "8 mm", "--wire", "1 mm", "--second", "both"), "no second hole is called 'both'"),
     ],
 )
 def test_the_command_refuses_what_makes_no_dowel(arguments: tuple[str, ...], message: str) -> None:

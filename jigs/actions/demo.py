@@ -12,8 +12,8 @@ from jigs.actions.pack import Packed, Progress, pack_plan
 from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet
 from jigs.guides.ring_card import ring_card
-from jigs.making.anchor import Anchor, Dowel
 from jigs.making.batch import Batch
+from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.making.pin import Pin
 from jigs.orders.example import example
 from jigs.orders.reading import order_of
@@ -88,9 +88,9 @@ def _sheets(plan: Plan) -> Iterator[tuple[str, str, Content]]:
     card = ring_card([chain, clasp], [4.5, 5.0, 5.5, 8.0, 9.8], 0.1)
     yield "ring-card", "lay a ring on it: inside, outside, large or small", card
     dowels = [
-        Anchor(dowel=Dowel(diameter_mm=9.4, second_diameter_mm=9.5), wire=clasp, turns=8),
-        Anchor(dowel=Dowel(diameter_mm=7.9, second_diameter_mm=8.0), wire=chain, turns=14, second="slot"),
-        Anchor(dowel=Dowel(diameter_mm=6.3), wire=chain, turns=12, series="number"),
+        DrilledDowel(dowel=Dowel(diameter_mm=9.4, second_diameter_mm=9.5), wire=clasp, turns=8),
+        DrilledDowel(dowel=Dowel(diameter_mm=7.9, second_diameter_mm=8.0), wire=chain, turns=14, second="slot"),
+        DrilledDowel(dowel=Dowel(diameter_mm=6.3), wire=chain, turns=12, series="number"),
     ]
     yield "dowel", "wrap it round the dowel, prick the crosses, drill", dowel_sheet(dowels)
     pin = Pin(length_mm=120, width_mm=75, thickness_mm=19, coil_outside_mm=7.4, blade=find_blade("2/0"), hand="right")

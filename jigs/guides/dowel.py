@@ -9,7 +9,7 @@ from pathlib import Path
 
 from jigs.guides.catalogue import Field as Asked
 from jigs.guides.catalogue import Kind, Made, Sheet, Words
-from jigs.making.anchor import DRILL_SERIES, SECONDS, Anchor, Dowel, wrap_length_mm
+from jigs.making.drilled_dowel import DRILL_SERIES, SECONDS, Dowel, DrilledDowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, union
@@ -42,26 +42,26 @@ _NOTES = (
 )
 
 
-def dowel_sheet(anchors: Sequence[Anchor]) -> Content:
+def dowel_sheet(dowels: Sequence[DrilledDowel]) -> Content:
     """A sheet with one block for each dowel: wrap strip, side view, end disc, drill and warnings."""
-    if not anchors:
+    if not dowels:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
 
     def draw(field: Field) -> list[Drawing]:
         width = field.width_mm
-        return [drawing for number, anchor in enumerate(anchors, 1) for drawing in _drawings(number, anchor, width)]
+        return [drawing for number, drilled in enumerate(dowels, 1) for drawing in _drawings(number, drilled, width)]
 
-    return Content(title="Dowels", facts=_facts(anchors), draw=draw, notes=_NOTES, cautions=_CAUTIONS)
+    return Content(title="Dowels", facts=_facts(dowels), draw=draw, notes=_NOTES, cautions=_CAUTIONS)
 
 
-def _facts(anchors: Sequence[Anchor]) -> tuple[tuple[str, str], ...]:
-    papers = sorted({anchor.paper_mm for anchor in anchors})
+def _facts(dowels: Sequence[DrilledDowel]) -> tuple[tuple[str, str], ...]:
+    papers = sorted({drilled.paper_mm for drilled in dowels})
     paper = ("paper", ", ".join(f"{mm:.2f} mm" for mm in papers) + " thick")
-    series = ("drills", ", ".join(sorted({"yours" if anchor.own_drill else anchor.series for anchor in anchors})))
-    if len(anchors) > 1:
-        return ("dowels", str(len(anchors))), series, paper
-    anchor = anchors[0]
-    return ("dowel", f"Ø {anchor.dowel.mean_mm:.2f} mm"), ("wire", anchor.wire.in_words), series, paper
+    series = ("drills", ", ".join(sorted({"yours" if drilled.own_drill else drilled.series for drilled in dowels})))
+    if len(dowels) > 1:
+        return ("dowels", str(len(dowels))), series, paper
+    drilled = dowels[0]
+    return ("dowel", f"Ø {drilled.dowel.mean_mm:.2f} mm"), ("wire", drilled.wire.in_words), series, paper
 
 
 # --- a block: heading, parts in rows, words beside or under them ---------------------------------------------
@@ -93,28 +93,28 @@ def _part(draft: Draft, top: float | None = None) -> _Part:
     return _Part(marks=marks, left=left, bottom=bottom, right=right, top=high if top is None else top)
 
 
-def _drawings(number: int, anchor: Anchor, width: float) -> Iterator[Drawing]:
+def _drawings(number: int, drilled: DrilledDowel, width: float) -> Iterator[Drawing]:
     """One dowel as one block; a strip wider than the field stands alone, to be split where that is wanted."""
-    strip = _strip(number, anchor)
-    name = f"dowel {number} of {anchor.dowel.mean_mm:.2f} mm"
+    strip = _strip(number, drilled)
+    name = f"dowel {number} of {drilled.dowel.mean_mm:.2f} mm"
     if strip.width <= width:
-        yield _block(number, anchor, [strip, _side(anchor), _end(anchor)], width, f"{name} with its strip")
+        yield _block(number, drilled, [strip, _side(drilled), _end(drilled)], width, f"{name} with its strip")
         return
     alone = Draft()
     alone.add(strip.marks, -strip.left, -strip.bottom)
     yield alone.drawing(strip.width, strip.height, f"the strip of {name}")
-    yield _block(number, anchor, [_side(anchor), _end(anchor)], width, name)
+    yield _block(number, drilled, [_side(drilled), _end(drilled)], width, name)
 
 
-def _block(number: int, anchor: Anchor, parts: Sequence[_Part], width: float, name: str) -> Drawing:
+def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: float, name: str) -> Drawing:
     """The parts of one dowel under its heading, with the words about it, as wide as the field or the widest part."""
     rows = _rows(parts, width)
     used = sum(part.width + _GAP_MM for part in rows[-1])
     if width - used >= _LEAST_WORDS_MM:
-        rows[-1].append(_words(anchor, width - used))
+        rows[-1].append(_words(drilled, width - used))
     else:
-        rows.append([_words(anchor, width)])
-    rows.insert(0, [_heading(number, anchor, width)])
+        rows.append([_words(drilled, width)])
+    rows.insert(0, [_heading(number, drilled, width)])
     wide = max(width, *(sum(part.width for part in row) + _GAP_MM * (len(row) - 1) for row in rows))
     return _stacked(rows, wide, name)
 
@@ -142,41 +142,41 @@ def _stacked(rows: Sequence[Sequence[_Part]], width: float, name: str) -> Drawin
     return draft.drawing(width, height, name)
 
 
-def _heading(number: int, anchor: Anchor, width: float) -> _Part:
+def _heading(number: int, drilled: DrilledDowel, width: float) -> _Part:
     """Number, dowel, wire and drill in bold over a quiet line."""
     draft = Draft()
-    words = f"{number} · Dowel Ø {anchor.dowel.mean_mm:.2f} mm, wire {anchor.wire.in_words}, drill {_drill(anchor)}"
+    words = f"{number} · Dowel Ø {drilled.dowel.mean_mm:.2f} mm, wire {drilled.wire.in_words}, drill {_drill(drilled)}"
     y = write(draft, (0.0, 0.0), lines(words, width, HEADING, bold=True), HEADING, bold=True)
     foot = y + lettering.LINE * HEADING - 1.6
     draft.line(0.06, foot, width - 0.06, foot, Role.AID)
     return _part(draft)
 
 
-def _drill(anchor: Anchor) -> str:
+def _drill(drilled: DrilledDowel) -> str:
     """The drill's name, and its millimetres where the name is not in them."""
-    drill = anchor.drill
+    drill = drilled.drill
     return drill.name if drill.name == f"{drill.diameter_mm:.2f} mm" else f"{drill.name} ({drill.diameter_mm:.3f} mm)"
 
 
-def _words(anchor: Anchor, width: float) -> _Part:
+def _words(drilled: DrilledDowel, width: float) -> _Part:
     """The drill, the strip and the measurements in words; warnings in bold first."""
     draft = Draft()
-    draft.add(Listing(items=tuple(_sentences(anchor)), width_mm=width).drawing().marks)
+    draft.add(Listing(items=tuple(_sentences(drilled)), width_mm=width).drawing().marks)
     return _part(draft)
 
 
-def _sentences(anchor: Anchor) -> Iterator[Item]:
+def _sentences(drilled: DrilledDowel) -> Iterator[Item]:
     """What is said of a dowel, the warnings first and in bold."""
-    yield from (Item(f"Warning: {warning}.", bold=True) for warning in anchor.warnings)
-    plain = _drilling(anchor), *anchor.advice, _measured(anchor.dowel), _round(anchor), _coiled(anchor)
+    yield from (Item(f"Warning: {warning}.", bold=True) for warning in drilled.warnings)
+    plain = _drilling(drilled), *drilled.advice, _measured(drilled.dowel), _round(drilled), _coiled(drilled)
     yield from (Item(sentence) for sentence in plain)
 
 
-def _drilling(anchor: Anchor) -> str:
-    snug = anchor.snug_drill.name
-    tight = "" if snug == anchor.drill.name else f" A snug fit: {snug}."
-    share = anchor.dowel.thinnest_mm / anchor.hole_mm
-    return f"Drill {_drill(anchor)}: {anchor.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}.{tight}"
+def _drilling(drilled: DrilledDowel) -> str:
+    snug = drilled.snug_drill.name
+    tight = "" if snug == drilled.drill.name else f" A snug fit: {snug}."
+    share = drilled.dowel.thinnest_mm / drilled.hole_mm
+    return f"Drill {_drill(drilled)}: {drilled.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}.{tight}"
 
 
 def _measured(dowel: Dowel) -> str:
@@ -190,68 +190,68 @@ def _measured(dowel: Dowel) -> str:
     return f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm, {apart}: the mean is used."
 
 
-def _round(anchor: Anchor) -> str:
-    once = f"Strip π × ({anchor.dowel.mean_mm:.2f} + {anchor.paper_mm:.2f}) = {anchor.wrap_mm:.2f} mm round"
-    half = f"the crosses are half of it apart, {anchor.wrap_mm / 2:.2f} mm"
+def _round(drilled: DrilledDowel) -> str:
+    once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.paper_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
+    half = f"the crosses are half of it apart, {drilled.wrap_mm / 2:.2f} mm"
     return f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip."
 
 
-def _coiled(anchor: Anchor) -> str:
-    turns = "1 turn" if anchor.turns == 1 else f"{anchor.turns} turns"
-    return f"Coil of {turns} at {anchor.coil.pitch_mm:.2f} mm: {anchor.coil_length_mm:.2f} mm long."
+def _coiled(drilled: DrilledDowel) -> str:
+    turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
+    return f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long."
 
 
 # --- the strip -----------------------------------------------------------------------------------------------
 
 
-def wrap_strip(number: int, anchor: Anchor) -> Drawing:
+def wrap_strip(number: int, drilled: DrilledDowel) -> Drawing:
     """The strip of one dowel by itself, to cut out: what `dowel_sheet` draws first of its block."""
     draft = Draft()
-    draft.add(_strip(number, anchor).marks)
-    return draft.trimmed(f"the strip of dowel {number} of {anchor.dowel.mean_mm:.2f} mm")
+    draft.add(_strip(number, drilled).marks)
+    return draft.trimmed(f"the strip of dowel {number} of {drilled.dowel.mean_mm:.2f} mm")
 
 
-def _body_top(anchor: Anchor) -> float:
+def _body_top(drilled: DrilledDowel) -> float:
     """Height above the dowel's end that the coil and the holes need."""
-    holes = (anchor.from_end_mm, *anchor.second_centres_mm)
-    return max(anchor.coil_zone_mm[1], max(holes) + anchor.hole_mm / 2 + _ARM_MM) + _MARGIN_MM
+    holes = (drilled.from_end_mm, *drilled.second_centres_mm)
+    return max(drilled.coil_zone_mm[1], max(holes) + drilled.hole_mm / 2 + _ARM_MM) + _MARGIN_MM
 
 
-def _strip(number: int, anchor: Anchor) -> _Part:
+def _strip(number: int, drilled: DrilledDowel) -> _Part:
     """The wrap strip: x round the dowel from the start edge, y up from the dowel's end."""
-    draft, wrap, body = Draft(), anchor.wrap_mm, _body_top(anchor)
-    low, high = anchor.coil_zone_mm
+    draft, wrap, body = Draft(), drilled.wrap_mm, _body_top(drilled)
+    low, high = drilled.coil_zone_mm
     draft.bar(0.0, low, wrap, high - low, Role.TINT)
-    draft.add(_helix(anchor))
+    draft.add(_helix(drilled))
     for x in (wrap / 4, 3 * wrap / 4):
         draft.line(x, 0.0, x, body, Role.FOLD)
-        _holes(draft, anchor, x)
+        _holes(draft, drilled, x)
     end = "END ↓"
     if lettering.width_mm(end, FIGURE, bold=True) < wrap / 2 - 1:
         draft.text(wrap / 2, 1.2, end, FIGURE, anchor="middle", bold=True)
-    _tail(draft, number, anchor, body)
+    _tail(draft, number, drilled, body)
     across(draft, 0.0, wrap, -5.0, f"{wrap:.2f} round", out_from=0.0)
     return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
 
 
-def _helix(anchor: Anchor) -> Iterator[Mark]:
+def _helix(drilled: DrilledDowel) -> Iterator[Mark]:
     """Where the wire's middle lies, unrolled: a straight line from hole to last turn, cut at the strip's edges."""
-    draft, wrap, pitch = Draft(), anchor.wrap_mm, anchor.coil.pitch_mm
-    for turn in range(anchor.turns + 1):
+    draft, wrap, pitch = Draft(), drilled.wrap_mm, drilled.coil.pitch_mm
+    for turn in range(drilled.turns + 1):
         start = 0.25 if turn == 0 else 0.0
-        stop = 0.25 if turn == anchor.turns else 1.0
-        rise = anchor.from_end_mm + (turn - 0.25) * pitch
+        stop = 0.25 if turn == drilled.turns else 1.0
+        rise = drilled.from_end_mm + (turn - 0.25) * pitch
         draft.line(start * wrap, rise + start * pitch, stop * wrap, rise + stop * pitch, Role.AID)
     return iter(draft)
 
 
-def _holes(draft: Draft, anchor: Anchor, x: float) -> None:
+def _holes(draft: Draft, drilled: DrilledDowel, x: float) -> None:
     """The holes on one line along the dowel: outline at the drill's size, and a cross to prick."""
-    r = anchor.hole_mm / 2
-    arm = r + min(_ARM_MM, anchor.wrap_mm / 10)
-    draft.circle(x, anchor.from_end_mm, r, Role.HOLE)
-    draft.cross(x, anchor.from_end_mm, arm)
-    centres = anchor.second_centres_mm
+    r = drilled.hole_mm / 2
+    arm = r + min(_ARM_MM, drilled.wrap_mm / 10)
+    draft.circle(x, drilled.from_end_mm, r, Role.HOLE)
+    draft.cross(x, drilled.from_end_mm, arm)
+    centres = drilled.second_centres_mm
     if len(centres) == 1:
         draft.circle(x, centres[0], r, Role.HOLE)
     elif centres:
@@ -268,35 +268,35 @@ def _reach_mm(diameter_mm: float) -> float:
     return min(_READS_MM, max(0.5, diameter_mm / 4))
 
 
-def _tail(draft: Draft, number: int, anchor: Anchor, body: float) -> None:
+def _tail(draft: Draft, number: int, drilled: DrilledDowel, body: float) -> None:
     """The outline of the strip, with its tail and the scale on it, read at the start edge above the tail."""
-    wrap, reach = anchor.wrap_mm, math.pi * _reach_mm(anchor.dowel.mean_mm)
+    wrap, reach = drilled.wrap_mm, math.pi * _reach_mm(drilled.dowel.mean_mm)
     step, end = wrap - reach - 1.0, wrap + reach + _GLUE_MM
     tail = body + _TAIL_MM
     top = tail + _FLAG_MM
-    _scale(draft, anchor, tail)
+    _scale(draft, drilled, tail)
     arrow = (0.2, top - _FLAG_MM / 2), (2.0, top - _FLAG_MM / 2 + 0.7), (2.0, top - _FLAG_MM / 2 - 0.7)
     draft.patch(arrow)
     draft.patch(((wrap, tail - 3.1), (wrap - 0.6, tail - 4.4), (wrap + 0.6, tail - 4.4)))
-    _name(draft, number, anchor, step, body)
+    _name(draft, number, drilled, step, body)
     outline = (0.0, 0.0), (wrap, 0.0), (wrap, body), (end, body), (end, tail), (step, tail), (step, top), (0.0, top)
     draft.polyline(outline, Role.CUT, closed=True)
 
 
-def _scale(draft: Draft, anchor: Anchor, y: float) -> None:
+def _scale(draft: Draft, drilled: DrilledDowel, y: float) -> None:
     """Ticks every 0.1 mm of diameter, down from y: a dowel of diameter D brings pi x (D + t) to the start edge."""
-    middle, reach = anchor.dowel.mean_mm, _reach_mm(anchor.dowel.mean_mm)
+    middle, reach = drilled.dowel.mean_mm, _reach_mm(drilled.dowel.mean_mm)
     every = 2 if middle + reach >= 99 else 1  # figures of three digits stand apart
     for tenth in range(math.ceil(10 * (middle - reach) - 1e-9), math.floor(10 * (middle + reach) + 1e-9) + 1):
-        x = wrap_length_mm(tenth / 10, anchor.paper_mm)
+        x = wrap_length_mm(tenth / 10, drilled.paper_mm)
         draft.line(x, y, x, y - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
         if tenth % (10 * every) == 0:
             draft.text(x, y - 6.6, f"{tenth // 10}", FIGURE, anchor="middle")
 
 
-def _name(draft: Draft, number: int, anchor: Anchor, step: float, body: float) -> None:
+def _name(draft: Draft, number: int, drilled: DrilledDowel, step: float, body: float) -> None:
     """Which strip this is, once it is cut out: as much as there is room for, left of the scale."""
-    size = f"Ø {anchor.dowel.mean_mm:.2f}"
+    size = f"Ø {drilled.dowel.mean_mm:.2f}"
     for words in (f"{number}  {size} mm", f"{number}  {size}", f"{number}"):
         if lettering.width_mm(words, FIGURE, bold=True) <= step - 2.7:
             draft.text(step - 1.5, body + _TAIL_MM / 2 - 0.8, words, FIGURE, anchor="end", bold=True)
@@ -306,50 +306,50 @@ def _name(draft: Draft, number: int, anchor: Anchor, step: float, body: float) -
 # --- the views -----------------------------------------------------------------------------------------------
 
 
-def _side(anchor: Anchor) -> _Part:
+def _side(drilled: DrilledDowel) -> _Part:
     """The dowel from the side that is drilled, end down, level with the strip; the hole is seen straight on."""
-    draft, size, wire = Draft(), anchor.dowel.mean_mm, anchor.wire.diameter_mm
-    top = _body_top(anchor) + _TAIL_MM + _FLAG_MM
+    draft, size, wire = Draft(), drilled.dowel.mean_mm, drilled.wire.diameter_mm
+    top = _body_top(drilled) + _TAIL_MM + _FLAG_MM
     draft.bar(0.0, 0.0, size, top, Role.TINT)
-    draft.add(_turns(anchor))
+    draft.add(_turns(drilled))
     draft.polyline(((0.0, top), (0.0, 0.0), (size, 0.0), (size, top)), Role.LABEL)
     draft.line(size / 2, -1.5, size / 2, top, Role.AID)
-    _holes(draft, anchor, size / 2)
-    low, high = anchor.coil_zone_mm
+    _holes(draft, drilled, size / 2)
+    low, high = drilled.coil_zone_mm
     along(draft, low, high, size + wire + 4.0, f"{show_number(high - low)} coil", out_from=size + wire, left=False)
-    _distances(draft, anchor, -wire)
+    _distances(draft, drilled, -wire)
     return _part(draft, top=top)
 
 
-def _distances(draft: Draft, anchor: Anchor, edge: float) -> None:
+def _distances(draft: Draft, drilled: DrilledDowel, edge: float) -> None:
     """Dimensions from the dowel's end to the holes, left of the view, the nearest hole innermost."""
-    second = () if anchor.second_at_mm is None else (anchor.second_at_mm,)
+    second = () if drilled.second_at_mm is None else (drilled.second_at_mm,)
     x = edge - 4.0
-    for distance in sorted((anchor.from_end_mm, *second)):
-        slot = " slot" if anchor.second == "slot" and distance in second else ""
+    for distance in sorted((drilled.from_end_mm, *second)):
+        slot = " slot" if drilled.second == "slot" and distance in second else ""
         words = f"{show_number(distance)}{slot}"
         along(draft, 0.0, distance, x, words, out_from=edge)
         x -= lettering.width_mm(words, WORDS) + 4.0
 
 
-def _turns(anchor: Anchor) -> Iterator[Mark]:
+def _turns(drilled: DrilledDowel) -> Iterator[Mark]:
     """The coil on the dowel: the wire's section at both flanks, and its middle where it crosses the front."""
-    draft, wire, pitch = Draft(), anchor.wire.diameter_mm, anchor.coil.pitch_mm
-    left, right = -wire / 2, anchor.dowel.mean_mm + wire / 2
-    middle, size = anchor.dowel.mean_mm / 2, anchor.dowel.mean_mm
-    for turn in range(anchor.turns + 1):
-        y = anchor.from_end_mm + turn * pitch
-        start, stop = (middle if turn == 0 else 0.0), (middle if turn == anchor.turns else size)
+    draft, wire, pitch = Draft(), drilled.wire.diameter_mm, drilled.coil.pitch_mm
+    left, right = -wire / 2, drilled.dowel.mean_mm + wire / 2
+    middle, size = drilled.dowel.mean_mm / 2, drilled.dowel.mean_mm
+    for turn in range(drilled.turns + 1):
+        y = drilled.from_end_mm + turn * pitch
+        start, stop = (middle if turn == 0 else 0.0), (middle if turn == drilled.turns else size)
         draft.line(start, y + (start / size - 0.5) * pitch / 2, stop, y + (stop / size - 0.5) * pitch / 2, Role.AID)
-        if turn < anchor.turns:
+        if turn < drilled.turns:
             draft.circle(right, y + pitch / 4, wire / 2, Role.AID)
             draft.circle(left, y + 3 * pitch / 4, wire / 2, Role.AID)
     return iter(draft)
 
 
-def _end(anchor: Anchor) -> _Part:
+def _end(drilled: DrilledDowel) -> _Part:
     """The dowel's end: a disc to cut out, its centre cross, the drill's direction and lines at 45 degrees."""
-    draft, r = Draft(), anchor.dowel.mean_mm / 2
+    draft, r = Draft(), drilled.dowel.mean_mm / 2
     slant = r * math.sqrt(0.5)
     for rise in (slant, -slant):
         draft.line(-slant, -rise, slant, rise, Role.AID)
@@ -360,7 +360,7 @@ def _end(anchor: Anchor) -> _Part:
         draft.patch(((0.0, tip), (0.7, tip + way * 1.9), (-0.7, tip + way * 1.9)))
     draft.text(1.6, r + 0.9, "drill", WORDS)
     foot = -r - 2.8
-    for row, words in enumerate(("end disc", f"Ø {anchor.dowel.mean_mm:.2f}"), 1):
+    for row, words in enumerate(("end disc", f"Ø {drilled.dowel.mean_mm:.2f}"), 1):
         draft.text(0.0, foot - row * LINE_MM + 0.4, words, WORDS, anchor="middle")
     return _part(draft)
 
@@ -372,9 +372,9 @@ def _made(list: str, **columns: Words) -> Made:
     given = tuple(key for key, words in several.items() if any(words))
     if list and given:
         raise QuantityRefused("a list of dowels brings its own numbers", remedies=(LeaveOut(fields=given),))
-    anchors = read_dowels(Path(list)) if list else dowels_from_columns(several)
-    warnings = (f"dowel {number}: {words}" for number, anchor in enumerate(anchors, 1) for words in anchor.warnings)
-    return Made(content=dowel_sheet(anchors), warnings=tuple(warnings))
+    dowels = read_dowels(Path(list)) if list else dowels_from_columns(several)
+    warnings = (f"dowel {number}: {words}" for number, drilled in enumerate(dowels, 1) for words in drilled.warnings)
+    return Made(content=dowel_sheet(dowels), warnings=tuple(warnings))
 
 
 def _column(key: str, kind: Kind, help: str, otherwise: str = "", choices: tuple[str, ...] = ()) -> Asked:

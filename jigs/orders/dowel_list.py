@@ -16,7 +16,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
-from jigs.making.anchor import Anchor, Dowel
+from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
 from layouts.files.entries import Entries, made, open_entries
@@ -68,16 +68,16 @@ _FIELDS = {
 }
 
 
-def dowels_from_columns(columns: Mapping[str, Sequence[str]]) -> tuple[Anchor, ...]:
+def dowels_from_columns(columns: Mapping[str, Sequence[str]]) -> tuple[DrilledDowel, ...]:
     """The dowels of options given several times: a column of words by key; see `grouped`."""
     rows = grouped(columns)
     several = len(rows) > 1
     return tuple(
-        anchor_from_words(row, f"dowel {number}" if several else "", _dashed) for number, row in enumerate(rows, 1)
+        dowel_from_words(row, f"dowel {number}" if several else "", _dashed) for number, row in enumerate(rows, 1)
     )
 
 
-def anchor_from_words(words: Mapping[str, str], where: str = "", name: Callable[[str], str] = str) -> Anchor:
+def dowel_from_words(words: Mapping[str, str], where: str = "", name: Callable[[str], str] = str) -> DrilledDowel:
     """A dowel from words by key. `where` ("dowel 2") begins each refusal, then the key at fault by its `name`."""
     for key in words:
         if key not in _READERS:
@@ -107,7 +107,7 @@ def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
     ]
 
 
-def read_dowels(path: Path) -> tuple[Anchor, ...]:
+def read_dowels(path: Path) -> tuple[DrilledDowel, ...]:
     """The dowels of a TOML list. Refuses (`FileFaulty`) with every fault and its line."""
     top = open_entries(path)
     dowels = [_dowel_of(entry) for entry in top.tables("dowel", MOST_DOWELS)]
@@ -118,7 +118,7 @@ def read_dowels(path: Path) -> tuple[Anchor, ...]:
     return tuple(dowel for dowel in dowels if dowel is not None)
 
 
-def _dowel_of(entry: Entries) -> Anchor | None:
+def _dowel_of(entry: Entries) -> DrilledDowel | None:
     """A dowel from its table; faults are noted there."""
     for key, example in (("diameter", '"7.9 mm"'), ("wire", '"16 AWG"')):
         if not entry.has(key):
@@ -131,9 +131,9 @@ def _dowel_of(entry: Entries) -> Anchor | None:
     return made(entry, lambda: _anchor(given))
 
 
-def _anchor(values: dict[str, Any]) -> Anchor:
+def _anchor(values: dict[str, Any]) -> DrilledDowel:
     dowel = Dowel(diameter_mm=values.pop("diameter"), second_diameter_mm=values.pop("second_diameter", None))
-    return Anchor(dowel=dowel, **{_FIELDS.get(key, key): value for key, value in values.items()})
+    return DrilledDowel(dowel=dowel, **{_FIELDS.get(key, key): value for key, value in values.items()})
 
 
 def _check_count(key: str, given: int, dowels: int) -> None:

@@ -196,7 +196,7 @@ class _Maker:
             return composed(False)
 
     def _drilled(self) -> list[RingPlan]:
-        return [ring for ring in self.plan.rings if ring.name in self.sheets.anchors]
+        return [ring for ring in self.plan.rings if ring.name in self.sheets.drilled]
 
     def parts(self) -> Iterator[Part]:
         """Everything after the cover, in order."""

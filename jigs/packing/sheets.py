@@ -12,7 +12,7 @@ from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, is_off
 from jigs.guides.pocket_card import has_room, pocket_card
 from jigs.guides.ring_card import ring_card
 from jigs.guides.winding_strip import Winding, winding_strip
-from jigs.making.anchor import Anchor, Dowel
+from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.making.pin import USUAL_THICKNESS_MM, Pin
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
@@ -34,7 +34,7 @@ class Sheets:
     def __init__(self, plan: Plan, hand: str) -> None:
         self.plan, self.hand = plan, hand
         self.left_out: list[str] = []
-        self.anchors = dict(self._anchors())
+        self.drilled = dict(self._drilled())
 
     def leave_out(self, whose: str, what: str, why: object) -> None:
         """Notes that a sheet is left out, and why."""
@@ -42,29 +42,29 @@ class Sheets:
 
     # --- dowels
 
-    def _anchors(self) -> Iterator[tuple[str, Anchor]]:
+    def _drilled(self) -> Iterator[tuple[str, DrilledDowel]]:
         """A drilled dowel for each ring whose mandrel may be of wood and bears the hole."""
         for ring in self.plan.rings:
             if why := _no_wood(ring):
                 self.leave_out(ring.name, "dowel sheet", why)
                 continue
             try:
-                yield ring.name, _anchor(ring)
+                yield ring.name, _drilled_dowel(ring)
             except Refusal as refusal:
                 self.leave_out(ring.name, "dowel sheet", refusal)
 
     def number(self, ring: RingPlan) -> int:
         """Which block of the dowel sheet is the ring's, from 1."""
-        return list(self.anchors).index(ring.name) + 1
+        return list(self.drilled).index(ring.name) + 1
 
     def dowels(self) -> Content | None:
         """The dowel sheet of all rings; None where no dowel is drilled."""
-        return dowel_sheet(tuple(self.anchors.values())) if self.anchors else None
+        return dowel_sheet(tuple(self.drilled.values())) if self.drilled else None
 
     def strip_for_dowel(self, ring: RingPlan) -> Drawing | None:
         """The strip to wrap round one more dowel of a ring."""
-        anchor = self.anchors.get(ring.name)
-        return wrap_strip(self.number(ring), anchor) if anchor else None
+        drilled = self.drilled.get(ring.name)
+        return wrap_strip(self.number(ring), drilled) if drilled else None
 
     # --- bench pins
 
@@ -130,7 +130,7 @@ class Sheets:
         """What one seat of a group makes; a seat without a ring of a kind has no job of it."""
         for ring, (_, share) in zip(self.plan.rings, group.shares, strict=True):
             if share.lots:
-                yield Job(plan=ring, share=share, drilled=ring.name in self.anchors)
+                yield Job(plan=ring, share=share, drilled=ring.name in self.drilled)
 
     def pieces(self, job: Job) -> tuple[Drawing, ...]:
         """The pocket card, where the ring has room on one, the bag's label and the winding strip of a job."""
@@ -188,13 +188,13 @@ def _no_wood(ring: RingPlan) -> str:
     return f"{use.name} is {what}: bend the tail and clamp it with the mandrel"
 
 
-def _anchor(ring: RingPlan) -> Anchor:
+def _drilled_dowel(ring: RingPlan) -> DrilledDowel:
     """The hole for the wire's tail, with as much of a coil as is drawn."""
     lots = [lot for share in ring.shares for lot in share.lots]
     pitch = ring.batch.pitch_mm
     turns = min(max(lot.turns for lot in lots), max(1, int((DRAWN_COIL_MM - pitch) / pitch)))
     own = ring.drill.drill if ring.drill.owned else None
-    return Anchor(
+    return DrilledDowel(
         dowel=Dowel(diameter_mm=ring.mandrel.diameter_mm, measured=ring.mandrel.owned),
         wire=ring.ordered.wire,
         turns=turns,

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from functools import partial
 
 from jigs.bench.bench import Bench, Mandrel
-from jigs.making.anchor import least_hole_mm
 from jigs.making.batch import Batch
 from jigs.making.core import core_for
 from jigs.making.cutting import Cut, choose_cut
+from jigs.making.drilled_dowel import least_hole_mm
 from jigs.making.good_ring import USUAL_WITHIN
 from jigs.making.ring import Ring
 from jigs.orders.order import OrderedRing

@@ -10,15 +10,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.making.anchor import Anchor, Dowel, least_from_end_mm, least_hole_mm, wrap_length_mm
-from jigs.orders.dowel_list import anchor_from_words, dowels_from_columns, grouped, read_dowels
+from jigs.making.drilled_dowel import Dowel, DrilledDowel, least_from_end_mm, least_hole_mm, wrap_length_mm
+from jigs.orders.dowel_list import dowel_from_words, dowels_from_columns, grouped, read_dowels
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import FileRefused, OutOfRange, QuantityRefused, Refusal, UnknownName
 
 
-def anchor(diameter_mm: float = 8.0, wire: str = "16 AWG", second_mm: float | None = None, **rest: Any) -> Anchor:
+def drilled(
+    diameter_mm: float = 8.0, wire: str = "16 AWG", second_mm: float | None = None, **rest: Any
+) -> DrilledDowel:
     dowel = Dowel(diameter_mm=diameter_mm, second_diameter_mm=second_mm)
-    return Anchor(dowel=dowel, wire=parse_wire(wire), **rest)
+    return DrilledDowel(dowel=dowel, wire=parse_wire(wire), **rest)
 
 
 # --- the strip ----------------------------------------------------------------------------------------------
@@ -87,8 +89,8 @@ def test_a_dowel_no_ring_is_wound_on_is_refused(size: float) -> None:
 )
 def test_the_snug_drill_is_the_next_from_1_05_wires(wire: str, number: str, metric: str) -> None:
     # C, computed with 1.05
-    assert anchor(20, wire, series="number").snug_drill.name == number
-    assert anchor(20, wire, series="metric").snug_drill.name == metric
+    assert drilled(20, wire, series="number").snug_drill.name == number
+    assert drilled(20, wire, series="metric").snug_drill.name == metric
 
 
 @pytest.mark.parametrize(
@@ -97,15 +99,17 @@ def test_the_snug_drill_is_the_next_from_1_05_wires(wire: str, number: str, metr
 )
 def test_the_drill_to_use_clears_the_wire_by_a_tenth_too(wire: str, number: str, metric: str) -> None:
     # common practice, no source: at least 1.05 d and d + 0.1; 18 AWG 1.0237 + 0.1 = 1.1237, #56 is 1.1811
-    assert anchor(20, wire, series="number").drill.name == number
-    assert anchor(20, wire, series="metric").drill.name == metric
+    assert drilled(20, wire, series="number").drill.name == number
+    assert drilled(20, wire, series="metric").drill.name == metric
 
 
 @given(st.floats(0.1, 8), st.sampled_from(["metric", "number", "inch"]))
 def test_the_drill_is_never_under_either_bound(wire_mm: float, series: str) -> None:
     if series == "number" and wire_mm > 5:
         return
-    made = Anchor(dowel=Dowel(diameter_mm=100), wire=Wire(diameter_mm=wire_mm, given=""), series=series, from_end_mm=50)
+    made = DrilledDowel(
+        dowel=Dowel(diameter_mm=100), wire=Wire(diameter_mm=wire_mm, given=""), series=series, from_end_mm=50
+    )
     assert made.hole_mm >= 1.05 * wire_mm - 1e-9
     assert made.clearance_mm >= 0.1 - 1e-9
 
@@ -119,27 +123,27 @@ def test_a_hole_over_a_third_of_the_dowel_is_refused() -> None:
     with pytest.raises(
         OutOfRange, match=r"1\.40 mm is over a third of the dowel \(D/3 is 1\.33 mm\); take a dowel of 5\.6 mm"
     ):
-        anchor(4.0)
+        drilled(4.0)
 
 
 def test_a_hole_of_a_third_of_the_dowel_is_allowed_and_warned_about() -> None:
-    assert any("over a quarter of the dowel (D/4 is 1.05 mm)" in line for line in anchor(4.2).warnings)
+    assert any("over a quarter of the dowel (D/4 is 1.05 mm)" in line for line in drilled(4.2).warnings)
 
 
 def test_a_hole_of_just_a_quarter_is_not_warned_about() -> None:
-    assert anchor(5.6).warnings == ()  # 1.40 = 5.6 / 4
+    assert drilled(5.6).warnings == ()  # 1.40 = 5.6 / 4
 
 
 def test_strength_is_judged_by_the_thinner_of_two_diameters() -> None:
-    assert anchor(5.7, second_mm=5.65).warnings == ()
-    assert "quarter" in anchor(5.65, second_mm=5.55).warnings[0]
+    assert drilled(5.7, second_mm=5.65).warnings == ()
+    assert "quarter" in drilled(5.65, second_mm=5.55).warnings[0]
 
 
 def test_a_slot_says_its_length_and_how_to_make_it() -> None:
     """Drills go by 0.1 mm: a wire of 1.6 mm takes 1.7, and a slot is three of them."""
-    made = anchor(9.5, "1.6 mm", second="slot")
+    made = drilled(9.5, "1.6 mm", second="slot")
     assert "Slot 5.1 mm long, end to end: drill a row of holes, file out between them." in made.advice
-    assert not any("Slot" in line for line in anchor(9.5, "1.6 mm", second="hole").advice)
+    assert not any("Slot" in line for line in drilled(9.5, "1.6 mm", second="hole").advice)
 
 
 def test_a_nominal_dowel_has_one_diameter() -> None:
@@ -151,21 +155,21 @@ def test_a_nominal_dowel_has_one_diameter() -> None:
 def test_wood_below_5_mm_snaps() -> None:
     assert any(
         line.startswith("wood 4.90 mm thick snaps: under 5 mm wind on a metal rod")
-        for line in anchor(4.9, "1 mm").warnings
+        for line in drilled(4.9, "1 mm").warnings
     )
-    assert anchor(5.0, "1 mm").warnings == ()
+    assert drilled(5.0, "1 mm").warnings == ()
 
 
 def test_a_dowel_out_of_round_by_over_2_percent_is_warned_about() -> None:
-    assert anchor(8.2, second_mm=7.9).warnings == (
+    assert drilled(8.2, second_mm=7.9).warnings == (
         "out of round by 0.30 mm (3.7 %): the rings will differ; take a rounder dowel",
     )
-    assert anchor(8.0, second_mm=7.9).warnings == ()
+    assert drilled(8.0, second_mm=7.9).warnings == ()
 
 
 def test_a_hole_over_2_mm_wants_a_pilot_in_hardwood() -> None:
-    assert anchor(12, "12 AWG").advice[0] == "In hardwood drill 1.10 mm first: a hole over 2 mm wants a pilot."
-    assert anchor(12, "1.9 mm").pilot is None  # drill 2.00
+    assert drilled(12, "12 AWG").advice[0] == "In hardwood drill 1.10 mm first: a hole over 2 mm wants a pilot."
+    assert drilled(12, "1.9 mm").pilot is None  # drill 2.00
 
 
 # --- the places ---------------------------------------------------------------------------------------------
@@ -178,26 +182,26 @@ def test_the_hole_keeps_6_mm_and_one_and_a_half_holes_of_wood(hole: float, least
 
 def test_a_hole_too_near_the_end_is_refused() -> None:
     with pytest.raises(OutOfRange, match=r"5\.90 mm from the end would split out; give 6\.00 mm or more"):
-        anchor(from_end_mm=5.9)
+        drilled(from_end_mm=5.9)
 
 
 def test_a_close_wound_coil_takes_a_wire_for_each_turn_and_one_more() -> None:
-    made = anchor(8.0, "1 mm", turns=12)
+    made = drilled(8.0, "1 mm", turns=12)
     assert made.coil_length_mm == pytest.approx(13.0)
     assert made.coil_zone_mm == pytest.approx((9.5, 22.5))
 
 
 def test_the_second_hole_is_where_the_last_turn_ends() -> None:
-    assert anchor(8.0, "1 mm", turns=12, pitch_mm=1.5, second="hole").second_centres_mm == pytest.approx((28.0,))
+    assert drilled(8.0, "1 mm", turns=12, pitch_mm=1.5, second="hole").second_centres_mm == pytest.approx((28.0,))
 
 
 def test_a_slot_is_pricked_at_both_ends_of_its_row() -> None:
     # drill 1.10: three of it are 3.30, so its end centres are 2.20 apart
-    assert anchor(8.0, "1 mm", turns=12, second="slot").second_centres_mm == pytest.approx((20.9, 23.1))
+    assert drilled(8.0, "1 mm", turns=12, second="slot").second_centres_mm == pytest.approx((20.9, 23.1))
 
 
 def test_a_second_hole_under_the_coil_is_warned_about() -> None:
-    made = anchor(8.0, "1 mm", turns=12, second="hole", second_from_end_mm=15)
+    made = drilled(8.0, "1 mm", turns=12, second="hole", second_from_end_mm=15)
     assert made.warnings == ("the second hole at 15.0 mm lies under the coil, which ends at 22.0 mm",)
 
 
@@ -227,14 +231,14 @@ def test_a_second_hole_under_the_coil_is_warned_about() -> None:
 )
 def test_what_cannot_be_drilled_or_wound_is_refused(wrong: dict[str, Any], message: str) -> None:
     with pytest.raises(OutOfRange) as refusal:
-        anchor(8.0, "1 mm", **wrong)
+        drilled(8.0, "1 mm", **wrong)
     assert message in str(refusal.value)
 
 
 @pytest.mark.parametrize(("key", "value"), [("series", "letter"), ("second", "notch")])
 def test_an_unknown_set_of_drills_or_second_is_refused_with_the_known_ones(key: str, value: str) -> None:
     with pytest.raises(UnknownName, match=r"known: .*(metric|slot)"):
-        anchor(**{key: value})
+        drilled(**{key: value})
 
 
 # --- from words ---------------------------------------------------------------------------------------------
@@ -242,7 +246,7 @@ def test_an_unknown_set_of_drills_or_second_is_refused_with_the_known_ones(key: 
 
 def test_a_dowel_is_read_from_words() -> None:
     words = {"diameter": "7.9 mm", "second_diameter": "8.1 mm", "wire": "1 mm", "turns": "12", "drills": "inch"}
-    assert anchor_from_words(words) == anchor(7.9, "1 mm", second_mm=8.1, turns=12, series="inch")
+    assert dowel_from_words(words) == drilled(7.9, "1 mm", second_mm=8.1, turns=12, series="inch")
 
 
 def test_one_word_goes_for_all_dowels_and_as_many_words_go_one_each() -> None:
@@ -291,8 +295,8 @@ GOOD = '[[dowel]]\ndiameter = "7.9 mm"\nwire = "1 mm"\nturns = 12\n'
 def test_a_list_gives_its_dowels_in_order(tmp_path: Path) -> None:
     text = GOOD + '[[dowel]]\ndiameter = "5/16 in"\nwire = "16 AWG"\ndrills = "number"\nstock_thickness = "0.2 mm"\n'
     first, second = read_dowels(listed(tmp_path, text))
-    assert first == anchor(7.9, "1 mm", turns=12)
-    assert second == anchor(7.9375, "16 AWG", series="number", paper_mm=0.2)
+    assert first == drilled(7.9, "1 mm", turns=12)
+    assert second == drilled(7.9375, "16 AWG", series="number", paper_mm=0.2)
 
 
 @pytest.mark.parametrize(
@@ -331,7 +335,7 @@ def test_a_list_that_is_too_long_is_refused(tmp_path: Path) -> None:
 @given(st.dictionaries(st.sampled_from(["diameter", "wire", "turns", "second", "x"]), st.text(max_size=80)))
 def test_any_words_make_a_dowel_or_a_refusal_of_one_line(words: dict[str, str]) -> None:
     try:
-        said = str(anchor_from_words(words).warnings)
+        said = str(dowel_from_words(words).warnings)
     except Refusal as refusal:
         said = str(refusal)
     assert len(said.splitlines()) == 1
@@ -339,4 +343,4 @@ def test_any_words_make_a_dowel_or_a_refusal_of_one_line(words: dict[str, str]) 
 
 def test_a_bare_gauge_names_both_readings() -> None:
     with pytest.raises(QuantityRefused, match=r"18 AWG .* or 18 SWG"):
-        anchor_from_words({"diameter": "8 mm", "wire": "18"})
+        dowel_from_words({"diameter": "8 mm", "wire": "18"})

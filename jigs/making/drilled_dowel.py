@@ -108,7 +108,7 @@ class Dowel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Anchor:
+class DrilledDowel:
     """A dowel and its cross-hole for one wire, with a coil of so many turns wound away from the hole.
 
     Distances are from the dowel's end to the centre of a hole. A second hole or slot, if any, is on the same two
@@ -267,7 +267,7 @@ class Anchor:
         if self.series not in DRILL_SERIES:
             raise UnknownName("drill series", self.series, DRILL_SERIES)
         if self.second is not None and self.second not in SECONDS:
-            raise UnknownName("second anchor", self.second, SECONDS)
+            raise UnknownName("second hole", self.second, SECONDS)
 
     def _check_hole(self) -> None:
         hole, thinnest = self.hole_mm, self.dowel.thinnest_mm
