@@ -29,26 +29,21 @@ class Relaxed:
     values: tuple[int, ...]
     holds: tuple[int, ...]
     bound: int
-    is_solved: bool
     columns: list[Choice] = field(default_factory=list)
 
 
 def bound_by(problem: Problem, values: Sequence[int], holds: Sequence[int], sums: Sums) -> int:
     """The least cost by these values of the pieces, where each length holds so much at most."""
-    worth = sum(value * need for value, need in zip(values, problem.needs, strict=True))
-    worth -= sum(limit * holds[at] for at, limit in problem.owned)
-    if worth <= 0:
+    worth, sold = _worth(problem, values, holds)
+    if worth <= 0 or any(not cost for cost, _ in sold):
         return 0
-    sold = [(problem.lengths[at].cost, holds[at]) for at in problem.sold if holds[at]]
-    if not sold or any(not cost for cost, _ in sold):
-        return 0
-    least = sums.at_least(min(-(-worth * cost // most) for cost, most in sold))
-    return max(least, _cover(worth, sold, sums))
+    return sums.at_least(min(-(-worth * cost // most) for cost, most in sold if most))
 
 
-def _cover(worth: int, sold: Sequence[tuple[int, int]], sums: Sums) -> int:
-    """The least sum of costs whose lengths hold so much: exact; 0 where that is too long a count."""
-    if sums.top * len(sold) > _MOST_COVER:
+def covered(problem: Problem, values: Sequence[int], holds: Sequence[int], sums: Sums) -> int:
+    """As `bound_by`, for whole lengths: the least sum of costs whose lengths hold so much; 0 where that is long work."""
+    worth, sold = _worth(problem, values, holds)
+    if worth <= 0 or any(not cost for cost, _ in sold) or sums.top * len(sold) > _MOST_COVER:
         return 0
     steps = [(cost // sums.step, most) for cost, most in sold]
     held = [0]
@@ -59,10 +54,25 @@ def _cover(worth: int, sold: Sequence[tuple[int, int]], sums: Sums) -> int:
     return (len(held) - 1) * sums.step
 
 
+def _worth(problem: Problem, values: Sequence[int], holds: Sequence[int]) -> tuple[int, list[tuple[int, int]]]:
+    """What must come from lengths sold, and of each what it costs and holds; nothing where none holds anything."""
+    sold = [(problem.lengths[at].cost, holds[at]) for at in problem.sold]
+    if not any(most for _, most in sold):
+        return 0, sold
+    worth = sum(value * need for value, need in zip(values, problem.needs, strict=True))
+    return worth - sum(limit * holds[at] for at, limit in problem.owned), sold
+
+
+def is_short(problem: Problem, values: Sequence[int], holds: Sequence[int]) -> bool:
+    """Whether there are only so many of each length, and they cannot hold what all pieces are worth."""
+    worth = sum(value * need for value, need in zip(values, problem.needs, strict=True))
+    return not problem.sold and worth > sum(limit * holds[at] for at, limit in problem.owned)
+
+
 def by_length(problem: Problem, sums: Sums) -> int:
     """The bound when a piece is worth its length."""
     holds = tuple(fullest_mm(problem.sizes, problem.needs, length.mm) for length in problem.lengths)
-    return bound_by(problem, problem.sizes, holds, sums)
+    return max(bound_by(problem, problem.sizes, holds, sums), covered(problem, problem.sizes, holds, sums))
 
 
 def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], work: Work) -> Relaxed:
@@ -70,41 +80,46 @@ def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], w
     rows = {at: len(problem.sizes) + place for place, (at, _) in enumerate(problem.owned)}
     master: Master[Choice] = Master([*problem.needs, *(-limit for _, limit in problem.owned)])
     _start(problem, master, known)
-    best = Relaxed([], (), (), 0, False, list(columns))
+    best = Relaxed([], (), (), 0, list(columns))
     for choice in columns:
         _take(problem, master, rows, choice)
-    size = len(problem.sizes) + len(rows)
-    spent = 0
-    while True:
-        prices = master.prices
-        values = tuple(max(0, int(price * FINE)) for price in prices[: len(problem.sizes)])
-        worth = Worth(problem.sizes, problem.needs, values)
-        holds, found = [], []
-        for at, length in enumerate(problem.lengths):
-            asked = length.cost + (prices[rows[at]] if at in rows else 0.0)
-            floor = int(asked * FINE) + length.cost * FINE // _RELATIVE + 1
-            most, counts = worth.most(length.mm, floor, work)
-            holds.append(most)
-            if counts is not None:
-                found.append((asked * FINE - most, Choice(at, counts)))
+    size, spent = len(problem.sizes) + len(rows), 0
+    improved = True
+    while improved and not work.is_spent and (best.bound < known or not problem.sold):
+        values = tuple(max(0, int(price * FINE)) for price in master.prices[: len(problem.sizes)])
+        holds, found = _priced(problem, master, rows, values, work)
         bound = bound_by(problem, values, holds, sums)
         if bound >= best.bound:
-            best.values, best.holds, best.bound = values, tuple(holds), bound
-        improved = False
-        for _, choice in sorted(found, key=lambda pair: pair[0]):
-            if _take(problem, master, rows, choice):
-                best.columns.append(choice)
-                improved = True
+            best.values, best.holds, best.bound = values, holds, bound
+        if is_short(problem, values, holds):
+            return best
+        # every choice is offered, though the first may leave nothing to gain by the next
+        improved = any([_take(problem, master, rows, choice) for choice in found])
+        best.columns += found
         work.spend((master.pivots - spent) * size * (size // 2 + 8) + 10 * size)
         spent = master.pivots
         if not improved:
-            best.is_solved = not found
-            best.values, best.holds = values, tuple(holds)
-            break
-        if work.is_spent or best.bound >= known:
-            break
+            best.values, best.holds = values, holds
     best.amounts = master.solution()
+    if best.values:
+        best.bound = max(best.bound, covered(problem, best.values, best.holds, sums))
     return best
+
+
+def _priced(
+    problem: Problem, master: Master[Choice], rows: dict[int, int], values: tuple[int, ...], work: Work
+) -> tuple[tuple[int, ...], list[Choice]]:
+    """What each length holds at most by these values, and the choices that are worth more than they cost."""
+    worth = Worth(problem.sizes, problem.needs, values)
+    holds, found = [], []
+    for at, length in enumerate(problem.lengths):
+        asked = length.cost + (master.prices[rows[at]] if at in rows else 0.0)
+        floor = int(asked * FINE) + length.cost * FINE // _RELATIVE + 1
+        most, counts = worth.most(length.mm, floor, work)
+        holds.append(most)
+        if counts is not None:
+            found.append((asked * FINE - most, Choice(at, counts)))
+    return tuple(holds), [choice for _, choice in sorted(found)]
 
 
 def _start(problem: Problem, master: Master[Choice], known: int) -> None:

@@ -64,6 +64,26 @@ class Problem:
         return Problem(self.sizes, needs, tuple(lengths))
 
 
+@dataclass(slots=True)
+class Best:
+    """The best solution so far, what it costs, and what no solution costs less than."""
+
+    solution: Solution
+    cost: int
+    bound: int
+
+    def take(self, problem: Problem, solution: Solution) -> None:
+        """Keeps a solution that costs less."""
+        cost = problem.cost(solution)
+        if cost < self.cost:
+            self.solution, self.cost = solution, cost
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether no solution costs less."""
+        return self.cost <= self.bound
+
+
 def less(needs: Sequence[int], counts: Sequence[int], times: int) -> tuple[int, ...]:
     """What is still needed after so many choices alike."""
     return tuple(need - count * times for need, count in zip(needs, counts, strict=True))

@@ -72,8 +72,8 @@ class _Search:
             for at, length in enumerate(problem.lengths)
         ]
         slack = 0
-        if all(length.cost for at, length in enumerate(problem.lengths) if length.limit is None):
-            slack = max((holds[at] - problem.lengths[at].cost * fine) for at in problem.sold)
+        if all(problem.lengths[at].cost for at in problem.sold):
+            slack = max((holds[at] - problem.lengths[at].cost * fine for at in problem.sold), default=0)
         count = sum(problem.needs)
         self.excess_left = (
             most_cost * fine
@@ -97,10 +97,12 @@ class _Search:
         """What may be left of all lengths, those at hand included; without end where cost does not go by length."""
         lengths = self.problem.lengths
         sold = [lengths[at] for at in self.problem.sold]
+        owned = sum(lengths[at].mm * limit for at, limit in self.problem.owned) - self.problem.held(self.problem.needs)
+        if not sold:
+            return owned
         if any(length.cost * sold[0].mm != sold[0].cost * length.mm for length in sold) or not sold[0].cost:
             return _ENDLESS  # then a failed state would not tell what is left to waste
-        owned = sum(lengths[at].mm * limit for at, limit in self.problem.owned)
-        return owned + most_cost * sold[0].mm // sold[0].cost - self.problem.held(self.problem.needs)
+        return owned + most_cost * sold[0].mm // sold[0].cost
 
     # -- patterns
 

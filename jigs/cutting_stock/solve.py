@@ -4,8 +4,8 @@ How it is solved, on the standard library alone:
 
 1. *Fullest first*: fill a length as full as the pieces allow (exact subset sums), repeat that pattern, go on.
 2. Where that leaves a gap to the bound: column generation gives a better bound, and its answer is rounded.
-3. Where a gap is left still: totals from the bound upward, each searched for a plan until one is found. A total
-   without a plan, searched to the end, raises the bound.
+3. Where a gap is left still: sets of lengths, the cheapest first, each searched for a plan until one is found
+   (`counts.py`, `search.py`). Those without a plan, searched to the end, raise the bound.
 
 How good it is stands in the answer: a bound that no plan can go below (`bound.py`). Where a plan reaches it, the plan
 is as good as any. All of it is bounded by counted work, never by a clock, so that an input has one answer.
@@ -20,11 +20,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.cutting_stock.bound import FINE, Relaxed, by_length, relax
+from jigs.cutting_stock.counts import climb
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.filling import greedy, rounded, shuffled
 from jigs.cutting_stock.knapsack import fullest, fullest_mm
 from jigs.cutting_stock.plan import CuttingPlan, Pattern
-from jigs.cutting_stock.problem import Choice, Length, PaidSums, Problem, Solution, Sums, less
+from jigs.cutting_stock.problem import Best, Choice, Length, PaidSums, Problem, Solution, Sums, less
 from jigs.cutting_stock.search import Values, seek
 from layouts.errors import OutOfRange
 
@@ -33,27 +34,6 @@ LONGEST_MM = 10_000_000
 MOST_PIECES = 4_000_000
 _SEARCHED_PIECES = 150
 _SHUFFLES = 40
-
-
-@dataclass(slots=True)
-class _Best:
-    """The best solution so far, what it costs, and the bound."""
-
-    solution: Solution
-    cost: int
-    bound: int
-
-    def take(self, problem: Problem, solution: Solution) -> bool:
-        """Keeps a solution that costs less; whether it did."""
-        cost = problem.cost(solution)
-        if cost >= self.cost:
-            return False
-        self.solution, self.cost = solution, cost
-        return True
-
-    @property
-    def is_proved(self) -> bool:
-        return self.cost <= self.bound
 
 
 def cut_stock(
@@ -80,7 +60,7 @@ def cut_stock(
     unpriced = Problem(sizes, tuple(pieces[size] for size in sizes), at_hand)
     tariff = _tariff(unpriced, prices)
     problem, solution = _without_idle(replace(unpriced, lengths=at_hand + tariff.lengths))
-    best = _Best(solution, problem.cost(solution), 0)
+    best = Best(solution, problem.cost(solution), 0)
     _improve(problem, best, tariff.sums(best.cost), work)
     return CuttingPlan(
         patterns=tuple(_patterns(problem, best.solution)),
@@ -193,7 +173,7 @@ def _without_idle(problem: Problem) -> tuple[Problem, Solution]:
 # -- from the first plan to the best
 
 
-def _improve(problem: Problem, best: _Best, sums: Sums, work: Work) -> None:
+def _improve(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
     """A better plan and a better bound, as long as there is a gap and work to spend."""
     best.bound = by_length(problem, sums)
     if best.is_proved or work.is_spent or not problem.sold:
@@ -208,50 +188,17 @@ def _improve(problem: Problem, best: _Best, sums: Sums, work: Work) -> None:
     if best.is_proved:
         return
     if sum(problem.needs) <= _SEARCHED_PIECES:
-        _shuffle(problem, best, work)
-        _climb(problem, best, sums, relaxed, work)
+        with work.lend(0.15) as lent:
+            for seed in range(_SHUFFLES):
+                if best.is_proved or lent.is_spent:
+                    break
+                best.take(problem, shuffled(problem, seed, lent))
+        climb(problem, best, sums, relaxed, work)
     else:
         _search_rest(problem, best, relaxed, work)
 
 
-def _shuffle(problem: Problem, best: _Best, work: Work) -> None:
-    with work.lend(0.15) as lent:
-        for seed in range(_SHUFFLES):
-            if best.is_proved or lent.is_spent:
-                return
-            best.take(problem, shuffled(problem, seed, lent))
-
-
-def _climb(problem: Problem, best: _Best, sums: Sums, relaxed: Relaxed, work: Work) -> None:
-    """Totals from the bound upward until one has a plan; then, where one is left open, the totals above it."""
-    values = Values(relaxed.values, relaxed.holds, FINE)
-    level = 0
-    while not best.is_proved and not work.is_spent:
-        level += 1
-        # the first totals one by one; where there are many, in longer and longer strides
-        stride = 0 if level <= 8 else (best.cost - best.bound) * (level - 8) // 24
-        most = min(sums.at_least(best.bound + stride), sums.under(best.cost))
-        with work.lend(0.6) as lent:
-            outcome = seek(problem, most, values, lent)
-        if outcome.solution is not None:
-            best.take(problem, outcome.solution)
-        elif outcome.is_proved:
-            best.bound = sums.at_least(most + 1)
-        else:
-            break
-    most = best.bound
-    while not best.is_proved and not work.is_spent:
-        most = sums.at_least(max(most + 1, (most + best.cost) // 2))
-        if most >= best.cost:
-            return
-        with work.lend(0.4) as lent:
-            outcome = seek(problem, most, values, lent)
-        if outcome.solution is not None:
-            best.take(problem, outcome.solution)
-            most = best.bound
-
-
-def _search_rest(problem: Problem, best: _Best, relaxed: Relaxed, work: Work) -> None:
+def _search_rest(problem: Problem, best: Best, relaxed: Relaxed, work: Work) -> None:
     """Most of a large plan as the relaxed one has it, and the rest searched for a plan that reaches the bound."""
     for spare in (0, 1, 2):
         fixed = [

@@ -1,0 +1,119 @@
+"""How many of each length: sets of lengths tried in order of cost, until one holds all pieces.
+
+Values of pieces rule sets out, many at a time: if a length L can hold pieces worth V(L) at most, a set whose V(L) sum
+up to less than all pieces are worth is too small, whatever the values are. Where the values known so far do not rule
+a set out, the relaxed problem of that set gives new ones that do, or says which patterns an exact search needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from jigs.cutting_stock.bound import FINE, Relaxed, relax
+from jigs.cutting_stock.effort import Work
+from jigs.cutting_stock.knapsack import fullest_mm
+from jigs.cutting_stock.problem import Best, Length, Problem, Sums
+from jigs.cutting_stock.search import Values, seek
+
+_MOST_SETS = 50_000
+_STEP = 20
+
+_Set = tuple[int, tuple[int, ...]]  # what a set of lengths costs, and how many of each
+
+
+class _Rules:
+    """What is known of sets of lengths: values by which some are too small, those that last ruled one out first."""
+
+    def __init__(self, problem: Problem) -> None:
+        self.problem = problem
+        self.rules: list[tuple[list[int], int]] = []
+
+    def add(self, values: Sequence[int], holds: Sequence[int]) -> None:
+        """What the sold lengths hold, and what they must hold beside what is at hand."""
+        worth = sum(value * need for value, need in zip(values, self.problem.needs, strict=True))
+        worth -= sum(limit * holds[at] for at, limit in self.problem.owned)
+        self.rules.insert(0, ([holds[at] for at in self.problem.sold], worth))
+
+    def exclude(self, counts: Sequence[int]) -> bool:
+        """Whether a set is too small."""
+        for place, (holds, worth) in enumerate(self.rules):
+            if sum(map(int.__mul__, holds, counts)) < worth:
+                self.rules.insert(0, self.rules.pop(place))
+                return True
+        return False
+
+
+def climb(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work) -> None:
+    """Sets of lengths from the bound upward until one holds all; the bound rises as far as sets are refuted."""
+    costs = [problem.lengths[at].cost for at in problem.sold]
+    rules = _Rules(problem)
+    rules.add(problem.sizes, [fullest_mm(problem.sizes, problem.needs, length.mm) for length in problem.lengths])
+    rules.add(relaxed.values, relaxed.holds)
+    sets, left_open = _likely(costs, best, rules, work)
+    for cost, counts in sets:
+        if cost >= best.cost:
+            break
+        work.spend(_STEP * len(rules.rules))
+        if rules.exclude(counts):
+            continue
+        if work.is_spent:
+            left_open = min(left_open, cost)
+            break
+        limited = _limited(problem, counts)
+        with work.lend(0.1) as lent:
+            tried = relax(limited, sums, 4 * max(costs), relaxed.columns, lent)
+        rules.add(tried.values, tried.holds)
+        if not rules.exclude(counts) and not _is_settled(limited, best, tried, work):
+            left_open = min(left_open, cost)
+    best.bound = max(best.bound, min(left_open, best.cost))
+
+
+def _is_settled(limited: Problem, best: Best, tried: Relaxed, work: Work) -> bool:
+    """Searches a set of lengths to the end; whether it came to one."""
+    with work.lend(0.3) as lent:
+        outcome = seek(limited, 0, Values(tried.values, tried.holds, FINE), lent)
+    if outcome.solution is not None:
+        best.take(limited, outcome.solution)
+    return outcome.solution is not None or outcome.is_proved
+
+
+def _likely(costs: Sequence[int], best: Best, rules: _Rules, work: Work) -> tuple[list[_Set], int]:
+    """The sets of lengths from the bound to below a cost that are not ruled out yet, the cheapest first; that cost.
+
+    It is the cost of the best plan, or less where that would be too many sets.
+    """
+    below = best.cost
+    while below > best.bound and not work.is_spent:
+        sets = []
+        for place, pair in enumerate(_sets(costs, best.bound, below)):
+            if place >= _MOST_SETS:
+                break
+            if not rules.exclude(pair[1]):
+                sets.append(pair)
+        else:
+            work.spend(_STEP * len(sets))
+            return sorted(sets), below
+        work.spend(_STEP * _MOST_SETS)
+        below = best.bound + (below - best.bound) // 8
+    return [], best.bound
+
+
+def _sets(costs: Sequence[int], least: int, below: int) -> Iterator[_Set]:
+    """Every (cost, how many of each length) whose cost is not under `least` and under `below`."""
+    cost, *others = costs
+    for count in range((below - 1) // cost + 1 if cost else 1):
+        here = count * cost
+        if others:
+            for more, counts in _sets(others, least - here, below - here):
+                yield here + more, (count, *counts)
+        elif here >= least:
+            yield here, (count,)
+
+
+def _limited(problem: Problem, counts: Sequence[int]) -> Problem:
+    """The problem with so many of each length sold, and no more."""
+    limits = dict(zip(problem.sold, counts, strict=True))
+    lengths = (
+        Length(length.mm, length.cost, limits.get(at, length.limit)) for at, length in enumerate(problem.lengths)
+    )
+    return Problem(problem.sizes, problem.needs, tuple(lengths))
