@@ -41,7 +41,7 @@ def bound_by(problem: Problem, values: Sequence[int], holds: Sequence[int], sums
 
 
 def covered(problem: Problem, values: Sequence[int], holds: Sequence[int], sums: Sums) -> int:
-    """As `bound_by`, for whole lengths: the least sum of costs whose lengths hold so much; 0 where that is long work."""
+    """As `bound_by`, for whole lengths: the least sum of costs that hold so much; 0 where that is long work."""
     worth, sold = _worth(problem, values, holds)
     if worth <= 0 or any(not cost for cost, _ in sold) or sums.top * len(sold) > _MOST_COVER:
         return 0

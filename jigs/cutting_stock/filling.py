@@ -51,7 +51,7 @@ def _fullest_of(problem: Problem, needs: Sequence[int], ways: Sequence[int]) -> 
     enough = [at for at in ways if problem.lengths[at].mm >= total]
     if enough:
         return Choice(min(enough, key=lambda at: (problem.lengths[at].cost, problem.lengths[at].mm)), tuple(needs))
-    longest = max(size for size, need in zip(problem.sizes, needs, strict=True) if need)
+    longest = next(size for size, need in zip(problem.sizes, needs, strict=True) if need)
     long_enough = [at for at in ways if problem.lengths[at].mm >= longest]
     choices = [Choice(at, fullest(problem.sizes, needs, problem.lengths[at].mm)) for at in long_enough or ways]
     return max(choices, key=lambda one: problem.held(one.counts) / max(problem.lengths[one.at].cost, 1e-9))

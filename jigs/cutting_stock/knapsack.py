@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from operator import mul
 
 from jigs.cutting_stock.effort import Work
 
@@ -16,17 +17,17 @@ def fullest(sizes: Sequence[int], needs: Sequence[int], length: int) -> tuple[in
     >>> fullest((500, 300), (1, 9), 1100)
     (1, 2)
     """
-    total = sum(size * need for size, need in zip(sizes, needs, strict=True))
-    if total <= length:
+    if sum(map(mul, sizes, needs)) <= length:
         return tuple(needs)
-    lots = list(_lots(sizes, needs, length))
+    lots: list[tuple[int, int, int]] = []
     mask, reached = (1 << length + 1) - 1, [1]  # bit n of a reach: whether n can be filled exactly
-    for _, _, size in lots:
-        reached.append(reached[-1] | reached[-1] << size & mask)
+    for lot in _lots(sizes, needs, length):
+        lots.append(lot)
+        reached.append(reached[-1] | reached[-1] << lot[2] & mask)
         if reached[-1] >> length:  # full to the millimetre: more pieces cannot better it
             break
     filled, counts = reached[-1].bit_length() - 1, [0] * len(sizes)
-    for (piece, many, size), before in zip(lots[len(reached) - 2 :: -1], reached[-2::-1], strict=True):
+    for (piece, many, size), before in zip(reversed(lots), reached[-2::-1], strict=True):
         if not before >> filled & 1:
             counts[piece] += many
             filled -= size
@@ -35,7 +36,7 @@ def fullest(sizes: Sequence[int], needs: Sequence[int], length: int) -> tuple[in
 
 def fullest_mm(sizes: Sequence[int], needs: Sequence[int], length: int) -> int:
     """How full pieces can fill a length."""
-    return sum(size * count for size, count in zip(sizes, fullest(sizes, needs, length), strict=True))
+    return sum(map(mul, sizes, fullest(sizes, needs, length)))
 
 
 def _lots(sizes: Sequence[int], needs: Sequence[int], length: int) -> Iterator[tuple[int, int, int]]:

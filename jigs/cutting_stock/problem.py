@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import gcd
+from operator import mul
 from typing import NamedTuple
 
 _MOST_BITS = 4_000_000
@@ -52,7 +53,7 @@ class Problem:
 
     def held(self, counts: Sequence[int]) -> int:
         """The length of so many pieces, end to end."""
-        return sum(size * count for size, count in zip(self.sizes, counts, strict=True))
+        return sum(map(mul, self.sizes, counts))
 
     def after(self, fixed: Solution) -> Problem:
         """What is left to cut when part of a solution is fixed."""
