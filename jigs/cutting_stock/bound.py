@@ -17,7 +17,7 @@ from jigs.cutting_stock.problem import Choice, Problem, Sums
 from jigs.cutting_stock.simplex import Master
 
 FINE = 1_000_000  # values of pieces are whole parts of a cost unit
-_MOST_COVER = 50_000
+_MOST_COVER = 5_000
 _RELATIVE = 10**7  # a pattern worth so little more than it costs is not looked for
 
 
@@ -43,15 +43,29 @@ def bound_by(problem: Problem, values: Sequence[int], holds: Sequence[int], sums
 def covered(problem: Problem, values: Sequence[int], holds: Sequence[int], sums: Sums) -> int:
     """As `bound_by`, for whole lengths: the least sum of costs that hold so much; 0 where that is long work."""
     worth, sold = _worth(problem, values, holds)
-    if worth <= 0 or any(not cost for cost, _ in sold) or sums.top * len(sold) > _MOST_COVER:
+    if worth <= 0 or any(not cost for cost, _ in sold):
         return 0
-    steps = [(cost // sums.step, most) for cost, most in sold]
-    held = [0]
-    while held[-1] < worth:
-        at = len(held)
-        best = max((held[at - cost] + most for cost, most in steps if cost <= at), default=0)
-        held.append(max(best, held[-1]))
-    return (len(held) - 1) * sums.step
+    ways = sorted(((cost, most) for cost, most in sold if most), key=lambda way: way[0] / way[1])
+    best, turns = sums.top * sums.step + sums.step, _MOST_COVER
+
+    def walk(place: int, worth: int, paid: int) -> None:
+        nonlocal best, turns
+        cost, most = ways[place]
+        for count in range(-(-worth // most), -1, -1):
+            turns -= 1
+            lacks, here = worth - count * most, paid + count * cost
+            if lacks <= 0:
+                best = min(best, here)
+                continue
+            if place + 1 == len(ways) or turns < 0:
+                return
+            cheapest = -(-lacks * ways[place + 1][0] // ways[place + 1][1])
+            if sums.at_least(here + cheapest) >= best:
+                return  # fewer of this one leave more to the next, which holds less for its cost
+            walk(place + 1, lacks, here)
+
+    walk(0, worth, 0)
+    return best if turns >= 0 else 0
 
 
 def _worth(problem: Problem, values: Sequence[int], holds: Sequence[int]) -> tuple[int, list[tuple[int, int]]]:

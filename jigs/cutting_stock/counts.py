@@ -46,6 +46,8 @@ class _Rules:
 def climb(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work) -> None:
     """Sets of lengths from the bound upward until one holds all; the bound rises as far as sets are refuted."""
     costs = [problem.lengths[at].cost for at in problem.sold]
+    if not all(costs):
+        return
     rules = _Rules(problem)
     rules.add(problem.sizes, [fullest_mm(problem.sizes, problem.needs, length.mm) for length in problem.lengths])
     rules.add(relaxed.values, relaxed.holds)
@@ -84,30 +86,30 @@ def _likely(costs: Sequence[int], best: Best, rules: _Rules, work: Work) -> tupl
     """
     below = best.cost
     while below > best.bound and not work.is_spent:
-        sets = []
-        for place, pair in enumerate(_sets(costs, best.bound, below)):
-            if place >= _MOST_SETS:
-                break
-            if not rules.exclude(pair[1]):
-                sets.append(pair)
-        else:
-            work.spend(_STEP * len(sets))
+        turns = Work(_MOST_SETS)
+        sets = [pair for pair in _sets(costs, best.bound, below, turns) if not rules.exclude(pair[1])]
+        work.spend(_STEP * (_MOST_SETS - turns.left))
+        if not turns.is_spent:
             return sorted(sets), below
-        work.spend(_STEP * _MOST_SETS)
         below = best.bound + (below - best.bound) // 8
     return [], best.bound
 
 
-def _sets(costs: Sequence[int], least: int, below: int) -> Iterator[_Set]:
-    """Every (cost, how many of each length) whose cost is not under `least` and under `below`."""
+def _sets(costs: Sequence[int], least: int, below: int, turns: Work) -> Iterator[_Set]:
+    """Every (cost, how many of each length) whose cost is not under `least` and under `below`, while turns last."""
     cost, *others = costs
-    for count in range((below - 1) // cost + 1 if cost else 1):
+    if not others:
+        turns.spend(1)
+        for count in range(max(0, -(-least // cost)), (below - 1) // cost + 1):
+            yield count * cost, (count,)
+        return
+    for count in range((below - 1) // cost + 1):
+        if turns.is_spent:
+            return
+        turns.spend(1)
         here = count * cost
-        if others:
-            for more, counts in _sets(others, least - here, below - here):
-                yield here + more, (count, *counts)
-        elif here >= least:
-            yield here, (count,)
+        for more, counts in _sets(others, least - here, below - here, turns):
+            yield here + more, (count, *counts)
 
 
 def _limited(problem: Problem, counts: Sequence[int]) -> Problem:

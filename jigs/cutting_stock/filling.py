@@ -11,6 +11,7 @@ from jigs.cutting_stock.knapsack import fullest
 from jigs.cutting_stock.problem import Choice, Problem, Solution, Sums, less
 
 _WHOLE = 1e-6
+_GREEDY_STEPS = 20
 
 
 def greedy(problem: Problem) -> Solution:
@@ -74,6 +75,7 @@ def rounded(
         best = (
             min(best, fixed + greedy(left), key=problem.cost) if any(left.needs) else min(best, fixed, key=problem.cost)
         )
+        work.spend(_GREEDY_STEPS * len(best) * len(left.needs) * len(left.lengths))
         if work.is_spent or not any(left.needs):
             break
         columns = [one for one in columns if all(c <= n for c, n in zip(one.counts, left.needs, strict=True))]

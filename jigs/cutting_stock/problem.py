@@ -8,7 +8,7 @@ from math import gcd
 from operator import mul
 from typing import NamedTuple
 
-_MOST_BITS = 4_000_000
+_MOST_BITS = 200_000
 
 
 class Length(NamedTuple):
@@ -91,37 +91,27 @@ def less(needs: Sequence[int], counts: Sequence[int], times: int) -> tuple[int, 
 
 
 class Sums:
-    """Which totals can be paid at all: the sums of so many costs up to `top`, and the steps between them."""
+    """Which totals can be paid at all: the sums of so many costs. Beyond a limit all whole steps are taken for sums."""
 
     def __init__(self, costs: Iterable[int], top: int) -> None:
         some = sorted({cost for cost in costs if cost})
         self.step = gcd(*some) or 1
         self.top = top // self.step + 1
-        self.reached: int | None = None
-        if some and self.top <= _MOST_BITS:
-            self.reached, mask = 1, (1 << self.top + 1) - 1
-            for cost in some:
-                shift = cost // self.step
-                while shift <= self.top:
-                    grown = (self.reached | self.reached << shift) & mask
-                    if grown == self.reached:
-                        break
-                    self.reached, shift = grown, shift * 2
+        self.bits = min(self.top, _MOST_BITS) if some else -1
+        self.reached, mask = 1, (1 << self.bits + 1) - 1
+        for cost in some:
+            shift = cost // self.step
+            while shift <= self.bits:
+                grown = (self.reached | self.reached << shift) & mask
+                if grown == self.reached:
+                    break
+                self.reached, shift = grown, shift * 2
 
     def at_least(self, least: int) -> int:
         """The smallest sum not under `least`, where it is known; else the next whole number of steps."""
         target = -(-least // self.step)
-        if self.reached is None or target > self.top:
-            return target * self.step
-        above = self.reached >> target
+        above = self.reached >> target if 0 <= target <= self.bits else 0
         return (target + (above & -above).bit_length() - 1) * self.step if above else target * self.step
-
-    def under(self, most: int) -> int:
-        """The largest sum below `most`."""
-        target = -(-most // self.step)
-        if self.reached is None or target > self.top + 1:
-            return (target - 1) * self.step
-        return ((self.reached & ((1 << target) - 1)).bit_length() - 1) * self.step
 
 
 class PaidSums(Sums):
@@ -135,7 +125,3 @@ class PaidSums(Sums):
         """The smallest such cost not under `least`, as far as the price tells."""
         price = self.prices.at_least(least // self.big)
         return max(least, price * self.big)
-
-    def under(self, most: int) -> int:
-        """One less: the material is not looked at."""
-        return most - 1

@@ -19,17 +19,16 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from jigs.cutting_stock.bound import FINE, Relaxed, by_length, relax
+from jigs.cutting_stock.bound import Relaxed, by_length, relax
 from jigs.cutting_stock.counts import climb
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.filling import greedy, rounded, shuffled
 from jigs.cutting_stock.knapsack import fullest, fullest_mm
 from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.cutting_stock.problem import Best, Choice, Length, PaidSums, Problem, Solution, Sums, less
-from jigs.cutting_stock.search import Values, seek
 from layouts.errors import OutOfRange
 
-USUAL_EFFORT = 12_000_000  # inner steps: under two seconds
+USUAL_EFFORT = 14_000_000  # inner steps: under two seconds
 LONGEST_MM = 10_000_000
 MOST_PIECES = 4_000_000
 _SEARCHED_PIECES = 150
@@ -175,10 +174,10 @@ def _without_idle(problem: Problem) -> tuple[Problem, Solution]:
 
 def _improve(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
     """A better plan and a better bound, as long as there is a gap and work to spend."""
-    best.bound = by_length(problem, sums)
+    best.bound = max(best.bound, by_length(problem, sums))
     if best.is_proved or work.is_spent or not problem.sold:
         return
-    with work.lend(0.4) as lent:
+    with work.lend(0.6) as lent:
         relaxed = relax(problem, sums, best.cost, (), lent)
     best.bound = max(best.bound, relaxed.bound)
     if best.is_proved:
@@ -195,23 +194,22 @@ def _improve(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
                 best.take(problem, shuffled(problem, seed, lent))
         climb(problem, best, sums, relaxed, work)
     else:
-        _search_rest(problem, best, relaxed, work)
+        _search_rest(problem, best, sums, relaxed, work)
 
 
-def _search_rest(problem: Problem, best: Best, relaxed: Relaxed, work: Work) -> None:
-    """Most of a large plan as the relaxed one has it, and the rest searched for a plan that reaches the bound."""
-    for spare in (0, 1, 2):
-        fixed = [
-            (choice, int(amount + 1e-6) - spare) for choice, amount in relaxed.amounts if amount > spare + 1 - 1e-6
-        ]
-        fixed = _fitting(problem, [pair for pair in fixed if pair[1] > 0])
+def _search_rest(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work) -> None:
+    """Most of a large plan as the relaxed one has it, and the rest as a problem of its own."""
+    for spare in (0, 1):
+        whole = [(choice, int(amount + 1e-6) - spare) for choice, amount in relaxed.amounts]
+        fixed = _fitting(problem, [(choice, times) for choice, times in whole if times > 0])
         rest = problem.after(fixed)
-        if best.is_proved or work.is_spent or sum(rest.needs) > _SEARCHED_PIECES:
+        if best.is_proved or work.is_spent or not fixed or not any(rest.needs):
             return
-        with work.lend(0.4) as lent:
-            outcome = seek(rest, best.bound - problem.cost(fixed), Values(relaxed.values, relaxed.holds, FINE), lent)
-        if outcome.solution is not None:
-            best.take(problem, fixed + outcome.solution)
+        solution = greedy(rest)
+        found = Best(solution, rest.cost(solution), best.bound - problem.cost(fixed))
+        with work.lend(0.6) as lent:
+            _improve(rest, found, sums, lent)
+        best.take(problem, fixed + found.solution)
 
 
 def _fitting(problem: Problem, fixed: Solution) -> Solution:
