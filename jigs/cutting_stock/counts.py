@@ -99,9 +99,10 @@ def _sets(costs: Sequence[int], least: int, below: int, turns: Work) -> Iterator
     """Every (cost, how many of each length) whose cost is not under `least` and under `below`, while turns last."""
     cost, *others = costs
     if not others:
-        turns.spend(1)
-        for count in range(max(0, -(-least // cost)), (below - 1) // cost + 1):
-            yield count * cost, (count,)
+        last = range(max(0, -(-least // cost)), (below - 1) // cost + 1)
+        turns.spend(1 + len(last))
+        if not turns.is_spent:
+            yield from ((count * cost, (count,)) for count in last)
         return
     for count in range((below - 1) // cost + 1):
         if turns.is_spent:
