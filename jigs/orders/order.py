@@ -308,5 +308,8 @@ def supply_key(wire: Wire, material: Material) -> tuple[float, str]:
 def refuse_too_many(rings: int) -> int:
     """The number of rings, if one order may have so many."""
     if rings > MOST_RINGS:
-        raise OutOfRange(f"{rings} rings are too many for one order", f"give at most {MOST_RINGS}")
+        raise OutOfRange(
+            f"{rings} rings, all seats counted, are too many for one order",
+            f"give at most {MOST_RINGS} in all, spares included",
+        )
     return rings

@@ -327,8 +327,11 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     bench = bench or Bench()
     rings = tuple(_named_in_refusals(ring, order, bench) for ring in order.rings)
     made = sum(ring.made_rings for ring in rings)
-    if made > 2 * MOST_RINGS:
-        raise OutOfRange(f"{made} rings with spares are too many for one order", f"give at most {2 * MOST_RINGS}")
+    if made > MOST_RINGS:
+        raise OutOfRange(
+            f"{made} rings, all seats and spares counted, are too many for one order",
+            f"give at most {MOST_RINGS} in all",
+        )
     buyings = tuple(_buyings(order, bench, rings))
     return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
 
