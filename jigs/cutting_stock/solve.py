@@ -28,7 +28,7 @@ from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.cutting_stock.problem import Best, Choice, Length, PaidSums, Problem, Solution, Sums, less
 from layouts.errors import OutOfRange
 
-USUAL_EFFORT = 14_000_000  # inner steps: under two seconds
+USUAL_EFFORT = 10_000_000  # inner steps: under two seconds
 LONGEST_MM = 10_000_000
 MOST_PIECES = 4_000_000
 _SEARCHED_PIECES = 150
