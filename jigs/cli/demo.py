@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from jigs.cli.answers import say
+from jigs.cli.completing import PAPERS
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
@@ -24,7 +25,9 @@ The chain rings of one seat, spares among them, from the mandrel to the closed r
 
 
 @click.command("demo")
-@click.option("--paper", default="a4", metavar="NAME", show_default=True, help=f"{listed(papers())}.")
+@click.option(
+    "--paper", shell_complete=PAPERS, default="a4", metavar="NAME", show_default=True, help=f"{listed(papers())}."
+)
 @click.option("--out", default="out", metavar="DIR", show_default=True, help="The folder to write into.")
 @overwrite_option
 def command(paper: str, out: str) -> None:

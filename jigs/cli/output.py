@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from jigs.cli.completing import PAPERS, PRINTERS
 from jigs.cli.overwriting import overwriting
 from layouts.errors import listed
 from layouts.pages.paper import papers
@@ -23,7 +24,14 @@ _PATHS_SAID = 12
 def output_options() -> list[click.Parameter]:
     """The options that all sheets share, by the names of the fields of an `Output`."""
     return [
-        click.Option(["--paper"], default="a4", metavar="NAME", show_default=True, help=f"{listed(papers())}."),
+        click.Option(
+            ["--paper"],
+            shell_complete=PAPERS,
+            default="a4",
+            metavar="NAME",
+            show_default=True,
+            help=f"{listed(papers())}.",
+        ),
         click.Option(["--landscape"], is_flag=True, help="The long side across."),
         click.Option(["--tile"], is_flag=True, help="Split what is larger than a page into parts to join."),
         click.Option(
@@ -37,7 +45,11 @@ def output_options() -> list[click.Parameter]:
         click.Option(["--title"], default="", metavar="TEXT", help="A line of your own in the head of the sheet."),
         click.Option(["--date"], default="", metavar="TEXT", help="A date to print. Nothing else prints one."),
         click.Option(
-            ["--printer"], default="", metavar="NAME", help="Makes it true for this printer; none: uncorrected."
+            ["--printer"],
+            shell_complete=PRINTERS,
+            default="",
+            metavar="NAME",
+            help="Makes it true for this printer; none: uncorrected.",
         ),
         click.Option(["--stock"], default="", metavar="TEXT", help="The paper or card in its tray."),
         overwriting(),

@@ -9,8 +9,10 @@ from typing import Any
 
 import click
 
+from jigs.bench.place import bench_path
 from jigs.cli.answers import say, say_cautions
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import PAPERS, PRINTERS
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
@@ -19,8 +21,16 @@ from layouts.render import FORMATS
 
 @click.command("pack")
 @click.argument("order", metavar="ORDER")
-@click.option("--paper", default="", metavar="NAME", help=f"{listed(papers())}. [default: as in the order]")
-@click.option("--printer", default="", metavar="NAME", help="Made true for this printer. [default: as in the order]")
+@click.option(
+    "--paper", shell_complete=PAPERS, default="", metavar="NAME", help=f"{listed(papers())}. [default: as in the order]"
+)
+@click.option(
+    "--printer",
+    shell_complete=PRINTERS,
+    default="",
+    metavar="NAME",
+    help="Made true for this printer. [default: as in the order]",
+)
 @click.option("--stock", default="", metavar="TEXT", help="The paper in its tray. [default: as in the order]")
 @click.option("--card", default="", metavar="TEXT", help="The card, where that was measured too.")
 @click.option("--hand", type=click.Choice(["left", "right"]), default="right", show_default=True, help="Of the saw.")

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import click
 
+from jigs.bench.place import bench_path
 from jigs.cli.answers import json_option, say, say_cautions
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.bench_folder import bench_option
 from jigs.cli.quantities import LENGTH, WIRE
 from jigs.stock.wire import Wire
 from layouts.errors import QuantityRefused

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from jigs.cli.bench_folder import bench_parameter, bench_path
+from jigs.bench.place import bench_path
+from jigs.cli.bench_folder import bench_parameter
 from jigs.cli.lazy import LazyGroup
 from jigs.cli.overwriting import may_overwrite
 from jigs.cli.refusals import option, typed

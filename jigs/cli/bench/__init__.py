@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import click
 
+from jigs.bench.place import bench_path
 from jigs.cli.answers import json_option, say
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.bench_folder import bench_option
 from jigs.cli.lazy import LazyGroup
 
 

@@ -6,7 +6,8 @@ from typing import Any
 
 import click
 
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.bench.place import bench_path
+from jigs.cli.bench_folder import bench_option
 
 replace_option = click.option("--replace", is_flag=True, help="Write over what is there under that name.")
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import click
 
+from jigs.bench.place import bench_path
 from jigs.cli.bench.add import named_folder
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import OWNED
 
 
 @click.command("forget")
 @click.argument("kind", type=click.Choice(("mandrel", "drill", "blade", "spool")))
-@click.argument("name")
+@click.argument("name", shell_complete=OWNED)
 @bench_option
 def command(kind: str, name: str, bench_dir: str | None) -> None:
     """Takes a thing out of the bench folder; comments and order of the others stay.

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import click
 
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.bench.place import bench_path
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import PRINTERS
 
 
 @click.command("forget")
-@click.argument("name", metavar="NAME")
+@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
 @click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
 @bench_option
 def command(name: str, stock: str, bench_dir: str) -> None:

@@ -11,8 +11,10 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from jigs.actions.printer import CARD, Readings, measure_printer
+from jigs.bench.place import bench_path
 from jigs.cli.answers import say
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import PAPERS, PRINTERS
 from jigs.cli.refusals import option, said
 from layouts.errors import OutOfRange, Refusal
 from layouts.printing.printer import find_hand_tool, parse_date, parse_reading
@@ -35,7 +37,7 @@ _CARD_SKETCH = """
 
 
 @click.command("measure")
-@click.argument("name", metavar="NAME")
+@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
 @click.option("--stock", default="", metavar="TEXT", help='The paper or card in its tray, such as "plain 80 g".')
 @click.option("--across", default="", metavar="LENGTH", help="Read from A to B; or on another line: 99.7 mm of 100 mm.")
 @click.option("--along", default="", metavar="LENGTH", help="Read from A to D; or on another line likewise.")
@@ -50,7 +52,14 @@ _CARD_SKETCH = """
     metavar="WHAT",
     help="rule, rule-class-1, rule-jis-1, loupe, caliper, or card (then 99.5 % for a length). [default: rule]",
 )
-@click.option("--paper", default="a4", metavar="NAME", show_default=True, help="Of the sheet that you measure.")
+@click.option(
+    "--paper",
+    shell_complete=PAPERS,
+    default="a4",
+    metavar="NAME",
+    show_default=True,
+    help="Of the sheet that you measure.",
+)
 @click.option("--landscape", is_flag=True, help="The sheet that you measure has its long side across.")
 @click.option("--date", default="", metavar="DATE", help="The day you measured, such as 2026-11-25.")
 @click.option("--save-anyway", is_flag=True, help="Save although a print setting explains the readings.")

@@ -7,14 +7,16 @@ from typing import Any
 
 import click
 
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.bench.place import bench_path
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import PAPERS, PRINTERS
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from jigs.cli.printer.measure import say_kept
 
 
 @click.command("scan")
 @click.argument("image", metavar="IMAGE")
-@click.argument("name", metavar="NAME")
+@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
 @click.option("--stock", required=True, metavar="TEXT", help='The paper or card it is printed on, as "plain 80 g".')
 @click.option(
     "--with",
@@ -23,7 +25,14 @@ from jigs.cli.printer.measure import say_kept
     metavar="WHAT",
     help="What lies on the sheet: card, rule or none. [default: found out]",
 )
-@click.option("--paper", default="a4", metavar="NAME", show_default=True, help="Of the sheet that was scanned.")
+@click.option(
+    "--paper",
+    shell_complete=PAPERS,
+    default="a4",
+    metavar="NAME",
+    show_default=True,
+    help="Of the sheet that was scanned.",
+)
 @click.option("--landscape", is_flag=True, help="The sheet that was scanned has its long side across.")
 @click.option("--dpi", type=float, default=0.0, metavar="N", help="Dots in an inch. [default: as the file says]")
 @click.option("--picture", default="", metavar="FILE", help="Also write a PNG that shows what was found.")

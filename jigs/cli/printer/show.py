@@ -6,12 +6,14 @@ from datetime import date
 
 import click
 
+from jigs.bench.place import bench_path
 from jigs.cli.answers import json_option, say
-from jigs.cli.bench_folder import bench_option, bench_path
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import PRINTERS
 
 
 @click.command("show")
-@click.argument("name", metavar="NAME")
+@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
 @click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
 @json_option
 @bench_option
