@@ -13,6 +13,7 @@ import jigs.guides
 from jigs.cli import cli
 from jigs.cli.sheet import sheet_command
 from jigs.guides.catalogue import Field, Kind, Sheet, find_sheet, sheets
+from jigs.orders.dowel_list import grouped
 from layouts.errors import QuantityRefused, Refusal, UnknownName
 
 NEW = """
@@ -100,6 +101,18 @@ def test_the_first_example_makes_a_sheet_and_every_field_is_an_option(sheet: She
     assert sheet.make(sheet.example()).content.title
     options = {name for option in sheet_command(sheet).params for name in option.opts}
     assert {f"--{field.key.replace('_', '-')}" for field in sheet.fields} <= options
+
+
+@pytest.mark.parametrize("sheet", [sheet for sheet in sheets() if sheet.demo is not None], ids=lambda sheet: sheet.name)
+def test_what_the_demo_makes_says_what_it_is_for(sheet: Sheet) -> None:
+    assert sheet.use
+    assert sheet.make(sheet.demo or {}).content.title
+
+
+def test_empty_words_of_one_dowel_are_as_if_it_had_none() -> None:
+    first, other = grouped({"diameter": ("8 mm", "9 mm"), "wire": ("1 mm",), "second": ("", "slot")})
+    assert first == {"diameter": "8 mm", "wire": "1 mm"}
+    assert other == {"diameter": "9 mm", "wire": "1 mm", "second": "slot"}
 
 
 @pytest.mark.parametrize("sheet", sheets(), ids=lambda sheet: sheet.name)

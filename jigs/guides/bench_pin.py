@@ -474,4 +474,6 @@ SHEET = Sheet(
         {"layout": ("vee", "kerfs"), "width": "2 1/2 in"},
     ),
     place=40,
+    use="glue it on the wood, saw and drill",
+    demo={"coil_outside": "7.4 mm", "blade": "2/0"},
 )

@@ -112,7 +112,8 @@ class Sheet:
     summary: a line for lists. about: what it is, in paragraphs; lines of a paragraph that begin with spaces stand as
     they are. examples: values of its fields and of its setup (paper, landscape, tile, format); the first makes a usual
     sheet. build: the sheet from its fields by key, parsed; as words where it reads them itself (`from_words`), to say
-    which of several things a refusal is about. place: where it stands in lists, by the order of the work.
+    which of several things a refusal is about. place: where it stands in lists, by the order of the work. use: what
+    one does with it, in few words. demo: its fields for the class of the demo; None where that does without it.
     """
 
     name: str
@@ -123,6 +124,8 @@ class Sheet:
     examples: tuple[Mapping[str, Words | bool], ...]
     from_words: bool = False
     place: int = 100
+    use: str = ""
+    demo: Mapping[str, Words] | None = None
 
     def make(self, given: Mapping[str, Words]) -> Made:
         """The sheet of what was given by key. Refuses (`UnknownName`) a field that it does not take."""

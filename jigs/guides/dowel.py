@@ -416,4 +416,13 @@ SHEET = Sheet(
     ),
     from_words=True,
     place=30,
+    use="wrap it round the dowel, prick the crosses, drill",
+    demo={
+        "diameter": ("9.4 mm", "7.9 mm", "6.3 mm"),
+        "second_diameter": ("9.5 mm", "8.0 mm", ""),
+        "wire": ("1.6 mm", "1.2 mm", "1.2 mm"),
+        "turns": ("8", "14", "12"),
+        "drills": ("metric", "metric", "number"),
+        "second": ("", "slot", ""),
+    },
 )

@@ -16,4 +16,6 @@ SHEET = Sheet(
     build=lambda: Made(content=printer_check()),
     examples=({}, {"paper": "letter", "landscape": True}, {"paper": "a3", "format": "pdf,png"}),
     place=10,
+    use="is this printer true? Print it first",
+    demo={},
 )

@@ -411,4 +411,10 @@ SHEET = Sheet(
         {"wire": "1.2 mm", "inside": "3/16 in", "paper": "letter", "format": "pdf,png"},
     ),
     place=20,
+    use="lay a ring on it: inside, outside, large or small",
+    demo={
+        "wire": ("1.2 mm", "1.6 mm"),
+        "inside": ("4.5 mm", "5 mm", "5.5 mm", "8 mm", "9.8 mm"),
+        "tolerance": "0.1 mm",
+    },
 )

@@ -95,16 +95,18 @@ def dowel_from_words(words: Mapping[str, str], where: str = "", name: Callable[[
 def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
     """Columns of words by key as one set of words per diameter.
 
-    A column that is not the diameters has nothing, one entry (for all) or as many as there are diameters.
+    A column that is not the diameters has nothing, one entry (for all) or as many as there are diameters. Empty words
+    are as if that dowel had none.
     """
     count = len(columns.get("diameter", ()))
     if not count:
         raise QuantityRefused("no dowel is given", "give a measured diameter, or a list of dowels")
     for key, column in columns.items():
         _check_count(key, len(column), count)
-    return [
+    rows = (
         {key: column[i if len(column) > 1 else 0] for key, column in columns.items() if column} for i in range(count)
-    ]
+    )
+    return [{key: words for key, words in row.items() if words} for row in rows]
 
 
 def read_dowels(path: Path) -> tuple[DrilledDowel, ...]:
