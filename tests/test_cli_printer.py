@@ -106,8 +106,9 @@ def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named
     result = run(*words)
     assert result.output == ""
     assert "not saved: across 0.9727 and along 0.9730 are alike, the sign of a print setting" in str(result.exception)
-    assert "it may be a letter page fitted on A4: make the sheet for A4" in str(result.exception)
+    assert "choose actual size, not fit" in str(result.exception)
     assert "save it all the same with --save-anyway" in said(result.exception)
+    assert "lp -o media=A4 -o print-scaling=none" in said(result.exception)
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
 
@@ -119,14 +120,14 @@ def test_an_equal_enlargement_is_not_saved_without_a_word(bench: Path, across: s
     assert (
         "it may be a zoom over 100 %: set the zoom to 100 %, or borderless, which enlarges the page: print with" in said
     )
-    assert "print and measure again; save it all the same with --save-anyway" in said
+    assert "print and measure again: choose actual size or 100 %" in said
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
 
 
 def test_a_setting_that_only_comes_near_is_said_and_the_printer_saved() -> None:
-    text = good("printer", "measure", "office", "--stock", "plain", "--across", "145.6 mm", "--along", "195 mm")
-    assert "across and along differ too much for one: a letter page fitted on A4 (0.973)" in text
+    text = good("printer", "measure", "office", "--stock", "plain", "--across", "144.9 mm", "--along", "196 mm")
+    assert "across and along differ too much for one: " in text
     assert "Saved office" in text
 
 

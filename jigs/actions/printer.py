@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from layouts.errors import OutOfRange, Remedy
+from layouts.errors import OutOfRange
 from layouts.files.folder import Folder
 from layouts.pages.paper import Paper, find_paper
-from layouts.printing.causes import alike, settings_behind
 from layouts.printing.check_sheet import SHEET, base_on, card_on
+from layouts.printing.keeping import doubts, objection, on_corrected_sheet
 from layouts.printing.printer import Diagonals, InkPair, Printer, find_hand_tool, parse_reading
 from layouts.printing.printers import Printers
 from layouts.units import parse_length
@@ -22,6 +21,7 @@ CARD = "card"  # the instrument that reads the size of the print in per cent
 class Readings:
     """What was read off a printer-check sheet, in words: lengths with their units, with a card per cents.
 
+    corrected: whether the sheet was made true for this printer, as its head says, so that only the rest was read.
     The diagonals run from A to C and from B to D (see the sheet); black bars and white gaps go in pairs.
     """
 
@@ -37,6 +37,7 @@ class Readings:
     paper: str = "a4"
     landscape: bool = False
     date: str = ""
+    corrected: bool = False
 
     @property
     def sheet(self) -> Paper:
@@ -114,15 +115,19 @@ class Kept:
 
 def measure_printer(readings: Readings, bench: Path, *, save_anyway: bool = False) -> Kept:
     """Records a printer from what was read. Refuses readings that a print setting explains, unless told to save."""
-    return keep_printer(readings.record(), bench, save_anyway=save_anyway)
+    printer = readings.record()
+    if readings.corrected:
+        printer = on_corrected_sheet(printer, _printers(bench).find(printer.name, printer.stock))
+    return keep_printer(printer, bench, save_anyway=save_anyway)
 
 
 def keep_printer(printer: Printer, bench: Path, *, save_anyway: bool = False) -> Kept:
-    """Saves a record. Refuses one that a print setting explains, unless told to save."""
-    if not save_anyway:
-        _refuse_a_setting(printer)
-    replaced = _printers(bench).put(printer)
-    return Kept(printer=printer, replaced=replaced, doubts=tuple(_doubts(printer)), folder=bench)
+    """Saves a record. Refuses one that something speaks against (see `objection`), unless told to save."""
+    kept = _printers(bench)
+    if not save_anyway and (refusal := objection(printer, kept.exact(printer.name, printer.stock))):
+        raise refusal
+    replaced = kept.put(printer)
+    return Kept(printer=printer, replaced=replaced, doubts=tuple(doubts(printer)), folder=bench)
 
 
 def list_printers(bench: Path) -> tuple[tuple[Printer, ...], Printer | None]:
@@ -158,22 +163,3 @@ def forget_printer(bench: Path, name: str, stock: str = "") -> Printer:
 
 def _printers(bench: Path) -> Printers:
     return Printers(folder=Folder(path=bench))
-
-
-def _doubts(printer: Printer) -> Iterator[str]:
-    if printer.ink and abs(printer.spread_mm) < printer.spread_expanded_mm:
-        yield "the ink spread is smaller than what it can be read to: a loupe or a caliper would tell"
-    causes = settings_behind(printer.across.ratio, printer.along.ratio)
-    if causes and not alike(printer.across.ratio, printer.along.ratio):
-        likely = ", or ".join(f"{cause.words} ({cause.ratio})" for cause in causes)
-        yield f"a print setting comes near, but across and along differ too much for one: {likely}"
-
-
-def _refuse_a_setting(printer: Printer) -> None:
-    across, along = printer.across.ratio, printer.along.ratio
-    causes = settings_behind(across, along)
-    if not causes or not alike(across, along):
-        return
-    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes)
-    problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
-    raise OutOfRange(problem, f"it may be {likely}; print and measure again", (Remedy.SAVE_ANYWAY,))

@@ -7,11 +7,15 @@ from functools import cache
 from pathlib import Path
 
 from layouts.errors import OutOfRange
+from layouts.pages.paper import papers
 from layouts.showing import show_number
 from layouts.units import positive
 
 NEAR = 0.004  # a ratio within 0.4 % of a cause's may be its work
 ALIKE = 0.003  # a setting changes both ways alike: across and along within 0.3 %
+OFF = 0.005  # a printer by itself is off by less (from memory: 0.1-0.5 %); both ways off by more is a setting
+MARGINS_MM = (3.0, 13.0)  # what printers leave free at an edge; 3 to 12.7 mm were seen on driverless queues
+TRAYS = ("a4", "letter")  # what lies in most trays
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +28,7 @@ class Cause:
     change: str
     source: str
     on_sheet: bool = True  # whether the printer-check sheet lists it
+    is_fit: bool = False  # whether a row of its kind is computed from the paper that was printed
 
     def __post_init__(self) -> None:
         if not 0 < positive(self.low, "a ratio") <= positive(self.high, "a ratio"):
@@ -49,13 +54,69 @@ def causes() -> tuple[Cause, ...]:
     return tuple(Cause(**row) for row in rows["cause"])
 
 
-def settings_behind(across: float, along: float) -> tuple[Cause, ...]:
-    """The print settings that fit both ratios, the nearest first; the printer itself is not among them."""
-    fitting = (cause for cause in causes() if cause.change and cause.fits(across) and cause.fits(along))
+def settings_behind(across: float, along: float, paper: str = "") -> tuple[Cause, ...]:
+    """The print settings that fit both ratios, the nearest first; the printer itself is not among them.
+
+    None within 0.5 % of 1 either way, where a printer is by itself.
+
+    paper: the name of the paper that the sheet was made for; without it, any of those in most trays.
+    """
+    if not all(abs(ratio - 1) > OFF for ratio in (across, along)):
+        return ()
+    made_for = (paper,) if paper in papers() else TRAYS
+    known = [cause for cause in causes() if not cause.is_fit] + [fit for name in made_for for fit in fits(name)]
+    fitting = (cause for cause in known if cause.change and cause.fits(across) and cause.fits(along))
     middle = (across + along) / 2
     return tuple(sorted(fitting, key=lambda cause: max(cause.low - middle, middle - cause.high, 0)))
 
 
-def alike(across: float, along: float) -> bool:
-    """Whether across and along agree within 0.3 %, as a setting would have it."""
-    return abs(across - along) <= ALIKE * min(across, along)
+@cache
+def fits(name: str) -> tuple[Cause, ...]:
+    """What fitting does to a page made for a paper: to its own printable area, and to the paper of most trays.
+
+    The page is made as large as the printable area of the tray's paper takes, for margins of 3 to 13 mm all round; or
+    as large as it must be to fill that area.
+    """
+    page = papers()[name]
+    found = []
+    for tray in dict.fromkeys((name, *TRAYS)):
+        into = papers()[tray]
+        ratios = [
+            ((into.width_mm - 2 * margin) / page.width_mm, (into.height_mm - 2 * margin) / page.height_mm)
+            for margin in reversed(MARGINS_MM)
+        ]
+        own, called = tray == name, f"{_article(name)} page fitted on {_called(tray)}"
+        change = "choose actual size, not fit, shrink or printable area"
+        if not own:
+            change = (
+                f"put {_called(name)} paper in the tray, or make the sheet for {_called(tray)}; and choose actual size"
+            )
+        for choose, filled in ((min, False), (max, True)):
+            low, high = (choose(both) for both in ratios)
+            words = "a page fitted to the printable area" if own else called
+            words = f"{words}, filling it" if filled else words
+            found.append(Cause(low=low, high=high, words=words, change=change, source="computed", is_fit=True))
+    return tuple(found)
+
+
+def alike(across: float, along: float, uncertainty: float = 0.0) -> bool:
+    """Whether across and along agree, as a setting would have it: within 0.3 %, or what their ratio is good for."""
+    return abs(across - along) <= max(ALIKE, uncertainty) * min(across, along)
+
+
+def is_setting(across: float, along: float, uncertainty: float = 0.0) -> bool:
+    """Whether two ratios bear the sign of a print setting, whether a cause is known for it or not.
+
+    uncertainty: of across over along, as a share (k = 2). Both are alike within it, and off by more than 0.5 %.
+    """
+    if not alike(across, along, uncertainty):
+        return False
+    return all(abs(ratio - 1) > OFF for ratio in (across, along))
+
+
+def _called(name: str) -> str:
+    return name.upper() if name.startswith("a") else name
+
+
+def _article(name: str) -> str:
+    return f"{'an' if name.startswith('a') else 'a'} {_called(name)}"

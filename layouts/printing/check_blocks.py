@@ -222,7 +222,7 @@ def settings_block(width: float) -> Drawing:
             "Choose actual size, or 100 %, where you print.",
             "Switch off: fit to page, shrink oversized pages, scale to the printable area.",
             "Switch off borderless: it makes the page larger.",
-            "Name the paper that lies in the tray.",
+            "Name the paper that lies in the tray. With CUPS: lp -o print-scaling=none -o media=PAPER.",
             "Print again and measure again: a driver may forget.",
         ),
         width,

@@ -195,7 +195,7 @@ class Printer:
         if self.date:
             parse_date(self.date)
         if not all(LOW <= reading.ratio <= HIGH for reading in (self.across, self.along)):
-            raise factors_refused(self.across.ratio, self.along.ratio)
+            raise factors_refused(self.across.ratio, self.along.ratio, self.paper)
         self._check_skew_and_spread()
 
     def _check_skew_and_spread(self) -> None:
@@ -375,7 +375,7 @@ class Printer:
         return *good_for(gauges, self), self.long
 
 
-def factors_refused(across: float, along: float) -> OutOfRange:
+def factors_refused(across: float, along: float, paper: str = "") -> OutOfRange:
     """The refusal of factors that are no printer's: alike they are a setting's work, else a reading is wrong."""
     from layouts.printing.causes import alike, settings_behind
 
@@ -385,7 +385,7 @@ def factors_refused(across: float, along: float) -> OutOfRange:
             f"the two ways disagree: {ratios}, {limits}",
             "a setting changes both alike, so measure both again, cross to cross",
         )
-    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in settings_behind(across, along))
+    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in settings_behind(across, along, paper)[:3])
     problem = f"both ways are alike, the sign of a print setting: {ratios}, {limits}"
     return OutOfRange(problem, f"it may be {likely}" if likely else "print at 100 %, actual size, and measure again")
 

@@ -65,6 +65,11 @@ class Printers:
             )
         return fitting[0]
 
+    def exact(self, name: str, stock: str) -> Printer | None:
+        """The record of a printer for just this stock; None when there is none."""
+        named = (row.printer for row in self._rows() if row.printer and same_words(row.printer.name, name))
+        return next((printer for printer in named if same_words(printer.stock, stock)), None)
+
     def put(self, printer: Printer) -> bool:
         """Keeps a record; an older one of the same name and stock is replaced. True when there was one."""
         return self._edit(partial(_put, printer))

@@ -62,10 +62,14 @@ _CARD_SKETCH = """
 )
 @click.option("--landscape", is_flag=True, help="The sheet that you measure has its long side across.")
 @click.option("--date", default="", metavar="DATE", help="The day you measured, such as 2026-11-25.")
-@click.option("--save-anyway", is_flag=True, help="Save although a print setting explains the readings.")
+@click.option("--corrected", is_flag=True, help="The sheet that you measure was made true for NAME, as its head says.")
+@click.option("--save-anyway", is_flag=True, help="Save although something speaks against it.")
 @bench_option
 def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
     """Records a printer from the lengths read off its printer-check sheet, printed uncorrected.
+
+    Print it at actual size or 100 %, on the paper that lies in the tray; not fit, shrink, fill or scale to paper. With
+    CUPS: lp -o media=A4 -o print-scaling=none printer-check.pdf, as some programs pass over what the file asks for.
 
     In a terminal without lengths it asks, step by step. Lengths are measured from cross to cross.
 

@@ -37,7 +37,7 @@ from jigs.cli.printer.measure import say_kept
 @click.option("--dpi", type=float, default=0.0, metavar="N", help="Dots in an inch. [default: as the file says]")
 @click.option("--picture", default="", metavar="FILE", help="Also write a PNG that shows what was found.")
 @click.option("--date", default="", metavar="DATE", help="The day you scanned, such as 2026-11-25.")
-@click.option("--save-anyway", is_flag=True, help="Save although a print setting explains the readings.")
+@click.option("--save-anyway", is_flag=True, help="Save although something speaks against it.")
 @overwrite_option
 @bench_option
 def command(image: str, picture: str, save_anyway: bool, bench_dir: str, **given: Any) -> None:
