@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from golden import assert_same_as_golden
+from golden import assert_drawn_as_golden
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from ink import crossed_words, overlapping_words, strokes, word_boxes
@@ -24,7 +24,6 @@ from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal, Unk
 from layouts.pages.page import Field, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.render.record import record
 
 command = sheet_command(find_sheet("bench-pin"))
 A4 = Field(176, 205)
@@ -289,8 +288,7 @@ def test_no_word_of_any_pin_touches_a_word_or_a_stroke(
 
 def test_the_marks_are_those_of_the_golden() -> None:
     (page,) = compose(bench_pin(pin()), Setup(paper=find_paper("a4")))
-    text = record(mark for placed in page.placed[1:] for mark in placed.drawing.marks)
-    assert_same_as_golden("bench_pin.txt", text)
+    assert_drawn_as_golden("bench_pin.txt", [placed.drawing for placed in page.placed[1:]])
 
 
 # --- the command

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from golden import assert_same_as_golden
+from golden import assert_drawn_as_golden
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -25,7 +25,6 @@ from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
 from layouts.pages.page import Field, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.render.record import record
 
 command = sheet_command(find_sheet("dowel"))
 A4 = Field(176, 225)
@@ -382,8 +381,8 @@ def test_the_usual_dowel_fits_a_small_sheet_on_its_side() -> None:
 
 
 def test_the_marks_are_as_they_were() -> None:
-    made = record(block(drilled(7.9, "16 AWG", second_mm=8.0, series="number", second="slot")).marks)
-    assert_same_as_golden("dowel.txt", made)
+    made = block(drilled(7.9, "16 AWG", second_mm=8.0, series="number", second="slot"))
+    assert_drawn_as_golden("dowel.txt", [made])
 
 
 # --- the command --------------------------------------------------------------------------------------------

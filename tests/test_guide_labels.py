@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from golden import assert_same_as_golden
+from golden import assert_drawn_as_golden
 
 from jigs.guides.labels import WIDTH_MM, Bag, bag_label, spool_label
 from jigs.making.ring import Ring
@@ -13,7 +13,6 @@ from jigs.stock.wire import parse_wire
 from layouts.drawing.marks import Annulus, Drawing, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.render.record import record
 
 BAG = Bag(
     name="chain ring",
@@ -92,4 +91,4 @@ def test_a_label_without_a_name_is_refused() -> None:
 
 
 def test_the_label_is_as_it_was() -> None:
-    assert_same_as_golden("label.txt", record(bag_label(BAG, each_seat=True).marks))
+    assert_drawn_as_golden("label.txt", [bag_label(BAG, each_seat=True)])

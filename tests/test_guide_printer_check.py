@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from golden import assert_same_as_golden
+from golden import assert_drawn_as_golden
 
 from jigs.cli.sheet import sheet_command
 from jigs.guides.catalogue import find_sheet
@@ -22,7 +22,6 @@ from layouts.printing.causes import Cause, causes, fits
 from layouts.printing.check_blocks import card_edge_mm
 from layouts.printing.check_sheet import markers_on, printer_check
 from layouts.printing.plate import Base, Marker, base_for, markers
-from layouts.render.record import record
 
 command = sheet_command(find_sheet("printer-check"))
 PAPERS = [
@@ -346,8 +345,7 @@ def test_no_lettering_is_smaller_than_2_2_mm(paper: Paper) -> None:
 
 
 def test_marks_on_a4_are_as_they_were() -> None:
-    now = record(plate(find_paper("a4")).marks)
-    assert_same_as_golden("printer_check.txt", now)
+    assert_drawn_as_golden("printer_check.txt", [plate(find_paper("a4"))])
 
 
 # --- the command

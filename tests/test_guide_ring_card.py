@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-import os
 from collections.abc import Iterable
 from itertools import combinations, pairwise
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
+from golden import assert_drawn_as_golden
 
 from jigs.cli.refusals import said
 from jigs.cli.sheet import sheet_command
@@ -25,11 +25,9 @@ from layouts.pages.page import Content, Field, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 from layouts.pages.tiles import tiles
-from layouts.render.record import record
 
 command = sheet_command(find_sheet("ring-card"))
 A4, A5, A5_LANDSCAPE = Field(176, 226), Field(114, 130), Field(172, 80)
-GOLDEN = Path(__file__).parent / "goldens" / "ring_card.txt"
 
 
 def wire(diameter_mm: float) -> Wire:
@@ -282,11 +280,7 @@ def test_gauge_ink_is_black() -> None:
 
 
 def test_the_marks_are_as_they_were() -> None:
-    got = "\n".join(f"-- {d.name}\n{record(d.marks)}" for d in drawings(HELD, A5))
-    if os.environ.get("GOLDENS") == "write":
-        GOLDEN.parent.mkdir(exist_ok=True)
-        GOLDEN.write_text(got, encoding="utf-8")
-    assert got == GOLDEN.read_text(encoding="utf-8")
+    assert_drawn_as_golden("ring_card.txt", drawings(HELD, A5))
 
 
 # --- refusals -----------------------------------------------------------------------------------------------

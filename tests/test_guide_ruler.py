@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from golden import assert_same_as_golden
+from golden import assert_drawn_as_golden
 
 from jigs.cli.refusals import said
 from jigs.cli.sheet import sheet_command
@@ -16,7 +16,6 @@ from layouts.drawing.marks import Drawing, Line, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange, Refusal
 from layouts.pages.page import Field
-from layouts.render.record import record
 
 command = sheet_command(find_sheet("ruler"))
 A4 = Field(176.0, 225.0)
@@ -86,7 +85,7 @@ def test_a_ruler_too_short_or_too_long_is_refused(length: float) -> None:
 
 
 def test_the_ruler_is_as_it_was() -> None:
-    assert_same_as_golden("ruler.txt", record(drawn(50).marks))
+    assert_drawn_as_golden("ruler.txt", [drawn(50)])
 
 
 def test_the_command_splits_half_a_metre_when_asked(tmp_path: Path) -> None:

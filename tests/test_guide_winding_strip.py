@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from golden import assert_same_as_golden
+from golden import assert_drawn_as_golden
 
 from jigs.guides.winding_strip import WIDTH_MM, Winding, winding_strip
 from jigs.making.coil import Coil
 from layouts.drawing.marks import Drawing, Line, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-from layouts.render.record import record
 
 BEGIN_MM = 3.0
 USUAL = (Winding(4, 16, 15.6, 13), Winding(1, 9, 8.8, 6))
@@ -94,4 +93,4 @@ def test_a_strip_with_nothing_to_wind_is_refused() -> None:
 
 
 def test_the_strip_is_as_it_was() -> None:
-    assert_same_as_golden("winding_strip.txt", record(strip().marks))
+    assert_drawn_as_golden("winding_strip.txt", [strip()])

@@ -193,7 +193,7 @@ def _checks(job: Job, width: float) -> Drawing:
         draw_gauge(draft, found, (1.0, foot - 4.4), shape, COMPACT)
     if picture:
         draft.add(picture.marks)
-    return draft.drawing(width, column.height_mm, column.name)
+    return draft.drawing(width, column.height_mm, column.name, origin=(0.0, column.height_mm))
 
 
 def _fits_column(job: Job, width: float) -> bool:

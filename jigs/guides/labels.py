@@ -80,7 +80,7 @@ def _label(
         middle = height / 2 + 1.6
         draft.annulus(WIDTH_MM - side / 2, middle, drawn.outside_mm / 2, drawn.inside_mm / 2)
         _say_true(draft, WIDTH_MM - side / 2, middle - drawn.outside_mm / 2 - 3.2, side)
-    return draft.drawing(WIDTH_MM, height, name)
+    return draft.drawing(WIDTH_MM, height, name, origin=(0.0, height))
 
 
 def _has_room(ring: Ring) -> bool:

@@ -130,7 +130,7 @@ class _Laid:
             self._draw_row(draft, y, number)
             y -= self.heights[number]
         rule_under(draft, table.width_mm, y)
-        return draft.drawing(table.width_mm, height, table.heading or "a table")
+        return draft.drawing(table.width_mm, height, table.heading or "a table", origin=(0.0, height))
 
     def _draw_titles(self, draft: Draft, top: float) -> None:
         x = 0.0

@@ -155,7 +155,7 @@ class Listing:
         for number, item in enumerate(self.items, self.first):
             self._draw_sign(draft, y, number)
             y = write(draft, (_INDENT_MM[self.sign], y), self._lines(item), bold=item.bold) - BETWEEN_MM
-        return draft.drawing(self.width_mm, height, self.heading.lower() or "words")
+        return draft.drawing(self.width_mm, height, self.heading.lower() or "words", origin=(0.0, height))
 
     def _draw_sign(self, draft: Draft, y: float, number: int) -> None:
         if self.sign == "box":
@@ -180,4 +180,4 @@ def side_by_side(parts: Sequence[Drawing], width_mm: float, between_mm: float, n
     for part in parts:
         draft.add(part.marks, x, height - part.height_mm)
         x += part.width_mm + between_mm
-    return draft.drawing(width_mm, height, name)
+    return draft.drawing(width_mm, height, name, origin=(0.0, height))

@@ -1,11 +1,21 @@
-"""Pages as readable text, a mark a line: what the golden files hold."""
+"""Drawings as readable text, a mark a line: what the golden files hold."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import fields
 
-from layouts.drawing.marks import Mark
+from layouts.affine import Affine
+from layouts.drawing.marks import Drawing, Mark
+
+
+def record_drawings(drawings: Iterable[Drawing]) -> str:
+    """Each drawing under its name and size, its marks in mm from its own origin, so that a reader sees what moved."""
+    return "".join(
+        f"# {drawing.name}, {drawing.width_mm:.3f} x {drawing.height_mm:.3f} mm\n"
+        + record(mark.under(Affine(e=-drawing.origin[0], f=-drawing.origin[1])) for mark in drawing.marks)
+        for drawing in drawings
+    )
 
 
 def record(marks: Iterable[Mark]) -> str:

@@ -36,7 +36,7 @@ def boxes(blanks: Sequence[Blank], width_mm: float, heading: str, columns: int, 
             words = lettering.width_mm(blank.name, FIGURE, bold=True) + lettering.width_mm(blank.planned, FIGURE) + 3.0
             low = 0.0 if words <= wide else 2.9  # under the name where the two have no room side by side
             draft.text(x + wide - 1.0, top - 2.7 - low, blank.planned, FIGURE, anchor="end")
-    return draft.drawing(width_mm, height, heading.lower() or "boxes to fill in")
+    return draft.drawing(width_mm, height, heading.lower() or "boxes to fill in", origin=(0.0, height))
 
 
 def lines_to_write_on(
@@ -54,4 +54,4 @@ def lines_to_write_on(
         x += share * width_mm
     for line in range(count + 1):
         rule_under(draft, width_mm, max(height - head - line * line_mm, HAIR_MM))
-    return draft.drawing(width_mm, height, heading.lower())
+    return draft.drawing(width_mm, height, heading.lower(), origin=(0.0, height))

@@ -20,12 +20,17 @@ from layouts.errors import OutOfRange
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """Marks in a frame of `width_mm` by `height_mm`, origin at its lower left corner."""
+    """Marks in a frame of `width_mm` by `height_mm`, in mm from its lower left corner.
+
+    `origin` is the place in the frame that the drawing was laid out from: marks keep their distance to it when
+    something else in the drawing grows.
+    """
 
     marks: tuple[Mark, ...]
     width_mm: float
     height_mm: float
     name: str = "drawing"
+    origin: Point = (0.0, 0.0)
 
     def __post_init__(self) -> None:
         if not (0 < self.width_mm < math.inf and 0 < self.height_mm < math.inf):
@@ -121,16 +126,19 @@ class Draft:
         move = Affine(e=dx, f=dy)
         self._marks.extend(mark.under(move) for mark in marks)
 
-    def drawing(self, width_mm: float, height_mm: float, name: str = "drawing") -> Drawing:
-        """The finished drawing, in a frame with its origin at the lower left."""
-        return Drawing(marks=tuple(self._marks), width_mm=width_mm, height_mm=height_mm, name=name)
+    def drawing(
+        self, width_mm: float, height_mm: float, name: str = "drawing", *, origin: Point = (0.0, 0.0)
+    ) -> Drawing:
+        """The finished drawing, in a frame with its lower left corner at (0, 0)."""
+        return Drawing(marks=tuple(self._marks), width_mm=width_mm, height_mm=height_mm, name=name, origin=origin)
 
     def trimmed(self, name: str = "drawing") -> Drawing:
         """The finished drawing in the tightest frame: everything is moved so that the ink starts at (0, 0)."""
         left, bottom, right, top = union(mark.inked for mark in self._marks)
         move = Affine(e=-left, f=-bottom)
         marks = tuple(mark.under(move) for mark in self._marks)
-        return Drawing(marks=marks, width_mm=right - left, height_mm=top - bottom, name=name)
+        size = {"width_mm": right - left, "height_mm": top - bottom}
+        return Drawing(marks=marks, **size, name=name, origin=(-left, -bottom))
 
 
 def _corners(x: float, y: float, width: float, height: float) -> tuple[Point, ...]:
