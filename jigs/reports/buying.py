@@ -7,25 +7,19 @@ from dataclasses import replace
 from jigs.orders.price import amount, show_amount
 from jigs.planning.buying import Buying, Money
 from jigs.planning.plan import Plan
-from jigs.reports.metal import METAL_COLUMNS, metal_cells
+from jigs.reports.metal import metal_figures
 from jigs.reports.report import (
     BOXES,
     COUNTED,
     FORMULA,
-    LENGTH,
     LENGTH_WHOLE,
-    MASS,
     MONEY,
-    NUMBER,
-    PRICE,
-    WORDS,
     Cell,
     Column,
     Counted,
     Report,
+    facts,
     group,
-    record,
-    unseen,
 )
 from jigs.reports.words import balance_g, balance_mm, length_sold, lengths_words, stock_words
 
@@ -44,56 +38,37 @@ def wires(plan: Plan) -> Report:
     return group("wires", tuple(_wire(buying, plan.order.currency) for buying in plan.buyings))
 
 
-def money_cells(money: Money, known: bool) -> tuple[Cell, ...]:
-    """The cells of `MONEY_COLUMNS`, in the currency; None where a price is missing."""
+def money_figures(money: Money, known: bool) -> dict[str, Cell]:
+    """The cells of `MONEY_COLUMNS` by their keys, in the currency; None where a price is missing."""
     cents = money.paid, money.drawn, money.left, money.credit, money.net
-    return tuple(amount(part) if known else None for part in cents)
+    keys = (column.key for column in MONEY_COLUMNS)
+    return {key: amount(part) if known else None for key, part in zip(keys, cents, strict=True)}
 
 
 def _wire(buying: Buying, currency: str) -> Report:
     cutting = buying.cutting
-    columns = unseen(
-        Column("wire", "wire"),
-        Column("wire_mm", "", LENGTH),
-        Column("metal", "metal"),
-        Column("cut_mm", "cut", LENGTH_WHOLE),
-        Column("drawn_mm", "from stock", LENGTH_WHOLE),
-        Column("bought_mm", "bought", LENGTH_WHOLE),
-        Column("left_mm", "left", LENGTH_WHOLE),
-        Column("bought_g", "bought", MASS),
-        Column("drawn_g", "from stock", MASS),
-        Column("left_g", "left", MASS),
-        *METAL_COLUMNS,
-        *MONEY_COLUMNS,
-        Column("net_per_gram", "net per gram in rings", PRICE),
-        Column("bound_mm", "least possible", NUMBER),
-        Column("cutting", "", WORDS),
-        Column("lengths", "buy", COUNTED),
-        Column("offcuts", "left over", COUNTED),
-    )
-    row = (
-        buying.wire.given,
-        buying.wire.diameter_mm,
-        buying.material.name,
-        buying.cut_mm,
-        buying.drawn_mm,
-        buying.bought_mm,
-        buying.left_mm,
-        buying.bought_g,
-        buying.drawn_g,
-        buying.left_g,
-        *metal_cells(buying.metal),
-        *money_cells(buying.money, buying.has_price),
-        buying.net_per_gram,
-        cutting.bound_mm,
-        cutting.rests_on,
-        Counted(cutting.lengths),
-        Counted(cutting.offcuts),
-    )
-    return record(
+    cells: dict[str, Cell] = {
+        "wire": buying.wire.given,
+        "wire_mm": buying.wire.diameter_mm,
+        "metal": buying.material.name,
+        "cut_mm": buying.cut_mm,
+        "drawn_mm": buying.drawn_mm,
+        "bought_mm": buying.bought_mm,
+        "left_mm": buying.left_mm,
+        "bought_g": buying.bought_g,
+        "drawn_g": buying.drawn_g,
+        "left_g": buying.left_g,
+        **metal_figures(buying.metal),
+        **money_figures(buying.money, buying.has_price),
+        "net_per_gram": buying.net_per_gram,
+        "bound_mm": cutting.bound_mm,
+        "cutting": cutting.rests_on,
+        "lengths": Counted(cutting.lengths),
+        "offcuts": Counted(cutting.offcuts),
+    }
+    return facts(
         "wire",
-        columns,
-        row,
+        cells,
         heading=f"Wire: {stock_words(buying.wire, buying.material)}",
         parts=(_in_words(buying, currency), replace(patterns(buying), heading="")),
     )
@@ -162,7 +137,7 @@ def costs(plan: Plan) -> Report:
     rows = [
         (
             stock_words(buying.wire, buying.material),
-            *("no price" if cell is None else cell for cell in money_cells(buying.money, buying.has_price)),
+            *("no price" if cell is None else cell for cell in money_figures(buying.money, buying.has_price).values()),
         )
         for buying in plan.buyings
     ]
@@ -170,7 +145,7 @@ def costs(plan: Plan) -> Report:
         key="costs",
         heading=f"Cost, {plan.order.currency}",
         columns=(Column("wire", ""), *MONEY_COLUMNS),
-        rows=(*rows, ("all", *money_cells(plan.money, any(known)))),
+        rows=(*rows, ("all", *money_figures(plan.money, any(known)).values())),
         last_is_sum=True,
     )
 

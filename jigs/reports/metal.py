@@ -12,6 +12,11 @@ METAL_COLUMNS = (
 )
 
 
+def metal_figures(metal: Masses) -> dict[str, Cell]:
+    """The cells of `METAL_COLUMNS`, by their keys."""
+    return {"rings_g": metal.rings_g, "clippings_g": metal.clippings_g, "dust_g": metal.dust_g}
+
+
 def metal_cells(metal: Masses) -> tuple[Cell, ...]:
     """The cells of `METAL_COLUMNS`."""
-    return metal.rings_g, metal.clippings_g, metal.dust_g
+    return tuple(metal_figures(metal).values())

@@ -40,8 +40,8 @@ from dataclasses import replace
 from jigs.orders.price import amount, show_amount
 from jigs.planning.inverse import FromWire
 from jigs.planning.plan import Plan, SeatGroup
-from jigs.reports.buying import MONEY_COLUMNS, money_cells, wires
-from jigs.reports.metal import METAL_COLUMNS, metal_cells
+from jigs.reports.buying import money_figures, wires
+from jigs.reports.metal import METAL_COLUMNS, metal_cells, metal_figures
 from jigs.reports.report import (
     COUNT,
     COUNTED,
@@ -49,13 +49,12 @@ from jigs.reports.report import (
     MASS,
     MONEY,
     NUMBER,
-    PRICE,
     Cell,
     Column,
     Report,
+    facts,
     group,
     record,
-    unseen,
 )
 from jigs.reports.ring_plan import ring_plan
 from jigs.reports.winding import winding
@@ -67,18 +66,17 @@ _GROUPS_SHOWN = 12
 
 def plan_report(plan: Plan) -> Report:
     """The job, each ring, the seats, the wires, the cost."""
-    columns = unseen(
-        Column("title", ""),
-        Column("seats", "", COUNT),
-        Column("currency", ""),
-        Column("remarks", ""),
-        Column("cautions", ""),
-    )
     wanted = f"{plan.wanted_rings} rings wanted, {plan.made_rings} made with spares"
-    return record(
+    cells: dict[str, Cell] = {
+        "title": plan.order.title,
+        "seats": plan.order.seats,
+        "currency": plan.order.currency or None,
+        "remarks": plan.remarks,
+        "cautions": plan.cautions,
+    }
+    return facts(
         "plan",
-        columns,
-        (plan.order.title, plan.order.seats, plan.order.currency or None, plan.remarks, plan.cautions),
+        cells,
         heading=f"{plan.order.title or 'Order'}: {plural(plan.order.seats, 'seat')}, {wanted}",
         parts=(
             group("rings", tuple(ring_plan(ring) for ring in plan.rings)),
@@ -184,37 +182,22 @@ def _seat_row(group: SeatGroup, priced: bool) -> tuple[Cell, ...]:
 
 def _totals(plan: Plan) -> Report:
     priced = plan.has_all_prices
-    columns = unseen(
-        Column("wanted_rings", "wanted", COUNT),
-        Column("made_rings", "made", COUNT),
-        Column("coils", "coils", COUNT),
-        Column("cut_mm", "wire", LENGTH_WHOLE),
-        Column("bought_g", "bought", MASS),
-        Column("drawn_g", "from stock", MASS),
-        Column("left_g", "left", MASS),
-        *METAL_COLUMNS,
-        *MONEY_COLUMNS,
-        Column("fees", "the seats pay", MONEY),
-        Column("rounding", "over the cost", MONEY),
-        Column("net_per_ring", "a ring", PRICE),
-        Column("net_per_gram", "a gram in rings", PRICE),
-    )
-    row = (
-        plan.wanted_rings,
-        plan.made_rings,
-        plan.coils,
-        plan.cut_mm,
-        plan.bought_g,
-        plan.drawn_g,
-        plan.left_g,
-        *metal_cells(plan.metal),
-        *money_cells(plan.money, priced),
-        amount(plan.fees) if priced else None,
-        amount(plan.rounding) if priced else None,
-        plan.net_per_ring,
-        plan.net_per_gram,
-    )
-    return record("totals", columns, row, notes=_sums(plan))
+    cells: dict[str, Cell] = {
+        "wanted_rings": plan.wanted_rings,
+        "made_rings": plan.made_rings,
+        "coils": plan.coils,
+        "cut_mm": plan.cut_mm,
+        "bought_g": plan.bought_g,
+        "drawn_g": plan.drawn_g,
+        "left_g": plan.left_g,
+        **metal_figures(plan.metal),
+        **money_figures(plan.money, priced),
+        "fees": amount(plan.fees) if priced else None,
+        "rounding": amount(plan.rounding) if priced else None,
+        "net_per_ring": plan.net_per_ring,
+        "net_per_gram": plan.net_per_gram,
+    }
+    return facts("totals", cells, notes=_sums(plan))
 
 
 def _sums(plan: Plan) -> tuple[str, ...]:

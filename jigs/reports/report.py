@@ -5,7 +5,7 @@ A report is said once and printed in many ways: `as_text`, `as_json`, `as_csv` a
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from math import isfinite
@@ -175,14 +175,15 @@ class Report:
         )
 
 
-def unseen(*columns: Column) -> tuple[Column, ...]:
-    """The columns, for scripts alone."""
-    return tuple(replace(column, people=False) for column in columns)
-
-
 def record(key: str, columns: tuple[Column, ...], row: tuple[Cell, ...] | None, **more: Any) -> Report:
     """A report of one thing; a row of None says that there is no such thing."""
     return Report(key=key, columns=columns, rows=() if row is None else (row,), form=Form.RECORD, **more)
+
+
+def facts(key: str, cells: Mapping[str, Cell] | None, **more: Any) -> Report:
+    """A record whose figures are for scripts, by their keys; people get its heading, notes and parts. None as above."""
+    columns = tuple(Column(name, "", people=False) for name in cells or ())
+    return record(key, columns, None if cells is None else tuple(cells.values()), **more)
 
 
 def group(key: str, parts: tuple[Report, ...], **more: Any) -> Report:

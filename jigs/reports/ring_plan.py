@@ -9,24 +9,17 @@ from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Share
 from jigs.planning.tools import MandrelChoice
 from jigs.reports.ledger import SHORT, ledger
-from jigs.reports.metal import METAL_COLUMNS, metal_cells
+from jigs.reports.metal import metal_figures
 from jigs.reports.report import (
     CHANGE,
-    COUNT,
     LENGTH,
-    LENGTH_COARSE,
-    LENGTH_WHOLE,
-    MASS_FINE,
-    NUMBER,
     PERCENT_CHANGE,
-    RATIO,
     RATIO_FINE,
-    WORDS,
+    Cell,
     Column,
     Report,
+    facts,
     group,
-    record,
-    unseen,
 )
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, stock_words, teeth_words, verdict_words, waste_words
@@ -36,64 +29,48 @@ from layouts.showing import show_grams, show_mm
 def ring_plan(plan: RingPlan) -> Report:
     """All of it."""
     ring = plan.ring
-    columns = unseen(
-        Column("name", "ring"),
-        Column("wire", "wire"),
-        Column("wire_mm", "", LENGTH),
-        Column("metal", "metal"),
-        Column("wanted_inside_mm", "wanted ID", LENGTH),
-        Column("wanted_ratio", "wanted AR", RATIO),
-        Column("ring_inside_mm", "closed ID", LENGTH),
-        Column("ring_outside_mm", "OD", LENGTH),
-        Column("ring_ratio", "AR", RATIO),
-        Column("ring_mass_g", "mass of one ring", MASS_FINE),
-        Column("exact_mandrel_mm", "exact mandrel", LENGTH),
-        Column("cut", "cut"),
-        Column("cut_loss_mm", "lost in a cut", LENGTH),
-        Column("wanted_rings", "wanted", COUNT),
-        Column("made_rings", "made", COUNT),
-        Column("coils", "coils", COUNT),
-        Column("cut_mm", "wire", LENGTH_WHOLE),
-        *METAL_COLUMNS,
-    )
-    row = (
-        plan.name,
-        plan.ordered.wire.given,
-        ring.wire_mm,
-        plan.ordered.material.name,
-        plan.wanted.inside_mm,
-        plan.wanted.aspect_ratio,
-        ring.inside_mm,
-        ring.outside_mm,
-        ring.aspect_ratio,
-        plan.batch.ring_mass_g,
-        plan.exact_mandrel_mm,
-        plan.batch.cut.name,
-        plan.batch.cut.loss_mm,
-        plan.wanted_rings,
-        plan.made_rings,
-        plan.coils,
-        plan.cut_mm,
-        *metal_cells(plan.metal),
-    )
+    cells: dict[str, Cell] = {
+        "name": plan.name,
+        "wire": plan.ordered.wire.given,
+        "wire_mm": ring.wire_mm,
+        "metal": plan.ordered.material.name,
+        "wanted_inside_mm": plan.wanted.inside_mm,
+        "wanted_ratio": plan.wanted.aspect_ratio,
+        "ring_inside_mm": ring.inside_mm,
+        "ring_outside_mm": ring.outside_mm,
+        "ring_ratio": ring.aspect_ratio,
+        "ring_mass_g": plan.batch.ring_mass_g,
+        "exact_mandrel_mm": plan.exact_mandrel_mm,
+        "cut": plan.batch.cut.name,
+        "cut_loss_mm": plan.batch.cut.loss_mm,
+        "wanted_rings": plan.wanted_rings,
+        "made_rings": plan.made_rings,
+        "coils": plan.coils,
+        "cut_mm": plan.cut_mm,
+        **metal_figures(plan.metal),
+    }
     size = f"wanted {show_mm(plan.wanted.inside_mm, 3, 3)} inside, AR {plan.wanted.aspect_ratio:.2f}"
-    return record(
+    return facts(
         "ring",
-        columns,
-        row,
+        cells,
         heading=f"{plan.name}: {stock_words(plan.ordered.wire, plan.ordered.material)}; {size}",
-        parts=(
-            _short_ledger(plan),
-            mandrels(plan),
-            replace(_tools([*_tool_rows(plan), *_weave_rows(plan), *_metal_rows(plan)]), heading=""),
-            _blade(plan),
-            _drill(plan),
-            _weave(plan),
-            group(
-                "shares",
-                tuple(_share(share, len(plan.shares) == 1) for share in plan.shares),
-                notes=(f"Wire is counted with {waste_words(plan.winding.rejects, plan.winding.tails_mm)}.",),
-            ),
+        parts=_parts(plan),
+    )
+
+
+def _parts(plan: RingPlan) -> tuple[Report, ...]:
+    waste = waste_words(plan.winding.rejects, plan.winding.tails_mm)
+    return (
+        _short_ledger(plan),
+        mandrels(plan),
+        replace(_tools([*_tool_rows(plan), *_weave_rows(plan), *_metal_rows(plan)]), heading=""),
+        _blade(plan),
+        _drill(plan),
+        _weave(plan),
+        group(
+            "shares",
+            tuple(_share(share, len(plan.shares) == 1) for share in plan.shares),
+            notes=(f"Wire is counted with {waste}.",),
         ),
     )
 
@@ -198,97 +175,73 @@ def _cross_hole(plan: RingPlan) -> tuple[str, str]:
 
 def _blade(plan: RingPlan) -> Report:
     choice = plan.blade
-    columns = (
-        Column("name", "blade"),
-        Column("owned", "owned"),
-        Column("kerf_mm", "kerf", LENGTH_COARSE),
-        Column("teeth_in_wire", "teeth in the wire", NUMBER),
-        Column("keeps_the_rule", "2 to 3 teeth"),
-    )
     if choice is None:
-        return record("blade", columns, None, people=False)
-    row = (
-        choice.blade.name,
-        choice.owned,
-        choice.blade.kerf_mm,
-        choice.teeth_in_wire,
-        choice.keeps_the_rule,
-    )
-    return record("blade", columns, row, people=False)
+        return facts("blade", None, people=False)
+    cells: dict[str, Cell] = {
+        "name": choice.blade.name,
+        "owned": choice.owned,
+        "kerf_mm": choice.blade.kerf_mm,
+        "teeth_in_wire": choice.teeth_in_wire,
+        "keeps_the_rule": choice.keeps_the_rule,
+    }
+    return facts("blade", cells, people=False)
 
 
 def _drill(plan: RingPlan) -> Report:
     drill = plan.drill
-    columns = (
-        Column("name", "drill"),
-        Column("owned", "owned"),
-        Column("diameter_mm", "", LENGTH),
-        Column("clearance_mm", "over the wire", LENGTH),
-        Column("advice", ""),
-    )
-    row = drill.drill.name, drill.owned, drill.drill.diameter_mm, drill.clearance_mm, drill.advice
-    return record("drill", columns, row, people=False)
+    cells: dict[str, Cell] = {
+        "name": drill.drill.name,
+        "owned": drill.owned,
+        "diameter_mm": drill.drill.diameter_mm,
+        "clearance_mm": drill.clearance_mm,
+        "advice": drill.advice,
+    }
+    return facts("drill", cells, people=False)
 
 
 def _weave(plan: RingPlan) -> Report:
     """The ring against its weave, as it comes and at both ends of the spread; for people a sentence on the spread."""
     verdict = plan.verdict
-    columns = unseen(
-        Column("name", "weave"),
-        Column("ratio_low", "AR from", RATIO),
-        Column("ratio_aim", "aim", RATIO),
-        Column("ratio_high", "to", RATIO),
-        Column("ratio_least", "wires pass from", RATIO),
-        Column("verdict", "verdict"),
-        Column("near_a_limit", "near a limit"),
-        Column("spread_mm", "spread", LENGTH_COARSE),
-        Column("ratio_when_small", "AR when small", RATIO),
-        Column("verdict_when_small", "", WORDS),
-        Column("ratio_when_large", "AR when large", RATIO),
-        Column("verdict_when_large", "", WORDS),
-    )
     if verdict is None:
-        return record("weave", columns, None)
+        return facts("weave", None)
     weave, large = verdict.weave, verdict.ratio_high
-    row = (
-        weave.name,
-        weave.low,
-        weave.aim,
-        weave.high,
-        weave.least or None,
-        verdict.word,
-        verdict.is_near_a_limit,
-        verdict.spread_mm,
-        verdict.ratio_low,
-        verdict.word_low,
-        None if large == float("inf") else large,
-        verdict.word_high,
-    )
+    cells: dict[str, Cell] = {
+        "name": weave.name,
+        "ratio_low": weave.low,
+        "ratio_aim": weave.aim,
+        "ratio_high": weave.high,
+        "ratio_least": weave.least or None,
+        "verdict": verdict.word,
+        "near_a_limit": verdict.is_near_a_limit,
+        "spread_mm": verdict.spread_mm,
+        "ratio_when_small": verdict.ratio_low,
+        "verdict_when_small": verdict.word_low,
+        "ratio_when_large": None if large == float("inf") else large,
+        "verdict_when_large": verdict.word_high,
+    }
     least = f", and wires pass from {weave.least:.2f}" if weave.least else ""
     ends = f"AR {verdict.ratio_low:.2f} ({verdict.word_low}) to {large:.2f} ({verdict.word_high})"
     notes = (
         f"Aim at an AR of {weave.aim:g} for {weave.name}{least}.",
         f"With wire and inside each off by {show_mm(verdict.spread_mm)}: {ends}.",
     )
-    return record("weave", columns, row, notes=notes)
+    return facts("weave", cells, notes=notes)
 
 
 def _share(share: Share, is_only: bool) -> Report:
-    columns = unseen(
-        Column("seats", "seats", COUNT),
-        Column("wanted_rings", "wanted", COUNT),
-        Column("spare_rings", "spare", COUNT),
-        Column("made_rings", "made", COUNT),
-        Column("cut_mm", "wire", LENGTH_WHOLE),
-        *METAL_COLUMNS,
-    )
-    row = share.seats, share.wanted, share.spares, share.made, share.cut_mm, *metal_cells(share.metal)
+    cells: dict[str, Cell] = {
+        "seats": share.seats,
+        "wanted_rings": share.wanted,
+        "spare_rings": share.spares,
+        "made_rings": share.made,
+        "cut_mm": share.cut_mm,
+        **metal_figures(share.metal),
+    }
     who = "Each seat" if is_only else f"{plural(share.seats, 'seat')}, each"
     wire = f"{plural(share.coils, 'coil')}, {share.cut_mm} mm of wire, {show_grams(share.metal.cut_g)}"
-    return record(
+    return facts(
         "share",
-        columns,
-        row,
+        cells,
         heading=f"{who}: {count_words(share)}, {wire}",
         parts=(replace(winding(share.lots), heading=""),),
     )
