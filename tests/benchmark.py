@@ -235,6 +235,59 @@ def bare_matplotlib(plain) -> bytes:  # type: ignore[no-untyped-def]
     return out.getvalue()
 
 
+# -- the SVG of a card of 7 rings
+
+
+def card_of_seven():  # type: ignore[no-untyped-def]
+    """A ring card of one wire and 7 insides, composed."""
+    from jigs.guides.ring_card import ring_card
+    from jigs.stock.wire import Wire
+    from layouts.pages.page import Setup
+    from layouts.pages.paper import find_paper
+    from layouts.pages.sheet import compose
+
+    wire = Wire(diameter_mm=1.0, given="1 mm")
+    return compose(ring_card([wire], [3 + 0.5 * i for i in range(7)]), Setup(paper=find_paper("a4")))
+
+
+def our_svg() -> bytes:
+    """Its SVG, from values to bytes."""
+    from layouts.render.svg import write_svg
+
+    return write_svg(card_of_seven()[0])
+
+
+def bare_svgwrite() -> bytes:
+    """The same page with an element of svgwrite for each mark, and for each letter."""
+    import svgwrite
+
+    from layouts.drawing import lettering
+    from layouts.drawing.marks import Annulus, Circle, Line, Text
+
+    (page,) = card_of_seven()
+    draw = svgwrite.Drawing(size=("210mm", "297mm"), viewBox="0 0 210 297", debug=False)
+    known: set[str] = set()
+    for mark in page.marks():
+        if isinstance(mark, Line):
+            draw.add(draw.line((mark.x1, 297 - mark.y1), (mark.x2, 297 - mark.y2), class_=str(mark.role)))
+        elif isinstance(mark, Circle | Annulus):
+            draw.add(draw.circle((mark.x, 297 - mark.y), mark.box[2] - mark.x, class_=str(mark.role)))
+        elif isinstance(mark, Text):
+            (x, y), scale = mark.start, mark.size_mm / lettering.UNITS_PER_EM
+            group = draw.add(draw.g(transform=f"translate({x} {297 - y}) scale({scale})"))
+            for letter, at in lettering.advances(mark.string, bold=mark.bold):
+                name = f"{mark.bold:d}{ord(letter):x}"
+                if name not in known:
+                    known.add(name)
+                    draw.defs.add(draw.path(lettering.outline(letter, bold=mark.bold), id=name))
+                group.add(draw.use(f"#{name}", insert=(at, 0)))
+        else:
+            draw.add(draw.polygon([(x, 297 - y) for x, y in mark.points], class_=str(mark.role)))
+    out = io.StringIO()
+    draw.write(out)
+    return out.getvalue().encode()
+
+
 # -- many cards
 
 
@@ -313,6 +366,8 @@ def main() -> None:
     report("its file / that script's file", len(our_card()) / len(bare_reportlab(plain)), 1.1)
     report("drawing it / the same by fpdf2", ratio(our_card, lambda: bare_fpdf2(plain)), 0.5)
     report("drawing it / the same by matplotlib", ratio(our_card, lambda: bare_matplotlib(plain), 7), 0.2)
+    report("SVG of 7 rings, composed and written / svgwrite alone", ratio(our_svg, bare_svgwrite, 21), 0.35)
+    report("that SVG, kB", len(our_svg()) / 1000, 130)
     report("100 different cards, growth exponent", growth(), 1.05)
     report("100 different cards, MiB over one card's", peak_mib(100) - peak_mib(1), 60)
     report("1,000 copies of one card / 1,000 different ones", copies(1000) / cards(1000), 0.05)

@@ -177,6 +177,25 @@ def test_what_is_mirrored_or_sheared_stays_true() -> None:
     assert Line(x1=0, y1=0, x2=1, y2=1, role=Role.CUT).under(Affine(c=0.5)).box == (0.0, 0.0, 1.5, 1.0)
 
 
+@pytest.mark.parametrize("bold", [False, True])
+@pytest.mark.parametrize("letter", "xIoW4<Ø½gж")
+def test_the_outline_of_a_letter_has_the_box_and_the_area_of_the_font(letter: str, bold: bool) -> None:
+    """Against fontTools' own pens, in mm at an em of 10 mm."""
+    from fontTools.pens.areaPen import AreaPen
+    from fontTools.pens.boundsPen import BoundsPen
+    from ink import font
+
+    glyphs = font(bold).getGlyphSet()
+    glyph = glyphs[font(bold).getBestCmap()[ord(letter)]]
+    bounds, areas = BoundsPen(glyphs), AreaPen(glyphs)
+    glyph.draw(bounds)
+    glyph.draw(areas)
+    edges = outlines(Text(x=0.0, y=0.0, string=letter, size_mm=10.0, bold=bold), 0.0005)
+    xs, ys = zip(*(point for edge in edges for point in edge), strict=True)
+    assert (min(xs), min(ys), max(xs), max(ys)) == pytest.approx([side / 200 for side in bounds.bounds], abs=0.001)
+    assert sum(map(area, edges)) == pytest.approx(areas.value / 200**2, abs=0.02)
+
+
 def test_the_outline_of_words_is_that_of_their_letters() -> None:
     """An o has two edges; the capital I of this lettering is a bar."""
     o, bar = (Text(x=10.0, y=20.0, string=letter, size_mm=10.0) for letter in ("o", "I"))

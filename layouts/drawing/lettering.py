@@ -90,11 +90,20 @@ def outline(character: str, *, bold: bool) -> str:
     return str(pen.getCommands())
 
 
+_FIGURES = {"M": 2, "L": 2, "H": 1, "V": 1, "Q": 4}
+
+
 @cache
 def steps(character: str, *, bold: bool) -> tuple[tuple[str, tuple[float, ...]], ...]:
-    """The same outline as steps: the letter of each (M, L, H, V, Q, Z) and its figures."""
-    found = re.findall(r"([MLHVQZ])([^MLHVQZ]*)", outline(character, bold=bold))
-    return tuple((step, tuple(map(float, re.findall(r"[-+.\d]+", figures)))) for step, figures in found)
+    """The same outline as single steps: the letter of each (M, L, H, V, Q, Z) and its figures."""
+    found: list[tuple[str, tuple[float, ...]]] = []
+    for step, words in re.findall(r"([MLHVQZ])([^MLHVQZ]*)", outline(character, bold=bold)):
+        figures = tuple(map(float, re.findall(r"-?[.\d]+", words)))
+        count = _FIGURES.get(step, 1)
+        for at in range(0, max(1, len(figures)), count):
+            # Further figures after a step repeat it; after a move they are lines.
+            found.append(("L" if step == "M" and at else step, figures[at : at + count]))
+    return tuple(found)
 
 
 @cache

@@ -47,11 +47,24 @@ def write_pdf(pages: Sequence[Page]) -> bytes:
 def _canvas(out: io.BytesIO, page: Page) -> Any:
     size = page.paper.width_mm * POINTS_PER_MM, page.paper.height_mm * POINTS_PER_MM
     first: Any = _FONTS[False]  # the stubs take it for a number
-    canvas = Canvas(out, pagesize=size, invariant=1, pdfVersion=(1, 7), initialFontName=first)
+    canvas: Any = Canvas(out, pagesize=size, invariant=1, pdfVersion=(1, 7), initialFontName=first, lang="en")
+    canvas._doc.info = _Facts()
     canvas.setTitle(page.title)
     canvas.setCreator("Coilwright")
+    canvas.addPageLabel(0, style="ARABIC", start=1)
     _ask_for_true_size(canvas)
     return canvas
+
+
+class _Facts(pdfdoc.PDFInfo):
+    """What a file says of itself. reportlab's own would name an anonymous author and invent a date."""
+
+    def format(self, document: Any) -> bytes:
+        """Title, and what made the file."""
+        facts = {"Title": self.title, "Creator": self.creator, "Producer": self.producer}
+        entries = pdfdoc.PDFDictionary({name: pdfdoc.PDFString(words) for name, words in facts.items()})
+        written: bytes = entries.format(document)
+        return written
 
 
 @contextmanager
@@ -71,6 +84,7 @@ def _ask_for_true_size(canvas: Any) -> None:
     wishes["PrintScaling"] = pdfdoc.PDFName("None")
     wishes["Enforce"] = pdfdoc.PDFArray([pdfdoc.PDFName("PrintScaling")])
     wishes["PickTrayByPDFSize"] = "true"
+    wishes["DisplayDocTitle"] = "true"  # instead of the name of the file
     canvas._doc.Catalog.ViewerPreferences = wishes
 
 
@@ -91,12 +105,21 @@ class _Writer:
         self.forms: dict[int, str] = {}
 
     def write(self) -> None:
-        for page in self.pages:
+        title = None
+        for number, page in enumerate(self.pages, 1):
+            if page.title != title:
+                title = page.title
+                self._outline(title, f"page{number}", page.paper.height_mm * POINTS_PER_MM)
             if self.page_uses[id(page)] > 1:
                 self._form(page, page.paper.width_mm, page.paper.height_mm, partial(self._body, page))
             else:
                 self._body(page)
             self.canvas.showPage()
+
+    def _outline(self, title: str, key: str, top: float) -> None:
+        """The outline names each sheet once, where it starts; a viewer keeps its zoom on the way there."""
+        self.canvas.bookmarkPage(key, fit="XYZ", left=0, top=top, zoom=0)
+        self.canvas.addOutlineEntry(title, key)
 
     def _body(self, page: Page) -> None:
         to_points = Affine(a=POINTS_PER_MM, d=POINTS_PER_MM).after(page.correction)

@@ -50,7 +50,11 @@ class _Writer:
         self.layers = _Layers()
 
     def write(self) -> bytes:
-        self.drawing.set_desc(title=self.page.title, desc="Made by Coilwright, true scale: 1 user unit is 1 mm")
+        names = ", ".join(dict.fromkeys(placed.drawing.name for placed in self.page.placed))
+        made = "Made by Coilwright, true scale: 1 user unit is 1 mm"
+        self.drawing.set_desc(title=self.page.title, desc=f"{self.page.paper.label}: {names}. {made}")
+        # A graphics document is read part by part: each line of words is an image with the words as its name.
+        self.drawing.attribs |= {"role": "graphics-document document", "xml:lang": "en"}
         if not self.embedded:
             paper = self.page.paper
             sheet = f"@page{{size:{paper.width_mm:g}mm {paper.height_mm:g}mm;margin:0}}\n{style_sheet()}"
