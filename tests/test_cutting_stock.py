@@ -6,6 +6,7 @@ from collections import Counter
 from itertools import product
 
 import pytest
+from cutting_families import cases
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -234,3 +235,27 @@ def test_little_effort_still_gives_a_plan_with_an_honest_bound() -> None:
     assert plan.bought_mm >= plan.bound_mm > 0
     if not plan.is_proved:
         assert plan.rests_on == f"no plan buys less than {plan.bound_mm} mm"
+
+
+@pytest.mark.parametrize(("family", "count"), [("few", 25), ("ordinary", 8), ("hard", 6), ("odd", 8), ("hand", 6)])
+def test_the_first_of_each_family_are_cut_whole_and_proved(family: str, count: int) -> None:
+    for case in cases(family)[:count]:
+        plan = cut_stock(case.pieces, case.sold, case.owned)
+        assert pieces_of(plan) == case.pieces
+        assert plan.is_proved
+
+
+def test_the_same_input_has_the_same_plan_though_the_work_runs_out() -> None:
+    case = cases("hard")[0]
+    once, again = (cut_stock(case.pieces, case.sold, work=Work(300_000)) for _ in range(2))
+    assert once == again
+    assert once.bought_mm - once.bound_mm >= 0
+
+
+def test_thousands_of_pieces_of_few_kinds_are_proved_with_little_work() -> None:
+    work = Work(2_000_000)
+    plan = cut_stock({312: 6000, 145: 1}, [5000, 7620, 914], work=work)
+    # 16 of 312 fill 4992 of 5000: 375 lengths hold 6000; the 145 needs one length more, the shortest
+    assert plan.lengths == ((5000, 375), (914, 1))
+    assert plan.is_proved
+    assert work.left > 0

@@ -464,3 +464,12 @@ def test_a_spool_of_a_metal_without_known_tempers_is_drawn_on() -> None:
 def test_an_order_of_a_metal_without_a_density_asks_for_it() -> None:
     with pytest.raises(Refusal, match="no density of nickel white gold is known here; give it, such as density"):
         order_of('[[ring]]\nname = "link"\nwire = "1 mm"\nmetal = "nickel white gold"\ninside = "4 mm"\ncount = 5\n')
+
+
+def test_an_order_has_no_more_rings_than_are_allowed_with_seats_and_spares_counted() -> None:
+    # 9500 seats of 100 rings are 950,000; with 15 % spares 1,092,500
+    order = order_of(
+        'seats = 9500\n[[ring]]\nname = "a"\nwire = "1 mm"\nmetal = "copper"\ninside = "4 mm"\neach_seat = 100\n'
+    )
+    with pytest.raises(OutOfRange, match="1092500 rings are too many for one order, all seats and spares counted"):
+        make_plan(order)

@@ -309,7 +309,7 @@ def refuse_too_many(rings: int) -> int:
     """The number of rings, if one order may have so many."""
     if rings > MOST_RINGS:
         raise OutOfRange(
-            f"{rings} rings, all seats counted, are too many for one order",
+            f"{rings} rings are too many for one order, all seats counted",
             f"give at most {MOST_RINGS} in all, spares included",
         )
     return rings

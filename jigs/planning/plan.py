@@ -329,7 +329,7 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     made = sum(ring.made_rings for ring in rings)
     if made > MOST_RINGS:
         raise OutOfRange(
-            f"{made} rings, all seats and spares counted, are too many for one order",
+            f"{made} rings are too many for one order, all seats and spares counted",
             f"give at most {MOST_RINGS} in all",
         )
     buyings = tuple(_buyings(order, bench, rings))
