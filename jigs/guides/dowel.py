@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from jigs.guides.catalogue import Field as Asked
@@ -17,6 +17,7 @@ from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, write
 from layouts.errors import LeaveOut, OutOfRange, QuantityRefused
 from layouts.pages.page import Content, Field
+from layouts.pages.tray import thickness_of
 from layouts.showing import show_number
 
 _GAP_MM = 5.0  # between the parts of a block
@@ -42,21 +43,52 @@ _NOTES = (
 )
 
 
-def dowel_sheet(dowels: Sequence[DrilledDowel]) -> Content:
-    """A sheet with one block for each dowel: wrap strip, side view, end disc, drill and warnings."""
+def dowel_sheet(dowels: Sequence[DrilledDowel], stock: str = "") -> Content:
+    """A sheet with one block for each dowel: wrap strip, side view, end disc, drill and warnings.
+
+    `stock` is what lies in the tray, in words. Strips whose paper is not given are as thick as that, where its weight
+    is known.
+    """
     if not dowels:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
+    given, dowels = tuple(dowels), tuple(on_stock(drilled, stock) for drilled in dowels)
 
     def draw(field: Field) -> list[Drawing]:
         width = field.width_mm
         return [drawing for number, drilled in enumerate(dowels, 1) for drawing in _drawings(number, drilled, width)]
 
-    return Content(title="Dowels", facts=_facts(dowels), draw=draw, notes=_NOTES, cautions=_CAUTIONS)
+    return Content(
+        title="Dowels",
+        facts=_facts(dowels, _paper(given, stock)),
+        draw=draw,
+        notes=_NOTES,
+        cautions=_CAUTIONS,
+        on=lambda words: dowel_sheet(given, words),
+    )
 
 
-def _facts(dowels: Sequence[DrilledDowel]) -> tuple[tuple[str, str], ...]:
-    papers = sorted({drilled.paper_mm for drilled in dowels})
-    paper = ("paper", ", ".join(f"{mm:.2f} mm" for mm in papers) + " thick")
+def on_stock(drilled: DrilledDowel, stock: str) -> DrilledDowel:
+    """The dowel with the thickness of a paper or card in words, where it is known and none was given."""
+    paper = thickness_of(stock) if drilled.paper_mm is None else None
+    return replace(drilled, paper_mm=paper.thickness_mm) if paper else drilled
+
+
+def _paper(dowels: Sequence[DrilledDowel], stock: str) -> str:
+    """How thick the strips are, and what that rests on."""
+    known = thickness_of(stock)
+    said = dict.fromkeys(
+        f"{drilled.paper_mm:.2f} mm"
+        if drilled.paper_mm is not None
+        else f"{known.thickness_mm:.2f} ±{(known.thick_mm - known.thin_mm) / 2:.2f} mm ({stock})"
+        if known
+        else f"{drilled.strip_mm:.2f} mm (80 g/m²)"
+        for drilled in dowels
+    )
+    return f"{', '.join(said)} thick"
+
+
+def _facts(dowels: Sequence[DrilledDowel], thick: str) -> tuple[tuple[str, str], ...]:
+    paper = ("paper", thick)
     series = ("drills", ", ".join(sorted({"yours" if drilled.own_drill else drilled.series for drilled in dowels})))
     if len(dowels) > 1:
         return ("dowels", str(len(dowels))), series, paper
@@ -191,7 +223,7 @@ def _measured(dowel: Dowel) -> str:
 
 
 def _round(drilled: DrilledDowel) -> str:
-    once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.paper_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
+    once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
     half = f"the crosses are half of it apart, {drilled.wrap_mm / 2:.2f} mm"
     return f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip."
 
@@ -288,7 +320,7 @@ def _scale(draft: Draft, drilled: DrilledDowel, y: float) -> None:
     middle, reach = drilled.dowel.mean_mm, _reach_mm(drilled.dowel.mean_mm)
     every = 2 if middle + reach >= 99 else 1  # figures of three digits stand apart
     for tenth in range(math.ceil(10 * (middle - reach) - 1e-9), math.floor(10 * (middle + reach) + 1e-9) + 1):
-        x = wrap_length_mm(tenth / 10, drilled.paper_mm)
+        x = wrap_length_mm(tenth / 10, drilled.strip_mm)
         draft.line(x, y, x, y - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
         if tenth % (10 * every) == 0:
             draft.text(x, y - 6.6, f"{tenth // 10}", FIGURE, anchor="middle")
@@ -401,7 +433,7 @@ SHEET = Sheet(
         _column("from_end", Kind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
         _column("turns", Kind.COUNT, "Turns of the coil.", "10"),
         _column("pitch", Kind.LENGTH, "From turn to turn.", "one wire, close-wound"),
-        _column("stock_thickness", Kind.LENGTH, "Thickness of the paper.", "0.10 mm, 80 g/m2"),
+        _column("stock_thickness", Kind.LENGTH, "Thickness of the paper.", "that of the printer's, else 0.10 mm"),
         _column("drills", Kind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
         _column("second", Kind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
         _column("second_from_end", Kind.LENGTH, "Where its middle is.", "where the last turn ends"),

@@ -121,7 +121,7 @@ class DrilledDowel:
     from_end_mm: float = USUAL_FROM_END_MM
     turns: int = USUAL_TURNS
     pitch_mm: float | None = None  # none: close-wound, one wire diameter
-    paper_mm: float = PAPER_MM
+    paper_mm: float | None = None  # none: as of paper of 80 g/m2
     second: str | None = None
     second_from_end_mm: float | None = None
     slot_mm: float | None = None  # none: three hole diameters, end to end
@@ -131,9 +131,9 @@ class DrilledDowel:
         self._check_words()
         self._check_hole()
         self._check_coil()
-        if positive(self.paper_mm, "paper thickness") > THICKEST_PAPER_MM:
+        if positive(self.strip_mm, "paper thickness") > THICKEST_PAPER_MM:
             raise OutOfRange(
-                f"paper {self.paper_mm:g} mm thick will not wrap a dowel",
+                f"paper {self.strip_mm:g} mm thick will not wrap a dowel",
                 f"give at most {THICKEST_PAPER_MM:g} mm (80 g/m2 paper is {PAPER_MM:g} mm)",
             )
         self._check_second()
@@ -164,9 +164,14 @@ class DrilledDowel:
         return self.hole_mm - self.wire.diameter_mm
 
     @property
+    def strip_mm(self) -> float:
+        """Thickness of the strip: of the paper that is given, else of 80 g/m2."""
+        return PAPER_MM if self.paper_mm is None else self.paper_mm
+
+    @property
     def wrap_mm(self) -> float:
         """The strip once round: pi x (mean D + t)."""
-        return wrap_length_mm(self.dowel.mean_mm, self.paper_mm)
+        return wrap_length_mm(self.dowel.mean_mm, self.strip_mm)
 
     @property
     def coil(self) -> Coil:

@@ -30,6 +30,11 @@ class KnownPrinter(Protocol):
         ...
 
     @property
+    def stock(self) -> str:
+        """The paper or card in its tray, in words."""
+        ...
+
+    @property
     def spread_mm(self) -> float:
         """What each edge of the ink grows by, mm."""
         ...
@@ -66,6 +71,7 @@ class Content:
     longest_bars: bool = False  # check bars as long as the paper allows, instead of 100 mm
     gauges: tuple[Gauge, ...] = ()  # what on it has a size that counts: the sheet says what each is good for
     measures_printer: bool = False  # what it shows is the printer: no printer is corrected unless it is named
+    on: Callable[[str], Content] | None = None  # the same on a paper or card, in words, that its drawings depend on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,6 +21,8 @@ def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
     A drawing larger than the field of an empty page becomes tiles where the setup says so, else it is refused
     (`DoesNotFit`), and so is ink pushed over the safe edge.
     """
+    if content.on and setup.printer:
+        content = content.on(setup.printer.stock)
     frame = Frame(content, setup)
     drawings = frame.drawings()
     if setup.tile and any(is_too_large(drawing, frame.room) for drawing in drawings):
