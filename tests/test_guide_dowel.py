@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from itertools import combinations, pairwise
 from pathlib import Path
 from typing import Any
@@ -12,6 +13,7 @@ from click.testing import CliRunner
 from golden import assert_drawn_as_golden
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from printing import Press, measured
 
 from jigs.cli.refusals import said
 from jigs.cli.sheet import sheet_command
@@ -22,7 +24,7 @@ from jigs.stock.wire import Wire, parse_wire
 from layouts.drawing.marks import Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
-from layouts.pages.page import Field, Setup
+from layouts.pages.page import Content, Field, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 
@@ -450,3 +452,39 @@ def test_the_help_shows_the_options_and_an_example() -> None:
         "coilwright sheet dowel",
     ):
         assert words in text
+
+
+# --- the paper that a strip is printed on
+
+
+def once_round(content: Content) -> float:
+    return Strip(next(iter(content.draw(A4)))).once_round
+
+
+def test_a_strip_is_as_thick_as_what_lies_in_the_printers_tray() -> None:
+    """Card of 160 g/m2 is 0.17 to 0.21 mm: pi x (8 + 0.19) = 25.7296; paper of 80 g/m2, pi x 8.1 = 25.4469."""
+    sheet = dowel_sheet([drilled(8.0)])
+    assert sheet.on is not None
+    card = sheet.on("Card 160 g")
+    assert once_round(card) == pytest.approx(25.7296, abs=5e-5)
+    assert dict(card.facts)["paper"] == "0.19 ±0.02 mm (Card 160 g) thick"
+    assert once_round(sheet) == pytest.approx(25.4469, abs=5e-5)
+    assert dict(sheet.facts)["paper"] == "0.10 mm (80 g/m²) thick"
+
+
+def test_a_thickness_that_is_given_stands_whatever_the_tray_holds() -> None:
+    card = dowel_sheet([drilled(8.0, paper_mm=0.1)], "card 160 g")
+    assert once_round(card) == pytest.approx(25.4469, abs=5e-5)
+    assert dict(card.facts)["paper"] == "0.10 mm thick"
+
+
+def test_a_paper_of_unknown_weight_is_taken_for_80_g_and_the_sheet_says_so() -> None:
+    assert dict(dowel_sheet([drilled(8.0)], "lilac").facts)["paper"] == "0.10 mm (80 g/m²) thick"
+
+
+def test_a_sheet_made_for_a_printer_has_the_strip_of_its_paper() -> None:
+    printer = replace(measured(Press()), stock="card 160 g")
+    (page,) = compose(dowel_sheet([drilled(8.0)]), Setup(paper=find_paper("a4"), printer=printer))
+    strings = [mark.string for mark in page.marks() if isinstance(mark, Text)]
+    assert "25.73 round" in strings
+    assert "0.19 ±0.02 mm (card 160 g) thick" in strings

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from jigs.guides.catalogue import Field as Asked
 from jigs.guides.catalogue import Kind, Made, Sheet, Words
-from jigs.making.drilled_dowel import DRILL_SERIES, SECONDS, Dowel, DrilledDowel, wrap_length_mm
+from jigs.making.drilled_dowel import DRILL_SERIES, PAPER_MM, SECONDS, Dowel, DrilledDowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, union
@@ -76,14 +76,11 @@ def on_stock(drilled: DrilledDowel, stock: str) -> DrilledDowel:
 def _paper(dowels: Sequence[DrilledDowel], stock: str) -> str:
     """How thick the strips are, and what that rests on."""
     known = thickness_of(stock)
-    said = dict.fromkeys(
-        f"{drilled.paper_mm:.2f} mm"
-        if drilled.paper_mm is not None
-        else f"{known.thickness_mm:.2f} ±{(known.thick_mm - known.thin_mm) / 2:.2f} mm ({stock})"
-        if known
-        else f"{drilled.strip_mm:.2f} mm (80 g/m²)"
-        for drilled in dowels
-    )
+    taken = f"{PAPER_MM:.2f} mm (80 g/m²)"
+    if known:
+        half = (known.thick_mm - known.thin_mm) / 2
+        taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({stock})"
+    said = dict.fromkeys(taken if drilled.paper_mm is None else f"{drilled.paper_mm:.2f} mm" for drilled in dowels)
     return f"{', '.join(said)} thick"
 
 
@@ -433,7 +430,7 @@ SHEET = Sheet(
         _column("from_end", Kind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
         _column("turns", Kind.COUNT, "Turns of the coil.", "10"),
         _column("pitch", Kind.LENGTH, "From turn to turn.", "one wire, close-wound"),
-        _column("stock_thickness", Kind.LENGTH, "Thickness of the paper.", "that of the printer's, else 0.10 mm"),
+        _column("stock_thickness", Kind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"),
         _column("drills", Kind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
         _column("second", Kind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
         _column("second_from_end", Kind.LENGTH, "Where its middle is.", "where the last turn ends"),
