@@ -126,7 +126,7 @@ def test_a_left_hand_has_its_bench_pin_mirrored(job: Path) -> None:
     out = job.parent / "left.pdf"
     run(job, "--hand", "left", "--out", str(out))
     said = [word.string for sheet in read_pdf(out.read_bytes()) for word in sheet.words]
-    assert "Template, left-handed, front towards you" in said
+    assert "left hand, front to you" in said
 
 
 def test_a_bar_is_shown_for_work_that_takes_long_and_none_for_what_does_not(

@@ -197,15 +197,17 @@ def _words(drilled: DrilledDowel, width: float) -> _Part:
 def _sentences(drilled: DrilledDowel) -> Iterator[Item]:
     """What is said of a dowel, the warnings first and in bold."""
     yield from (Item(f"Warning: {warning}.", bold=True) for warning in drilled.warnings)
-    plain = _drilling(drilled), *drilled.advice, _measured(drilled.dowel), _round(drilled), _coiled(drilled)
-    yield from (Item(sentence) for sentence in plain)
-
-
-def _drilling(drilled: DrilledDowel) -> str:
-    snug = drilled.snug_drill.name
+    snug, share = drilled.snug_drill.name, drilled.dowel.thinnest_mm / drilled.hole_mm
     tight = "" if snug == drilled.drill.name else f" A snug fit: {snug}."
-    share = drilled.dowel.thinnest_mm / drilled.hole_mm
-    return f"Drill {_drill(drilled)}: {drilled.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}.{tight}"
+    over = f"{drilled.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}"
+    yield Item(f"Drill {_drill(drilled)}: {over}.{tight}")
+    yield from (Item(sentence) for sentence in drilled.advice)
+    yield Item(_measured(drilled.dowel))
+    once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
+    half = f"the crosses are half of it apart, {drilled.wrap_mm / 2:.2f} mm"
+    yield Item(f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip.")
+    turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
+    yield Item(f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long.")
 
 
 def _measured(dowel: Dowel) -> str:
@@ -217,17 +219,6 @@ def _measured(dowel: Dowel) -> str:
         return "Measured once: measure at right angles too, dowels are seldom round."
     apart = f"out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
     return f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm, {apart}: the mean is used."
-
-
-def _round(drilled: DrilledDowel) -> str:
-    once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
-    half = f"the crosses are half of it apart, {drilled.wrap_mm / 2:.2f} mm"
-    return f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip."
-
-
-def _coiled(drilled: DrilledDowel) -> str:
-    turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
-    return f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long."
 
 
 # --- the strip -----------------------------------------------------------------------------------------------
