@@ -186,7 +186,7 @@ class Shadow:
             share = np.exp(-((np.maximum(out, 0) / (self.wide_mm / 2)) ** 2) / 2)
         else:  # even, with a soft end of 0.15 to 0.3 mm
             share = np.clip((self.wide_mm - out) / (0.35 * self.wide_mm) + 0.5, 0, 1)
-        return (self.dark * share * (aside < 0)).astype(np.float32), np.zeros_like(out)
+        return (self.dark * share * (aside < 0) * (out > -1)).astype(np.float32), np.zeros_like(out)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

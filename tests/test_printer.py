@@ -498,6 +498,11 @@ def test_every_instrument_has_words_and_a_source() -> None:
     assert set(instruments()) == {"rule", "rule-class-1", "rule-jis-1", "loupe", "caliper", "card"} | {
         "scan",
         "scan-card",
+        "scan-pale-card",
         "scan-rule",
+        "scan-other-way",
+        "scan-turned",
+        "scan-turned-card",
+        "scan-turned-rule",
     }
     assert all(tool.words and tool.source and tool.end > 0 for tool in instruments().values())

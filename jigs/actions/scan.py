@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from layouts.errors import FileRefused
+from layouts.errors import FileRefused, OutOfRange
 from layouts.files.whole import Allow, never, write_outputs
 from layouts.pages.paper import find_paper
 from layouts.printing.check_sheet import SHEET, target_on
@@ -15,19 +15,19 @@ from layouts.printing.scanned import record_of
 if TYPE_CHECKING:
     from layouts.printing.printer import Printer
     from layouts.scanning.reading import Scan
+    from layouts.scanning.reversal import Turned
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scanned:
-    """What a picture shows, and the printer that it makes: to look at, and to keep."""
+    """What a picture shows, or two with the sheet turned in between; and the printer: to look at, and to keep."""
 
-    scan: Scan
+    scan: Scan | Turned
     printer: Printer
 
 
 def scan_printer(
-    image: Path,
-    *,
+    *images: Path,
     name: str,
     stock: str,
     lying: str = "",
@@ -36,15 +36,23 @@ def scan_printer(
     dpi: float = 0.0,
     date: str = "",
 ) -> Scanned:
-    """The printer that a picture of its printer-check sheet shows; it is not kept yet.
+    """The printer that a picture of its printer-check sheet shows, or two; it is not kept yet.
 
+    Of two pictures the sheet was turned by about a quarter between them, which separates the scanner from the printer.
     lying: what lies on the sheet, card, rule or none; empty to find out. dpi: dots in an inch; 0 as the file says.
     Refuses (`Refusal`) a picture that is not clear, and what a printer cannot be.
     """
-    from layouts.scanning import scan_of
+    from layouts.scanning import scan_of, turned_of
 
+    if not 1 <= len(images) <= 2:
+        raise OutOfRange(f"{len(images)} pictures of a sheet", "give one, or two with the sheet turned by a quarter")
     sheet = find_paper(paper, landscape=landscape)
-    scan = scan_of(image, target_on(sheet), dpi=dpi, lying=lying)
+    target = target_on(sheet)
+    scan: Scan | Turned = (
+        scan_of(images[0], target, dpi=dpi, lying=lying)
+        if len(images) == 1
+        else turned_of(images[0], images[1], target, dpi=dpi, lying=lying)
+    )
     return Scanned(scan=scan, printer=record_of(scan, name=name, stock=stock, date=date, sheet=SHEET, paper=sheet))
 
 
@@ -54,11 +62,11 @@ def check_picture(path: Path) -> None:
         raise FileRefused(f"{path.name} is not named as a PNG", "give a name that ends in .png", field="picture")
 
 
-def draw_findings(scan: Scan, path: Path, may_overwrite: Allow = never) -> None:
+def draw_findings(scan: Scan | Turned, path: Path, may_overwrite: Allow = never) -> None:
     """Writes a PNG of the scan with everything that was found in it."""
     from jigs.reports.scan import scan_lines
     from layouts.files.seal import sealed
     from layouts.scanning.annotating import annotated
 
     check_picture(path)
-    write_outputs([(path, sealed(annotated(scan, list(scan_lines(scan))), "png"))], may_overwrite)
+    write_outputs([(path, sealed(annotated(scan.pictures[0], list(scan_lines(scan))), "png"))], may_overwrite)

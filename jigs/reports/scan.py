@@ -7,34 +7,59 @@ from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from layouts.scanning.reading import Scan
+    from layouts.scanning.reversal import Turned
 
 
-def scan_lines(scan: Scan) -> Iterator[str]:
+def scan_lines(found: Scan | Turned) -> Iterator[str]:
     """Markers, residuals, edges, resolution, scale, factors and ink, a line each."""
-    fit, resolution = scan.fit, scan.picture.resolution
-    turned = ": it lay upside down, and is read so" if scan.is_upside_down else ""
-    yield f"eight markers found, turned {fit.rotation_deg:+.2f} degrees{turned}"
-    yield f"residuals: {fit.rms_mm:.4f} mm (root mean square), at most {fit.most_mm:.4f} mm"
-    yield f"edges: {scan.edge_mm:.2f} mm soft"
-    yield f"resolution: {resolution.across:g} dpi by {resolution.given}"
-    if scan.yardstick:
-        across, along = scan.true.a, scan.true.d
-        yield f"scale: by the {scan.yardstick.name}; the picture times {across:.5f} across, {along:.5f} along"
+    fit = found.fit
+    for number, scan in enumerate(found.pictures, 1):
+        one = f"picture {number}: " if len(found.pictures) > 1 else ""
+        seen, resolution = scan.seen, scan.picture.resolution
+        turned = ": it lay upside down, and is read so" if scan.is_upside_down else ""
+        yield f"{one}{len(scan.markers)} markers found, turned {seen.rotation_deg:+.2f} degrees{turned}"
+        yield f"{one}residuals: {seen.rms_mm:.4f} mm (root mean square), at most {seen.most_mm:.4f} mm"
+        yield f"{one}edges: {scan.edge_mm:.2f} mm soft"
+        yield f"{one}resolution: {resolution.across:g} dpi by {resolution.given}"
+    yield from _scale_lines(found)
+    yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
+    yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm"
+
+
+def _scale_lines(found: Scan | Turned) -> Iterator[str]:
+    true = found.true
+    size = f"the picture times {true.a:.5f} across, {true.d:.5f} along"
+    names = dict.fromkeys(scan.yardstick.name for scan in found.pictures if scan.yardstick)
+    if names:
+        yield f"scale: by the {' and the '.join(names)}; {size}"
     else:
         yield "scale: the scanner's own, not checked"
-    yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
-    yield f"ink: every edge grows by {scan.spread_mm:+.4f} mm"
+    if found.scanner:
+        ratio, lean_deg = found.scanner
+        yield f"the scanner: its two ways as {ratio:.5f} to 1, leaning {lean_deg:+.3f} degrees; the turn takes them out"
 
 
-def scan_doubts(scan: Scan) -> Iterator[str]:
+def scan_doubts(found: Scan | Turned) -> Iterator[str]:
     """What a reader should know before trusting it."""
     more = "or scan it twice, turned by a quarter in between, and give both pictures"
-    if scan.yardstick is None:
+    yardsticks = [scan.yardstick for scan in found.pictures if scan.yardstick]
+    if len(found.pictures) > 1:
+        if not yardsticks:
+            yield (
+                "nothing lies on the sheet to check the scanner's size by: across against along and the lean are sure, "
+                "the size is the scanner's; lay a bank card or a steel rule on the sheet in one of the scans"
+            )
+    elif not yardsticks:
         yield (
             "nothing lies on the sheet to check the scanner by, so the result is relative: the size, across against "
             f"along and the lean are the scanner's as well; lay a bank card or a steel rule on the sheet, {more}"
         )
-    elif len(scan.yardstick.sides) == 1:
+    elif not yardsticks[0].is_sure:
+        yield (
+            "the card is pale, and a shadow along it would look like it, so it is believed no further than the "
+            f"scanner's own scale, and stated so; lay a darker card, scan sharper, {more}"
+        )
+    elif len(yardsticks[0].sides) == 1:
         yield (
             "a rule checks the way that it lies, and neither the scanner's other way nor its lean, which are stated "
             f"the more widely; lay a bank card, {more}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from layouts.pages.paper import Paper
@@ -9,31 +10,27 @@ from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 
 if TYPE_CHECKING:
     from layouts.scanning.reading import Scan
+    from layouts.scanning.reversal import Turned
 
 _PLACES = 4  # of a millimetre
 OTHER_WAY = "scan-other-way"  # the instrument of the way that a rule does not lie
 
 
-def record_of(scan: Scan, *, name: str, stock: str, date: str, sheet: str, paper: Paper) -> Printer:
+def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: str, paper: Paper) -> Printer:
     """The printer as measured. Refuses (`OutOfRange`) what a printer cannot be."""
-    (wide, high), fit = scan.target.span_mm, scan.fit
-    (rising, falling), (black, white) = scan.diagonals_mm, scan.ring_mm
-    yardstick = scan.yardstick
-    instrument = f"scan-{yardstick.name}" if yardstick else "scan"
-    # A card sets both ways of the scanner by its own sides; a rule its own way, and nothing else is known of the other.
-    lengths = [side.true_mm for side in yardstick.sides] if yardstick else [wide, high]
-    other = OTHER_WAY if len(lengths) == 1 else ""
-    lengths = [lengths[0], high] if other else lengths
-    readings = [
+    scan = found.pictures[0]
+    (wide, high), fit, (black, white) = scan.target.span_mm, found.fit, scan.ring_mm
+    rising, falling = found.diagonals_mm
+    instrument, across, along = _rests_on(found)
+    readings = (
         Reading(length_mm=round(length, _PLACES), read_mm=round(length * ratio, _PLACES), instrument=by)
-        for length, ratio, by in zip(lengths, (fit.across, fit.along), ("", other), strict=True)
-    ]
+        for (length, by), ratio in zip((across, along), (fit.across, fit.along), strict=True)
+    )
     return Printer(
         name=name,
         stock=stock,
         instrument=instrument,
-        across=readings[0],
-        along=readings[1],
+        **dict(zip(("across", "along"), readings, strict=True)),
         diagonals=Diagonals(
             across_mm=round(wide, _PLACES),
             along_mm=round(high, _PLACES),
@@ -46,3 +43,29 @@ def record_of(scan: Scan, *, name: str, stock: str, date: str, sheet: str, paper
         paper=paper.name,
         landscape=paper.landscape,
     )
+
+
+_Rest = tuple[float, str]  # a length in mm, and the instrument of this way where it is not that of the record
+
+
+def _rests_on(found: Scan | Turned) -> tuple[str, _Rest, _Rest]:
+    """The instrument, and what each way rests on.
+
+    A card sets both ways of a scanner by its own sides; a rule its own way, and nothing is known of the other. After
+    reversal the two ways are one, and all sides together set the size: as one side of the root of their squares' sum.
+    """
+    first = found.pictures[0]
+    (wide, high), yardstick = first.target.span_mm, first.yardstick
+    if len(found.pictures) > 1:
+        known = {scan.yardstick.name: scan.yardstick for scan in found.pictures if scan.yardstick}
+        if not known:
+            return "scan-turned", (wide, ""), (high, "")
+        name, yardstick = min(known.items())  # the same card twice is one yardstick: it is off by the same in both
+        length = math.hypot(*(side.true_mm for side in yardstick.sides))
+        return f"scan-turned-{name}", (length, ""), (length, "")
+    if yardstick is None:
+        return "scan", (wide, ""), (high, "")
+    if len(yardstick.sides) == 1:
+        return "scan-rule", (yardstick.sides[0].true_mm, ""), (high, OTHER_WAY)
+    across, along = (side.true_mm for side in yardstick.sides)
+    return f"scan{'' if yardstick.is_sure else '-pale'}-card", (across, ""), (along, "")

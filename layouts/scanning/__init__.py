@@ -13,6 +13,7 @@ from layouts.errors import MissingLibrary, Remedy
 
 if TYPE_CHECKING:
     from layouts.scanning.reading import Scan
+    from layouts.scanning.reversal import Turned
     from layouts.scanning.target import Target
 
 
@@ -27,6 +28,20 @@ def scan_of(path: Path, target: Target, *, dpi: float = 0.0, lying: str = "") ->
     from layouts.scanning.reading import read_scan
 
     return read_scan(load(path, dpi), target, lying)
+
+
+def turned_of(first: Path, second: Path, target: Target, *, dpi: float = 0.0, lying: str = "") -> Turned:
+    """What two scans of one sheet, turned in between, show together. `lying` holds for both, where it is given.
+
+    Refuses as `scan_of` does, and (`ScanRefused`) a turn by none or by a half.
+    """
+    _need_libraries()
+    from layouts.scanning.picture import load
+    from layouts.scanning.reading import read_scan
+    from layouts.scanning.reversal import turned
+
+    one, two = (read_scan(load(path, dpi), target, lying, is_lone=False) for path in (first, second))
+    return turned(one, two)
 
 
 def _need_libraries() -> None:

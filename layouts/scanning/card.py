@@ -41,7 +41,8 @@ def find_card(probe: Probe, target: Target) -> Yardstick:
         Side(seen=(float(way[0]), float(way[1])), true_mm=length)
         for way, length in zip(((bottom + top) / 2, (rising + other) / 2), true_mm, strict=True)
     )
-    found = Yardstick(name="card", sides=sides, corners=corners)
+    sure = not any(each.could_be_a_shadow for each in (left, right, lower, upper))
+    found = Yardstick(name="card", sides=sides, corners=corners, is_sure=sure)
     if abs(sides[0].scale / sides[1].scale - 1) > _ALIKE:
         width, height = (float(np.hypot(*side.seen)) for side in sides)
         raise ScanRefused(

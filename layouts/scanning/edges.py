@@ -32,6 +32,8 @@ _OUT_MM, _IN_MM = 1.3, 1.6  # of the mean profile
 _SHARP = 1.5  # times what a printed edge spreads over in the same picture
 _LEAST_SHARP_MM = 0.075  # a standard deviation: edges of cards are a little round
 _STEP_SEEN = 0.05  # the least step, of the way from paper to ink
+_PALE = 0.45  # of the way from paper to ink: no shadow is darker
+_SOFT_MM = 0.055  # a standard deviation: shadows are not sharper
 _UNLIKE = 1.8  # opposite edges: how many times as soft one may be as the other
 
 NOT_SEEN = "lay the card 2 to 6 mm off its outline or turn it a little, so that no printed line hides its edge"
@@ -51,6 +53,12 @@ class Edge:
     offset: float
     slope: float
     soft_mm: float
+    rise: float  # from the paper's shade, of the way to the ink's
+
+    @property
+    def could_be_a_shadow(self) -> bool:
+        """Whether a shadow may be as dark and as sharp as this: its shape does not tell it from a pale thing."""
+        return 0 < self.rise < _PALE and self.soft_mm > _SOFT_MM
 
     def meets(self, level: Edge) -> tuple[float, float]:
         """Where this upright edge crosses a level one: x = p + q y and y = r + s x."""
@@ -85,7 +93,7 @@ def edge(probe: Probe, box: Box, ink: tuple[Box, ...], name: str, axis: int, out
         if placed is None:
             raise ScanRefused(f"the {name} edge of the card is not straight: a shadow, or a bent card", _SHADE)
         line = line[0] - outward * placed[0], line[1] - outward * placed[1]
-    return Edge(name=name, axis=axis, offset=line[0], slope=line[1], soft_mm=main.soft_mm)
+    return Edge(name=name, axis=axis, offset=line[0], slope=line[1], soft_mm=main.soft_mm, rise=main.rise)
 
 
 def refuse_unlike(one: Edge, other: Edge) -> None:

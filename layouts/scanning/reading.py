@@ -41,6 +41,16 @@ class Scan:
         return self.seen.through(self.true)
 
     @property
+    def pictures(self) -> tuple[Scan, ...]:
+        """This one, as two that were turned in between have two."""
+        return (self,)
+
+    @property
+    def scanner(self) -> tuple[float, float] | None:
+        """What is known of the scanner itself: nothing by one picture."""
+        return None
+
+    @property
     def true(self) -> Affine:
         """From the picture's mm to true ones, as far as is known."""
         return self.yardstick.true if self.yardstick else IDENTITY
@@ -68,11 +78,7 @@ class Scan:
     @property
     def diagonals_mm(self) -> tuple[float, float]:
         """Of the rectangle of the markers, as printed: rising from the lower left, falling from the upper left."""
-        (across, along), m = self.target.span_mm, self.fit.matrix
-        rising, falling = (
-            math.hypot(m.a * across + sign * m.c * along, m.b * across + sign * m.d * along) for sign in (1, -1)
-        )
-        return rising, falling
+        return diagonals_mm(self.fit, self.target)
 
     @property
     def edge_mm(self) -> float:
@@ -83,6 +89,15 @@ class Scan:
     def is_upside_down(self) -> bool:
         """Whether the sheet lay with its head down, within 45 degrees."""
         return abs(self.fit.rotation_deg) > 135
+
+
+def diagonals_mm(fit: Fit, target: Target) -> tuple[float, float]:
+    """Of the rectangle of the markers as a fit has it: rising from the lower left, falling from the upper left."""
+    (across, along), m = target.span_mm, fit.matrix
+    rising, falling = (
+        math.hypot(m.a * across + sign * m.c * along, m.b * across + sign * m.d * along) for sign in (1, -1)
+    )
+    return rising, falling
 
 
 def read_scan(picture: Picture, target: Target, lying: str = "", *, is_lone: bool = True) -> Scan:

@@ -44,6 +44,7 @@ class Yardstick:
     name: str
     sides: tuple[Side, ...]
     corners: tuple[tuple[float, float], ...]
+    is_sure: bool = True  # of its kind; else another witness must agree, and sets how far it is believed
 
     @property
     def true(self) -> Affine:

@@ -15,7 +15,7 @@ from jigs.cli.printer.measure import say_kept
 
 
 @click.command("scan")
-@click.argument("image", metavar="IMAGE")
+@click.argument("images", metavar="IMAGE [IMAGE]", nargs=-1, required=True)
 @click.argument("name", metavar="NAME", shell_complete=PRINTERS)
 @click.option("--stock", required=True, metavar="TEXT", help='The paper or card it is printed on, as "plain 80 g".')
 @click.option(
@@ -40,15 +40,18 @@ from jigs.cli.printer.measure import say_kept
 @click.option("--save-anyway", is_flag=True, help="Save although something speaks against it.")
 @overwrite_option
 @bench_option
-def command(image: str, picture: str, save_anyway: bool, bench_dir: str, **given: Any) -> None:
+def command(images: tuple[str, ...], picture: str, save_anyway: bool, bench_dir: str, **given: Any) -> None:
     """Records a printer from a scan of its printer-check sheet: across, along, skew and ink in one go.
 
     Scan the whole sheet on a flatbed, as PNG, JPEG or TIFF, at 300 or 600 dpi. A scanner is not true either: lay a
     bank card near its outline, a little turned, or a steel rule's millimetres on the dashes, between sheet and glass.
 
+    Two scans of one sheet, turned by a quarter in between, tell the scanner's faults from the printer's: give both.
+
     \b
       coilwright printer scan scan.png office --stock "plain 80 g"
       coilwright printer scan scan.png office --stock "plain 80 g" --with card --picture found.png
+      coilwright printer scan upright.png turned.png office --stock "plain 80 g"
       coilwright printer scan scan.tif office --stock card --paper letter --dpi 600
     """
     from jigs.actions.printer import keep_printer
@@ -57,7 +60,7 @@ def command(image: str, picture: str, save_anyway: bool, bench_dir: str, **given
 
     if picture:
         check_picture(Path(picture))
-    found = scan_printer(Path(image), **given)
+    found = scan_printer(*map(Path, images), **given)
     try:
         kept = keep_printer(found.printer, bench_path(bench_dir), save_anyway=save_anyway)
     finally:  # kept before anything is said, as a closed pipe ends the program; and said when it was not kept
