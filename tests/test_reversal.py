@@ -149,4 +149,4 @@ def test_two_pictures_are_read_and_taken_together(tmp_path: Path) -> None:
     assert "scale: by the card and the rule" in said
     assert "the scanner: its two ways as 1.0100" in said
     assert "leaning +0.50" in said
-    assert "with two scans, the sheet turned between them, with a bank card" in said
+    assert 'with = "scan-turned-card"' in (tmp_path / "bench" / "printers.toml").read_text(encoding="utf-8")
