@@ -66,8 +66,11 @@ class Refusal(ValueError):
         self.remedy = remedy
         self.remedies = tuple(remedies)
         self.field = field
-        where = f"{field.replace('_', ' ')}: " if field else ""
-        super().__init__(where + "; ".join(words for words in (problem, self.advice) if words))
+        super().__init__(problem)
+
+    def __str__(self) -> str:
+        where = f"{self.field.replace('_', ' ')}: " if self.field else ""
+        return where + "; ".join(words for words in (self.problem, self.advice) if words)
 
     @property
     def advice(self) -> str:

@@ -11,6 +11,7 @@ from click.testing import CliRunner
 
 import jigs.guides
 from jigs.cli import cli
+from jigs.cli.refusals import said
 from jigs.cli.sheet import sheet_command
 from jigs.guides.catalogue import Field, Kind, Sheet, find_sheet, sheets
 from jigs.orders.dowel_list import grouped
@@ -124,6 +125,12 @@ def test_an_entry_names_no_option(sheet: Sheet) -> None:
 def test_a_field_that_is_needed_is_refused_by_its_name_and_with_an_example() -> None:
     with pytest.raises(QuantityRefused, match="no inside diameter is given; give the inside, such as 5 mm"):
         find_sheet("ring-card").make({"wire": "1 mm"})
+
+
+def test_words_without_a_unit_are_refused_by_their_field() -> None:
+    with pytest.raises(QuantityRefused, match=r'^length: a length needs a unit; write "500 mm"') as refused:
+        find_sheet("ruler").make({"length": "500"})
+    assert said(refused.value).startswith('--length: a length needs a unit; write "500 mm"')
 
 
 def test_a_field_that_a_sheet_does_not_take_is_refused() -> None:

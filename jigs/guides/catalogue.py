@@ -74,7 +74,11 @@ class Field:
         given = [each for each in given if each] or [each for each in (self.default,) if each]
         if self.needed and not given:
             raise QuantityRefused(f"no {self.name} is given", remedies=(Give(field=self.key, example=self.example),))
-        read = [self.read(each) for each in given]
+        try:
+            read = [self.read(each) for each in given]
+        except QuantityRefused as refusal:
+            refusal.field = self.key
+            raise
         if self.kind is Kind.LENGTHS:
             read = [length for lengths in read for length in lengths]
         return tuple(read) if self.repeatable else (read or [None])[0]

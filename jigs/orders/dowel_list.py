@@ -142,12 +142,14 @@ def _check_count(key: str, given: int, dowels: int) -> None:
     if given in (0, dowels):
         return
     if key in _ONE_EACH:
-        remedy = f"it is measured on one dowel: give it {dowels} times or not at all"
+        remedy = "it is measured on one dowel: give it for each or not at all"
     elif given == 1:
         return
     else:
-        remedy = f"give it once (for all) or {dowels} times"
-    raise QuantityRefused(f"{_dashed(key)} is given {given} times for {dowels} dowels", remedy)
+        remedy = "give it once for all, or as often as there are dowels"
+    raise QuantityRefused(
+        f"{_dashed(key)} is given {given} times for {dowels} dowel{'s' if dowels > 1 else ''}", remedy
+    )
 
 
 def _read(key: str, text: str, where: str) -> Any:
