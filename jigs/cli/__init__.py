@@ -64,21 +64,28 @@ A length carries its unit and a gauge its system: "5 mm", "5/16 in", "16 AWG", "
 
 def main() -> None:
     """Runs the command; what is refused is one line on the error stream and exit code 2."""
+    from jigs.cli.terminal import guarded
+
+    sys.exit(guarded(_run))
+
+
+def _run() -> int:
     from jigs.cli.refusals import said, say_faults
     from layouts.errors import Refusal
 
     try:
-        sys.exit(cli.main(prog_name="coilwright", standalone_mode=False))
+        code = cli.main(prog_name="coilwright", standalone_mode=False)
+        return code if isinstance(code, int) else 0
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message())
-        sys.exit(0)
+        return 0
     except click.Abort:
         click.echo("coilwright: stopped", err=True)
-        sys.exit(130)
+        return 130
     except (Refusal, click.ClickException) as error:
         words = _words(error) if isinstance(error, click.ClickException) else said(say_faults(error))
         click.echo(f"coilwright: {' '.join(words.split())}", err=True)
-        sys.exit(2)
+        return 2
 
 
 def _words(error: click.ClickException) -> str:

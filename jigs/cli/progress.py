@@ -33,8 +33,9 @@ class Progress:
                 self._finish()
                 self.started = monotonic()
             self.doing = doing
+        # The bar steers the cursor, which the guarded stream would not let through: it goes past it.
         if self.bar is None and monotonic() - self.started > WAIT_S:
-            self.bar = click.progressbar(length=total, label=doing, file=sys.stderr)
+            self.bar = click.progressbar(length=total, label=doing, file=sys.__stderr__ or sys.stderr)
             self.bar.__enter__()
             self.done = 0
         if self.bar is not None:
