@@ -176,7 +176,7 @@ def test_what_came_out_has_a_box_for_each_measurement() -> None:
 
 def test_on_a_narrow_page_steps_and_checks_stand_under_one_another() -> None:
     names = [drawing.name for drawing in drawings(job_card(job()), Field(114, 127))]
-    assert names[-3:] == ["steps", "a good ring", "what came out"]
+    assert names[-4:] == ["steps", "a good ring", "how the saw runs", "what came out"]
 
 
 def test_what_the_plan_says_loudly_stands_among_the_cautions() -> None:

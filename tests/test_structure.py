@@ -52,7 +52,6 @@ SLOW = ("pint", "reportlab", "svgwrite", "cairosvg", "numpy", "PIL", "fontTools"
 MOST_LINES = 450
 LONGER = {  # a file that may be longer, with the reason
     "layouts/units.py": "the one door for quantities: words, factors and refusals of one matter",
-    "jigs/guides/bench_pin.py": "a sheet and its entry in the catalogue are one file",
 }
 
 

@@ -37,7 +37,8 @@ from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.stack import Stack
 
 _TWO_COLUMNS_MM = 150.0  # a narrower field has one
-_BETWEEN_MM = 6.0
+_BETWEEN_MM = 5.0
+_CHECKS_MM = 54.0  # the column of checks, and of the gauge under them
 _LOW_MM, _HIGH_MM = 9.4, 13.0  # height of a box to write in: the least, and the most where there is room
 
 
@@ -62,7 +63,7 @@ def job_card(job: Job) -> Content:
             "Paper reads to ±0.1 mm at best (common practice, no source): the black ring sorts, a caliper measures.",
         ),
         cautions=tuple(cautions((job,))),
-        gauges=(Gauge("ring", wanted.outside_mm),) if _fits_column(job, _TWO_COLUMNS_MM / 2) else (),
+        gauges=(Gauge("ring", wanted.outside_mm),) if _fits(job) else (),
     )
 
 
@@ -144,11 +145,16 @@ def _percent(part: float) -> str:
 
 
 def _lists(job: Job, width: float) -> Iterator[Drawing]:
-    """Steps and checks side by side, or one under the other."""
-    beside = width >= _TWO_COLUMNS_MM
-    share = (width - _BETWEEN_MM) / 2 if beside else width
-    parts = [listing(_steps(job), share, "Steps", sign="box", ruled=True).drawing(), _checks(job, share)]
-    yield from [side_by_side(parts, width, _BETWEEN_MM, "the steps and checks")] if beside else parts
+    """Steps, checks and how the saw runs side by side, or one under the other."""
+    pictures = [saw_picture(job.plan.batch.coil.inside_mm)] if job.is_sawn else []
+    if width < _TWO_COLUMNS_MM:
+        steps = listing(_steps(job), width, "Steps", sign="box", ruled=True).drawing()
+        yield from (steps, _checks(job, width), *pictures)
+        return
+    free = width - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
+    steps = listing(_steps(job), free - _CHECKS_MM, "Steps", sign="box", ruled=True).drawing()
+    parts = [steps, _checks(job, _CHECKS_MM), *pictures]
+    yield side_by_side(parts, width, _BETWEEN_MM, "the steps and checks")
 
 
 def _steps(job: Job) -> Iterator[str]:
@@ -178,28 +184,23 @@ def _measured_coil(plan: RingPlan) -> str:
 
 
 def _checks(job: Job, width: float) -> Drawing:
-    """What a good ring is; under it the wanted ring and its window at true size, and how the saw runs."""
-    found = gauge_of(job.plan, COMPACT) if _fits_column(job, width) else ()
+    """What a good ring is; under it the wanted ring and its window at true size, where they have room."""
+    found = gauge_of(job.plan, COMPACT) if _fits(job) else ()
     shape = max((outer for group in found for outer, _ in group.shapes_mm), default=0.0)
-    tall = shape + COMPACT.words_mm + 4.0 if found else 0.0
-    picture = saw_picture(job.plan.batch.coil.inside_mm) if job.is_sawn else None
-    foot = tall + (picture.height_mm + 3.0 if picture else 0.0)
+    foot = shape + COMPACT.words_mm + 6.0 if found else 0.0
     column = listing(_check_words(job, bool(found)), width, "A good ring", sign="box", ruled=True).drawing(foot)
     draft = Draft()
     draft.add(column.marks)
     if found:
-        words = f"wanted: ID {job.plan.wanted.inside_mm:.2f} mm"
-        draft.text(0.0, foot - 3.0, words, WORDS, bold=True)
-        draw_gauge(draft, found, (1.0, foot - 4.4), shape, COMPACT)
-    if picture:
-        draft.add(picture.marks)
-    return draft.drawing(width, column.height_mm, column.name, origin=(0.0, column.height_mm))
+        draft.text(0.0, foot - 3.0, f"wanted: ID {job.plan.wanted.inside_mm:.2f} mm", WORDS, bold=True)
+        draw_gauge(draft, found, (1.0, foot - 5.0), shape, COMPACT)
+    return draft.drawing(width, column.height_mm, column.name)
 
 
-def _fits_column(job: Job, width: float) -> bool:
-    """Whether the gauge of the ring has room in a column."""
+def _fits(job: Job) -> bool:
+    """Whether the gauge of the ring has room under the checks."""
     found = gauge_of(job.plan, COMPACT)
-    return bool(found) and width_mm(found, COMPACT) + 2.0 <= min(width, 80.0)
+    return bool(found) and width_mm(found, COMPACT) + 2.0 <= _CHECKS_MM
 
 
 def _check_words(job: Job, shown: bool) -> Iterator[str]:
