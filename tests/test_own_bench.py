@@ -110,7 +110,10 @@ def test_what_was_added_is_taken_back_and_the_rest_stays(tmp_path: Path) -> None
 
 
 def test_what_is_not_there_cannot_be_forgotten(tmp_path: Path) -> None:
-    assert str(forget(tmp_path, "drill", "a").exception) == "no drill is called 'a'; there is none on this bench"
+    assert (
+        str(forget(tmp_path, "drill", "a").exception)
+        == "no drill is called 'a'; nothing of that kind is on this bench yet"
+    )
     add(tmp_path, "drill", "b", "--diameter", "1 mm")
     assert str(forget(tmp_path, "drill", "a").exception) == "no drill is called 'a'; known: b"
     assert [drill.name for drill in read_bench(tmp_path).drills] == ["b"]

@@ -38,7 +38,7 @@ def forget_from_bench(bench: Path, kind: str, name: str) -> None:
 
 
 def show_bench(bench: Path) -> tuple[OnBench, ...]:
-    """The files of the bench folder, damaged ones among them; none where there is no folder."""
+    """The files of the bench folder, damaged ones among them; empty before anything was kept."""
     folder = Folder(path=bench)
     return tuple(_on_bench(folder, path.name) for path in folder.files())
 

@@ -46,7 +46,7 @@ class Readings:
 
     @property
     def missing(self) -> tuple[str, ...]:
-        """The fields without which there is no record."""
+        """The fields that a record cannot do without, as far as they were not given."""
         return tuple(field for field in ("stock", "across", "along") if not getattr(self, field))
 
     @property
@@ -142,7 +142,7 @@ def find_printer(bench: Path, name: str, stock: str = "") -> Printer:
 
 
 def usual_printer(bench: Path) -> Printer | None:
-    """The printer that sheets are made for when none is named; None where there is none."""
+    """The printer that sheets are made for when none is named, if one was chosen."""
     return _printers(bench).default()
 
 

@@ -53,7 +53,7 @@ def forget(folder: Folder, kind: str, name: str) -> None:
 
     def change(document: Any) -> None:
         if not len(document):
-            raise QuantityRefused(f"no {kind} is called {shown(name)}", "there is none on this bench")
+            raise QuantityRefused(f"no {kind} is called {shown(name)}", "nothing of that kind is on this bench yet")
         if name not in document:
             raise UnknownName(kind, name, list(document))
         del document[name]

@@ -28,7 +28,7 @@ class SheetGroup(LazyGroup):
         return [sheet.name for sheet in sheets()]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of that sheet; None where there is none of that name."""
+        """The command of that sheet; None if there is no such sheet."""
         from jigs.guides.catalogue import sheet_called
 
         sheet = sheet_called(cmd_name)

@@ -63,7 +63,7 @@ class Field:
         return self.title or self.key.replace("_", " ")
 
     def read(self, words: str) -> Any:
-        """The value of some words: mm for a length, a wire, a blade, a path. Refuses what is none."""
+        """The value of some words: mm for a length, a wire, a blade, a path. Refuses words of another kind."""
         if self.kind is Kind.CHOICE and words not in self.choices:
             raise UnknownName(self.name, words, self.choices)
         return _READERS[self.kind](words)
@@ -149,7 +149,7 @@ class Sheet:
 
 
 def sheet_called(name: str) -> Sheet | None:
-    """The sheet of that name, importing no other; None where there is none."""
+    """The sheet of that name, importing no other; None if there is no such sheet."""
     sheet = _sheet_in(name.replace("-", "_"))
     return sheet if sheet and sheet.name == name else None
 
@@ -173,7 +173,7 @@ def _modules() -> list[str]:
 
 
 def _sheet_in(module: str) -> Sheet | None:
-    """The entry of a module of this folder; None where there is none."""
+    """The entry of a module of this folder; None if it has no entry."""
     if module not in _modules():
         return None
     sheet = getattr(import_module(f"jigs.guides.{module}"), "SHEET", None)
