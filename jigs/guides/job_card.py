@@ -12,26 +12,23 @@ from jigs.guides.pieces.job import (
     Job,
     accepted,
     bad_cut,
-    band,
     blanks,
     cautions,
     coil_window,
-    core,
     cutting_steps,
     gauge_of,
     general_checks,
-    in_front,
     is_off,
     polish,
-    value,
     winding_table,
 )
 from jigs.guides.pieces.saw_run import saw_picture
 from jigs.planning.plan import RingPlan
-from jigs.planning.tools import MandrelChoice
-from jigs.reports.as_table import in_print
+from jigs.reports.as_table import as_table
+from jigs.reports.ledger import SHORT, ledger
+from jigs.reports.ring_plan import set_up
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.table import Column, Table
+from layouts.drawing.table import Table
 from layouts.drawing.words import HAIR_MM, HEADING_MM, WORDS, listing, side_by_side
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.stack import Stack
@@ -82,63 +79,13 @@ def _drawings(job: Job, field: Field) -> list[Drawing]:
 
 
 def _ledger(job: Job, width: float) -> Table:
-    return Table(
-        heading="From the mandrel to the closed ring",
-        columns=(
-            Column("", 0.12, bold=True),
-            Column("mm", 0.09, right=True),
-            Column("band", 0.15 if width >= _TWO_COLUMNS_MM else 0.22, right=True),
-            Column("rests on", 0.64),
-        ),
-        rows=tuple((line.name, value(line), band(line), in_print(line.words)) for line in job.plan.ledger),
-        width_mm=width,
-        pad_mm=0.55,
-    )
+    shares = (0.12, 0.09, 0.15 if width >= _TWO_COLUMNS_MM else 0.22, 0.64)
+    return as_table(ledger(job.plan.ledger).pick(*SHORT), width, shares, bold=("line",), pad_mm=0.55)
 
 
 def _set_up(job: Job, width: float) -> Table:
-    return Table(
-        heading="Set up",
-        columns=(Column("", 0.12, bold=True), Column("", 0.24), Column("", 0.64)),
-        rows=tuple(_tools(job)),
-        width_mm=width,
-        pad_mm=0.55,
-    )
-
-
-def _tools(job: Job) -> Iterator[tuple[str, str, str]]:
-    plan = job.plan
-    use, *others = plan.mandrels
-    whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
-    yield "mandrel", f"{use.name}, {use.diameter_mm:.3f} mm", f"{whose}; AR {_percent(use.ratio_error)} off"
-    if others:
-        names = ", ".join(f"{_whose(other)} (AR {_percent(other.ratio_error)})" for other in others)
-        yield "or", f"{len(others)} next best", names
-    if use.advice:
-        yield "core", *core(plan)
-    if plan.blade:
-        blade = plan.blade.blade
-        yield (
-            "blade",
-            f"{blade.name}, kerf {blade.kerf_mm:.2f} mm",
-            f"{plan.blade.teeth_in_wire:.1f} teeth in the wire; {in_front(plan)} of coil in front of it at most",
-        )
-    if job.drilled:
-        drill = plan.drill
-        yield "cross-hole", drill.drill.name, f"{drill.clearance_mm:.2f} mm over the wire; {drill.advice}"
-    if plan.verdict:
-        weave = plan.verdict.weave
-        near = ", near a limit" if plan.verdict.is_near_a_limit else ""
-        words = f"{plan.verdict.word}{near}: AR {plan.verdict.ratio:.2f}, range {weave.low:g} to {weave.high:g}"
-        yield "weave", weave.name, f"{words} (common practice)"
-
-
-def _whose(choice: MandrelChoice) -> str:
-    return f"your {choice.name}" if choice.owned else choice.name
-
-
-def _percent(part: float) -> str:
-    return f"{round(100 * part, 2) + 0:+.2f} %".replace("-", "−")
+    table = set_up(job.plan, cross_hole=job.drilled)
+    return as_table(table, width, (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55)
 
 
 # --- steps and checks ---------------------------------------------------------------------------------------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from jigs.reports.cells import show_cell
@@ -9,6 +10,8 @@ from jigs.reports.report import BOXES, FORMULA, Cell, Counted, Kind, Report
 from layouts.drawing.table import Boxes, Column, Table
 from layouts.drawing.table import Cell as SheetCell
 from layouts.errors import OutOfRange
+
+_NEGATIVE = re.compile(r"(?<![\w.)])-(?=[0-9])")
 
 
 def as_table(
@@ -46,5 +49,6 @@ def _cell(cell: Cell, kind: Kind) -> SheetCell:
 
 
 def in_print(formula: str) -> str:
-    """A formula in words as it is set: × − π for x - pi."""
-    return formula.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")
+    """Words as they are set: × − π for x - pi, and the minus of a figure."""
+    signs = formula.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")
+    return _NEGATIVE.sub("−", signs)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from jigs.making.pin import coil_in_front_mm
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Share
 from jigs.planning.tools import MandrelChoice
@@ -12,6 +13,7 @@ from jigs.reports.ledger import SHORT, ledger
 from jigs.reports.metal import metal_figures
 from jigs.reports.report import (
     CHANGE,
+    FORMULA,
     LENGTH,
     PERCENT_CHANGE,
     RATIO_FINE,
@@ -59,11 +61,12 @@ def ring_plan(plan: RingPlan) -> Report:
 
 
 def _parts(plan: RingPlan) -> tuple[Report, ...]:
+    hole = ("cross-hole", *_cross_hole(plan))
     waste = waste_words(plan.winding.rejects, plan.winding.tails_mm)
     return (
         _short_ledger(plan),
         mandrels(plan),
-        replace(_tools([*_tool_rows(plan), *_weave_rows(plan), *_metal_rows(plan)]), heading=""),
+        replace(_tools([*_tool_rows(plan), hole, *_weave_rows(plan), *_metal_rows(plan)]), heading=""),
         _blade(plan),
         _drill(plan),
         _weave(plan),
@@ -116,13 +119,14 @@ def mandrels(plan: RingPlan) -> Report:
     )
 
 
-def set_up(plan: RingPlan) -> Report:
+def set_up(plan: RingPlan, *, cross_hole: bool) -> Report:
     """What is set up for one kind of ring, which one it is, and what there is to say of it."""
-    return _tools([*_mandrel_rows(plan), *_tool_rows(plan), *_weave_rows(plan)])
+    hole = [("cross-hole", *_cross_hole(plan))] if cross_hole else []
+    return _tools([*_mandrel_rows(plan), *_tool_rows(plan), *hole, *_weave_rows(plan)])
 
 
 def _tools(rows: list[tuple[str, str, str]]) -> Report:
-    columns = Column("what", ""), Column("which", ""), Column("remark", "")
+    columns = Column("what", ""), Column("which", ""), Column("remark", "", FORMULA)
     return Report(key="set_up", heading="Set up", columns=columns, rows=tuple(rows), scripts=False)
 
 
@@ -147,9 +151,9 @@ def _tool_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
         what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
         yield "core", what, plan.mandrel.advice
     if plan.blade:
-        kerf = show_mm(plan.blade.blade.kerf_mm, 2, 2)
-        yield "blade", f"{plan.blade.blade.name}, kerf {kerf}", teeth_words(plan.blade.teeth_in_wire)
-    yield "cross-hole", *_cross_hole(plan)
+        kerf, teeth = show_mm(plan.blade.blade.kerf_mm, 2, 2), teeth_words(plan.blade.teeth_in_wire)
+        front = show_mm(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
+        yield "blade", f"{plan.blade.blade.name}, kerf {kerf}", f"{teeth}; {front} of coil in front of it at most"
 
 
 def _weave_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:

@@ -19,8 +19,8 @@ def winding(lots: Sequence[Lot | CoilPlan]) -> Report:
             Column("coils", "coils", BOXES),
             Column("cut_mm", "wire for each", LENGTH_WHOLE, people=is_cut, scripts=is_cut),
             Column("turns", "turns to wind", COUNT),
-            Column("free_turns", "turns once released", TURNS),
-            Column("length_mm", "length once released", LENGTH_LONG),
+            Column("free_turns", "turns released", TURNS),
+            Column("length_mm", "length released", LENGTH_LONG),
             Column("rings", "good rings", COUNT),
         ),
         rows=tuple(

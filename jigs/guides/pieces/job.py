@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.guides.pieces.blanks import Blank
 from jigs.guides.pieces.gauge import SMALLEST_MM, Group, Style, groups
 from jigs.making.pin import SAW_DEG, coil_in_front_mm
 from jigs.making.ring import Ring
 from jigs.planning.plan import RingPlan
-from jigs.planning.shares import Lot, Share
-from jigs.stock.figure import Figure
-from layouts.drawing.table import Boxes, Column, Table
+from jigs.planning.shares import Share
+from jigs.reports.as_table import as_table, in_print
+from jigs.reports.ledger import ledger
+from jigs.reports.winding import winding
+from jigs.reports.words import count_words, wires_words
+from layouts.drawing.table import Table
 from layouts.showing import show_mm
 
 LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)
@@ -30,12 +33,12 @@ class Job:
     @property
     def lengths(self) -> str:
         """The wire to cut: '4 × 373, 1 × 238 mm'."""
-        return f"{', '.join(f'{lot.coils} × {lot.cut_mm}' for lot in self.share.lots)} mm"
+        return in_print(wires_words(self.share))
 
     @property
     def count(self) -> str:
         """'50 and 8 spare'."""
-        return f"{self.share.wanted} and {self.share.spares} spare" if self.share.spares else str(self.share.wanted)
+        return count_words(self.share)
 
     @property
     def is_sawn(self) -> bool:
@@ -79,53 +82,16 @@ def coil_window(plan: RingPlan) -> str:
 # --- the ledger --------------------------------------------------------------------------------------------------
 
 
-def value(line: Figure) -> str:
-    """Its figure, a change with its sign."""
-    return f"{line.value:+.3f}".replace("-", "−") if line.is_change else f"{line.value:.3f}"
-
-
-def band(line: Figure) -> str:
-    """'4.973 to 5.026'; empty where none is known."""
-    if line.low is None:
-        return ""
-    return f"{line.low:.3f} to {'straight' if line.high is None else f'{line.high:.3f}'}"
-
-
 def ledger_in_brief(plan: RingPlan, width_mm: float) -> Table:
     """From the mandrel to the closed ring in figures alone."""
-    return Table(
-        columns=(
-            Column("", 0.36, bold=True),
-            Column("mm", 0.22, right=True),
-            Column("band", 0.42, right=True),
-        ),
-        rows=tuple((line.name, value(line), band(line)) for line in plan.ledger),
-        width_mm=width_mm,
-        pad_mm=0.4,
-    )
+    brief = replace(ledger(plan.ledger).pick("line", "value_mm", "band"), heading="")
+    return as_table(brief, width_mm, (0.36, 0.22, 0.42), bold=("line",), pad_mm=0.4)
 
 
 def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 0.75) -> Table:
     """A row for each lot of coils, a box to tick for each coil."""
-    return Table(
-        heading=heading,
-        columns=(
-            Column("coils", 0.27),
-            Column("wire for each, mm", 0.15, right=True),
-            Column("turns to wind", 0.12, right=True, bold=True),
-            Column("turns released", 0.14, right=True),
-            Column("length released, mm", 0.18, right=True),
-            Column("good rings", 0.14, right=True),
-        ),
-        rows=tuple(_lot(lot) for lot in job.share.lots),
-        width_mm=width_mm,
-        pad_mm=pad_mm,
-    )
-
-
-def _lot(lot: Lot) -> tuple[str | Boxes, ...]:
-    figures = f"{lot.cut_mm}", f"{lot.turns}", f"{lot.free_turns:.1f}", f"{lot.length_mm:.1f}", f"{lot.rings}"
-    return (Boxes(lot.coils), *figures)
+    table = replace(winding(job.share.lots), heading=heading)
+    return as_table(table, width_mm, (0.27, 0.15, 0.12, 0.14, 0.18, 0.14), bold=("turns",), pad_mm=pad_mm)
 
 
 # --- words -------------------------------------------------------------------------------------------------------
