@@ -276,6 +276,10 @@ def test_a_seat_without_a_ring_of_a_kind_has_no_ring_card_for_it() -> None:
     assert len(names(pack("odd"), "the ring card of")) == 3 + 3 + 2
 
 
+def test_for_a_maker_alone_one_set_is_the_same_as_one_for_each() -> None:
+    assert write_pdf(pack("alone", sets="once").pages) == write_pdf(pack("alone").pages)
+
+
 def test_a_maker_alone_has_no_seats_and_no_teacher() -> None:
     made = pack("alone")
     assert [entry.what for entry in made.entries] == ["Bench pin", "Job cards", "Ring cards, labels, winding strips"]

@@ -74,7 +74,8 @@ def make_pack(
     """
     if sets not in SETS:
         raise UnknownName("way to make sets", sets, SETS)
-    maker = _Maker(plan, paper, card or paper, hand, sets == "each", report)
+    each = sets == "each" or plan.order.seats == 1  # for one maker the two are the same
+    maker = _Maker(plan, paper, card or paper, hand, each, report)
     maker.refuse_too_many()
     parts = tuple(part for part in maker.parts() if part.pages)
     return _bound(maker, parts)
@@ -320,7 +321,7 @@ class _Maker:
         on: str,
     ) -> Iterator[Part]:
         """The pieces of every seat with the others, nested together; or those of each group, to print n times."""
-        if self.each or self.alone:
+        if self.each:
             pieces = [drawing for group, jobs in self.jobs for drawing in drawn(jobs) * group.seats]
             yield self._nested(what, use, [*pieces, *others], on)
             return
