@@ -296,8 +296,8 @@ def test_with_nothing_owned_the_built_in_series_serve_and_the_plan_says_so() -> 
     plan = on_bench()
     assert [choice.owned for choice in plan.rings[0].mandrels] == [False] * 3
     assert plan.remarks == (
-        "no mandrel of yours is recorded: rods as they are sold; measure the one you take",
-        "no blade of yours is recorded: kerfs of the table; measure a cut",
+        "no mandrel of yours is recorded: the plan uses nominal rod sizes; measure the one you take",
+        "no blade of yours is recorded: the plan uses the kerfs of the table; measure a cut",
         "no drill of yours is recorded: the metric series",
     )
 

@@ -122,6 +122,11 @@ def test_words_wrap_within_their_width_without_losing_a_sign(words: str, width: 
     assert "".join("".join(lines).split()) == "".join(words.split())
 
 
+def test_a_figure_stays_on_one_line_with_its_unit() -> None:
+    assert wrapped("0.1587 mm thinner (-10.9 %)", 20) == ["0.1587 mm thinner", "(-10.9 %)"]
+    assert wrapped("at most 340 mm", 12) == ["at most", "340 mm"]
+
+
 def test_wide_characters_count_as_two_places() -> None:
     assert wrapped("銀の輪の指輪の銀の輪", 8) == ["銀の輪の", "指輪の銀", "の輪"]
 

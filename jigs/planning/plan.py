@@ -306,10 +306,10 @@ class Plan:
         """What the plan rests on where nothing is owned, or nothing that serves, a line each."""
         said = []
         if not self.bench.mandrels:
-            said.append("no mandrel of yours is recorded: rods as they are sold; measure the one you take")
+            said.append("no mandrel of yours is recorded: the plan uses nominal rod sizes; measure the one you take")
         said += [ring.remark for ring in self.rings if ring.remark]
         if not self.bench.blades and any(ring.blade for ring in self.rings):
-            said.append("no blade of yours is recorded: kerfs of the table; measure a cut")
+            said.append("no blade of yours is recorded: the plan uses the kerfs of the table; measure a cut")
         if not self.bench.drills:
             said.append("no drill of yours is recorded: the metric series")
         if any(buying.supply is None or not buying.supply.lengths_mm for buying in self.buyings):

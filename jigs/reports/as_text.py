@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from unicodedata import combining, east_asian_width
 
@@ -12,6 +13,7 @@ USUAL_WIDTH = 120
 """Characters in a line where nothing says how wide the terminal is."""
 
 _BETWEEN = "  "
+_TOKEN = re.compile(r"\S+(?: (?:%|mm|g|m|MPa|GPa)(?!\w)\S*)?")  # a figure stays with its unit
 _LEAST_WORDS = 16  # a column of words is not made narrower than its longest word, up to this
 _LEAST_WIDTH = 20  # no terminal is narrower
 
@@ -62,7 +64,7 @@ def wrapped(words: str, width: int, indent: str = "") -> list[str]:
     """The words in lines of at most so many places, those after the first indented; a longer word is broken."""
     lines: list[str] = []
     line, has_word = "", False
-    for word in words.split():
+    for word in _TOKEN.findall(" ".join(words.split())):
         if has_word and _wide(line) + 1 + _wide(word) > width:
             lines.append(line)
             line, has_word = indent, False
@@ -146,7 +148,7 @@ def _pad(text: str, wide: int, flush_right: bool) -> str:
 
 
 def _longest_word(column: Sequence[str]) -> int:
-    return max((_wide(word) for cell in column for word in cell.split()), default=0)
+    return max((_wide(word) for cell in column for word in _TOKEN.findall(cell)), default=0)
 
 
 def _wide(text: str) -> int:
