@@ -12,6 +12,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from functools import cache, partial
+from hashlib import md5
 from typing import Any
 
 from reportlab import rl_config
@@ -49,6 +50,7 @@ def _canvas(out: io.BytesIO, page: Page) -> Any:
     first: Any = _FONTS[False]  # the stubs take it for a number
     canvas: Any = Canvas(out, pagesize=size, invariant=1, pdfVersion=(1, 7), initialFontName=first, lang="en")
     canvas._doc.info = _Facts()
+    canvas._doc.signature = md5(usedforsecurity=False)  # the one it has was begun with a date of the environment
     canvas.setTitle(page.title)
     canvas.setCreator("Coilwright")
     canvas.addPageLabel(0, style="ARABIC", start=1)
