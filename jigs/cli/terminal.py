@@ -143,7 +143,7 @@ class _Closed(io.RawIOBase):
 
 def _silence(stream: Any) -> None:
     """Lets nothing that still waits in a lost output be a fault when the program ends."""
-    raw = stream.buffer.raw
+    raw = getattr(stream.buffer, "raw", None)  # an output without a buffer has none
     if isinstance(raw, _Closed):
         raw.is_quiet = True
         return
