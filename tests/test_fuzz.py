@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -58,7 +59,7 @@ WORDS += [
 ]
 
 
-def _strings(count: int) -> list[str]:
+def strings(count: int) -> list[str]:
     drawn = random.Random(20)
     return ["".join(drawn.choice(WORDS) for _ in range(drawn.randint(0, 24))) for _ in range(count)]
 
@@ -90,7 +91,7 @@ READERS: dict[str, Callable[[str], Any]] = {
 }
 
 
-def _faults_of(read: Callable[[str], Any], texts: list[str]) -> list[tuple[str, str]]:
+def faults_of(read: Callable[[str], Any], texts: list[str]) -> list[tuple[str, str]]:
     """The texts that were neither read nor refused in one line."""
     faults = []
     for text in texts:
@@ -106,16 +107,32 @@ def _faults_of(read: Callable[[str], Any], texts: list[str]) -> list[tuple[str, 
 
 @pytest.mark.parametrize("name", READERS)
 def test_ten_thousand_random_strings_are_read_or_refused_in_one_line(name: str) -> None:
-    assert _faults_of(READERS[name], _strings(STRINGS)) == []
+    assert faults_of(READERS[name], strings(STRINGS)) == []
 
 
 def test_two_thousand_random_orders_are_read_or_refused() -> None:
     """An order is a file: its faults are a line each."""
-    faults = _faults_of(order_of, _strings(2_000))
+    faults = faults_of(order_of, strings(2_000))
     assert [
         fault for fault in faults if not all(line.startswith("order.toml:") for line in fault[1].splitlines())
     ] == []
 
 
 def test_the_search_finds_what_is_neither() -> None:
-    assert len(_faults_of(int, ["5", "x"])) == 1
+    assert len(faults_of(int, ["5", "x"])) == 1
+
+
+def test_a_short_slice_of_the_fuzz_script_finds_nothing(tmp_path: Path) -> None:
+    import fuzz
+
+    for name, run in (("toml", fuzz.fuzz_toml), ("pictures", fuzz.fuzz_pictures), ("commands", fuzz.fuzz_commands)):
+        (tmp_path / name).mkdir()
+        tried, faults = run(40, tmp_path / name)
+        assert (tried, faults) == (40, [])
+
+
+def test_the_fuzz_script_finds_what_is_neither_answer_nor_refusal() -> None:
+    import fuzz
+
+    assert list(fuzz.tried(lambda: int("x"), "x"))
+    assert list(fuzz.tried(lambda: int("5"), "5")) == []
