@@ -259,11 +259,11 @@ def test_a_metal_of_ones_own_without_a_strength_has_no_temper() -> None:
 @pytest.mark.parametrize(
     ("changes", "message"),
     [
-        ({"density_g_cm3": 8860.0}, r"a density of 8860 g/cm3 is not one that a metal has; from 0\.5 to 25 g/cm3"),
+        ({"density_g_cm3": 8860.0}, r"no metal has a density of 8860 g/cm3; give 0\.5 to 25 g/cm3"),
         ({"density_g_cm3": float("nan")}, r"density"),
-        ({"modulus_gpa": 110_000.0}, r"a modulus of 110000 GPa is not one that a metal has; from 1 to 1000 GPa"),
+        ({"modulus_gpa": 110_000.0}, r"no metal has a modulus of 110000 GPa; give 1 to 1000 GPa"),
         ({"modulus_gpa": 0.0}, r"modulus is 0"),
-        ({"strength_mpa": 2e6}, r"a strength of 2e\+06 MPa is not one that a metal has"),
+        ({"strength_mpa": 2e6}, r"no metal has a strength of 2e\+06 MPa"),
         ({"strength_mpa": float("inf")}, r"strength"),
     ],
 )

@@ -53,9 +53,7 @@ class Hardening:
     def __post_init__(self) -> None:
         positive(self.k_mpa, "hardening K")
         if not 0 <= self.n < 1:
-            raise OutOfRange(
-                f"a hardening exponent of {self.n} is not one that a metal has", "write n from 0 to below 1"
-            )
+            raise OutOfRange(f"no metal has a hardening exponent of {self.n}", "write n from 0 to below 1")
 
     @property
     def tensile_mpa(self) -> float:
@@ -248,11 +246,11 @@ def temper_of_strength(name: str, strength_mpa: float) -> Temper:
 
 def find_metal(name: str) -> Metal:
     """The metal of that name or alias ("copper", "sterling", "C260"), however it is spaced or written."""
-    names = _by_any_name()
     wanted = _plain(name)
-    if wanted not in names:
-        raise UnknownName("metal", name, [metal.name for metal in metals()])
-    return names[wanted]
+    for metal in metals():
+        if wanted in map(_plain, (metal.name, *metal.aliases)):
+            return metal
+    raise UnknownName("metal", name, [metal.name for metal in metals()])
 
 
 @cache
@@ -271,11 +269,6 @@ def temper_name(name: str) -> str:
     if wanted not in TEMPERS:
         raise UnknownName("temper", name, TEMPERS)
     return wanted
-
-
-@cache
-def _by_any_name() -> dict[str, Metal]:
-    return {_plain(name): metal for metal in metals() for name in (metal.name, *metal.aliases)}
 
 
 def _plain(name: str) -> str:
@@ -326,6 +319,4 @@ def _band(ends: list[float]) -> Band:
 
 def _within(value: float, name: str, unit: str, least: float, most: float) -> None:
     if not least <= positive(value, name) <= most:
-        raise OutOfRange(
-            f"a {name} of {value:g} {unit} is not one that a metal has", f"from {least:g} to {most:g} {unit}"
-        )
+        raise OutOfRange(f"no metal has a {name} of {value:g} {unit}", f"give {least:g} to {most:g} {unit}")

@@ -50,7 +50,10 @@ def nearest_rods(diameter_mm: float, count: int = 3) -> tuple[Rod, ...]:
     positive(diameter_mm, "mandrel")
     if count < 1:
         raise OutOfRange(f"{count} rods leave nothing to choose from", "ask for one or more")
-    metric, inch = _metric(diameter_mm, count), _inch(diameter_mm, count)
+    metric_mm = [METRIC_STEP_MM * n for n in _steps_around(diameter_mm / METRIC_STEP_MM, count)]
+    metric = [Rod(name=f"{mm:.1f} mm", diameter_mm=mm, kind=RodKind.METRIC) for mm in metric_mm]
+    inch_mm = [INCH_MM * n / INCH_STEPS for n in _steps_around(diameter_mm / INCH_MM * INCH_STEPS, count)]
+    inch = [Rod(name=inch_fraction(mm, INCH_STEPS)[0], diameter_mm=mm, kind=RodKind.INCH) for mm in inch_mm]
     families = (metric, inch, _shanks(diameter_mm, apart_from=metric + inch))
     ranked = (_nearest_first(family, diameter_mm) for family in families)
     in_turn = [rod for rod in chain.from_iterable(zip_longest(*ranked)) if rod is not None]
@@ -61,29 +64,19 @@ def _nearest_first(rods: list[Rod], diameter_mm: float) -> list[Rod]:
     return sorted(rods, key=lambda rod: abs(rod.diameter_mm - diameter_mm))
 
 
-def _metric(diameter_mm: float, count: int) -> list[Rod]:
-    sizes = (METRIC_STEP_MM * n for n in _steps_around(diameter_mm / METRIC_STEP_MM, count))
-    return [Rod(name=f"{mm:.1f} mm", diameter_mm=mm, kind=RodKind.METRIC) for mm in sizes]
-
-
-def _inch(diameter_mm: float, count: int) -> list[Rod]:
-    sizes = [INCH_MM * n / INCH_STEPS for n in _steps_around(diameter_mm / INCH_MM * INCH_STEPS, count)]
-    return [Rod(name=inch_fraction(mm, INCH_STEPS)[0], diameter_mm=mm, kind=RodKind.INCH) for mm in sizes]
-
-
 def _steps_around(steps: float, count: int) -> range:
     """Whole steps, at least one, enough on both sides of a place to find the ``count`` nearest and more."""
     return range(max(1, round(steps) - count - 1), max(1, round(steps)) + count + 2)
 
 
 def _shanks(diameter_mm: float, apart_from: list[Rod]) -> list[Rod]:
-    stock = [drill for series in ("metric", "number", "letter") for drill in drills(series)]
-    sizes = [drill.diameter_mm for drill in stock]
+    sold = [drill for series in ("metric", "number", "letter") for drill in drills(series)]
+    sizes = [drill.diameter_mm for drill in sold]
     if not min(sizes) <= diameter_mm <= max(sizes):
         return []
     taken = {round(rod.diameter_mm, _SAME_PLACES) for rod in apart_from}
     return [
         Rod(name=f"drill {drill.name}", diameter_mm=drill.diameter_mm, kind=RodKind.SHANK)
-        for drill in stock
+        for drill in sold
         if round(drill.diameter_mm, _SAME_PLACES) not in taken
     ]

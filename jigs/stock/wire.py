@@ -33,7 +33,8 @@ class Wire:
         positive(self.diameter_mm, "wire diameter")
         if not THINNEST_MM <= self.diameter_mm <= THICKEST_MM:
             raise OutOfRange(
-                f"a wire of {self.diameter_mm:.6g} mm is not a wire for rings",
+                f"a wire of {self.diameter_mm:.6g} mm is too "
+                f"{'thin' if self.diameter_mm < THINNEST_MM else 'thick'} to make rings of",
                 f"write a diameter from {THINNEST_MM:g} mm to {THICKEST_MM:g} mm",
             )
 
@@ -108,7 +109,11 @@ def parse_wire(text: str) -> Wire:
         gauge = find_gauge((match[2] or match[3]).upper(), _gauge_value(match[1] or match[4]))
         return Wire(diameter_mm=gauge.diameter_mm, given=str(gauge), gauge=gauge)
     _refuse_half_a_gauge(words)
-    return Wire(diameter_mm=_diameter_mm(words), given=re.sub(r"(?<=\d)(?=[A-Za-z])", " ", words))
+    try:
+        diameter_mm = parse_length(words)
+    except QuantityRefused as refusal:  # of a length alone; here a gauge would be right too
+        raise QuantityRefused(refusal.problem, f"{refusal.remedy}, or a gauge such as 16 AWG") from None
+    return Wire(diameter_mm=diameter_mm, given=re.sub(r"(?<=\d)(?=[A-Za-z])", " ", words))
 
 
 def awg_diameter_mm(n: int) -> float:
@@ -169,32 +174,23 @@ def find_gauge(system: str, n: int) -> Gauge:
 def neighbours(diameter_mm: float) -> tuple[Neighbours, ...]:
     """The nearest gauge in AWG and in SWG, each with the gauges on both sides of it."""
     positive(diameter_mm, "wire diameter")
-    return tuple(_neighbours_in(system, diameter_mm) for system in SYSTEMS)
+    found = []
+    for steps in map(gauges, SYSTEMS):
+        at = steps.index(min(steps, key=lambda gauge: abs(gauge.diameter_mm - diameter_mm)))
+        found.append(
+            Neighbours(
+                diameter_mm=diameter_mm,
+                nearest=steps[at],
+                thicker=steps[at - 1] if at > 0 else None,
+                thinner=steps[at + 1] if at + 1 < len(steps) else None,
+            )
+        )
+    return tuple(found)
 
 
 def gauge_number(n: int) -> str:
     """A gauge number as it is written: '16', '1/0' for 0, '4/0' for -3."""
     return str(n) if n > 0 else f"{1 - n}/0"
-
-
-def _diameter_mm(words: str) -> float:
-    """A diameter written as a length; the refusal of anything else speaks of gauges too."""
-    try:
-        return parse_length(words)
-    except QuantityRefused as refusal:
-        remedy = f"{refusal.remedy}, or a gauge such as 16 AWG"
-        raise QuantityRefused(refusal.problem, remedy) from None
-
-
-def _neighbours_in(system: str, diameter_mm: float) -> Neighbours:
-    steps = gauges(system)
-    at = min(range(len(steps)), key=lambda i: abs(steps[i].diameter_mm - diameter_mm))
-    return Neighbours(
-        diameter_mm=diameter_mm,
-        nearest=steps[at],
-        thicker=steps[at - 1] if at > 0 else None,
-        thinner=steps[at + 1] if at + 1 < len(steps) else None,
-    )
 
 
 def _gauge_value(number: str) -> int:
