@@ -33,14 +33,14 @@ def test_a_price_is_read_exactly(text: str, per_unit: Fraction, is_by_mass: bool
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("2.40 EUR", "'2.40 EUR' is no price; write one such as"),
-        ("2.40 per m", "'2.40 per m' is no price"),
-        ("-2 EUR per m", "is no price"),
+        ("2.40 EUR", "'2.40 EUR' is not a price; write one such as"),
+        ("2.40 per m", "'2.40 per m' is not a price"),
+        ("-2 EUR per m", "is not a price"),
         ("1,234 EUR per m", "'1,234' could be thousands or decimals; write a point for decimals"),
-        ("2 EUR per furlong", "'furlong' is no unit to sell wire by; write a unit of mass or length"),
+        ("2 EUR per furlong", "'furlong' is not a unit that wire is sold by; write a unit of mass or length"),
         ("2 EUR per oz", "a troy ounce, 31.103 g"),
-        ("2 EUR per " + "m" * 80, "is no price"),
-        ("nan EUR per m", "is no price"),
+        ("2 EUR per " + "m" * 80, "is not a price"),
+        ("nan EUR per m", "is not a price"),
     ],
 )
 def test_what_is_no_price_is_refused(text: str, message: str) -> None:

@@ -174,7 +174,11 @@ def test_a_bare_gauge_that_only_one_system_has_is_refused_with_that_one() -> Non
         ("1.2", QuantityRefused, r"needs a unit; write .*, or a gauge such as 16 AWG"),
         ("", QuantityRefused, r"or a gauge such as 16 AWG"),
         ("16 XYZ", QuantityRefused, r"or a gauge such as 16 AWG"),
-        ("1 m", OutOfRange, r"a wire of 1000 mm is too thick to make rings of; write a diameter from 0\.02 mm to 20 mm"),
+        (
+            "1 m",
+            OutOfRange,
+            r"a wire of 1000 mm is too thick to make rings of; write a diameter from 0\.02 mm to 20 mm",
+        ),
         ("0.001 mm", OutOfRange, r"a wire of 0\.001 mm is too thin to make rings of"),
         ("0 mm", OutOfRange, r"more than zero"),
         ("nan mm", QuantityRefused, r"no finite number"),

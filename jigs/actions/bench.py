@@ -40,12 +40,13 @@ def forget_from_bench(bench: Path, kind: str, name: str) -> None:
 def show_bench(bench: Path) -> tuple[OnBench, ...]:
     """The files of the bench folder, damaged ones among them; empty before anything was kept."""
     folder = Folder(path=bench)
-    return tuple(_on_bench(folder, path.name) for path in folder.files())
-
-
-def _on_bench(folder: Folder, name: str) -> OnBench:
-    try:
-        values = folder.read(name).data.values()
-    except FileRefused as refusal:
-        return OnBench(name=name, entries=None, fault=refusal)
-    return OnBench(name=name, entries=sum(len(value) if isinstance(value, list) else 1 for value in values))
+    found = []
+    for path in folder.files():
+        try:
+            values = folder.read(path.name).data.values()
+        except FileRefused as refusal:
+            found.append(OnBench(name=path.name, entries=None, fault=refusal))
+            continue
+        entries = sum(len(value) if isinstance(value, list) else 1 for value in values)
+        found.append(OnBench(name=path.name, entries=entries))
+    return tuple(found)

@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from datetime import date as Day
 
     from layouts.pages.page import Setup
-    from layouts.pages.paper import Paper
     from layouts.printing.printer import Printer
 
 MOST_CHARACTERS = 80  # of a title or a date
@@ -80,7 +79,13 @@ def prepare(output: Output, today: Day, *, corrects: bool = True) -> Prepared:
     paper = find_paper(output.paper, landscape=output.landscape)
     printer = _printer(output, default=corrects)
     setup = Setup(paper=paper, tile=output.tile, title=output.title, date=output.date, printer=printer)
-    return Prepared(setup=setup, printer=printer, warnings=_warnings(printer, output, today, paper))
+    if printer is None:
+        return Prepared(setup=setup)
+    from layouts.printing.printer import parse_date
+
+    with suppress(QuantityRefused):  # the date on a sheet may be "Tuesday" as well
+        today = parse_date(output.date)
+    return Prepared(setup=setup, printer=printer, warnings=printer.warnings(today, output.stock, paper))
 
 
 def _printer(output: Output, *, default: bool) -> Printer | None:
@@ -90,7 +95,7 @@ def _printer(output: Output, *, default: bool) -> Printer | None:
         if output.printer.casefold() == NONE:
             return None
     elif not default or not (output.stock or (output.bench and output.bench.is_dir())):
-        return None  # without a bench folder there is no usual printer, and nothing to load
+        return None  # only a bench folder has a usual printer: nothing to load
     from layouts.files.folder import Folder
     from layouts.printing.printers import Printers
 
@@ -99,16 +104,6 @@ def _printer(output: Output, *, default: bool) -> Printer | None:
     if chosen is None and output.stock:
         raise OutOfRange("a stock without a printer", remedies=(Give(field="printer"), Remedy.CHOOSE_PRINTER))
     return chosen and kept.find(chosen.name, output.stock or chosen.stock)
-
-
-def _warnings(printer: Printer | None, output: Output, today: Day, paper: Paper) -> tuple[str, ...]:
-    if printer is None:
-        return ()
-    from layouts.printing.printer import parse_date
-
-    with suppress(QuantityRefused):  # the date on a sheet may be "Tuesday" as well
-        today = parse_date(output.date)
-    return printer.warnings(today, output.stock, paper)
 
 
 def stem_for(out: str, name: str, formats: tuple[str, ...]) -> Path:

@@ -73,7 +73,10 @@ class Bench:
 
     def mandrel(self, name: str) -> Mandrel:
         """The mandrel of that name; refused with the names that there are."""
-        return _named(name, self.mandrels, "mandrel")
+        for mandrel in self.mandrels:
+            if mandrel.name == name.strip():
+                return mandrel
+        raise UnknownName("mandrel", name, [mandrel.name for mandrel in self.mandrels])
 
     def blade(self, name: str) -> Blade:
         """The owned blade of that name, with its measured kerf; else the table's."""
@@ -83,10 +86,3 @@ class Bench:
             if blade.name == name.strip():
                 return blade
         return find_blade(name)
-
-
-def _named(name: str, things: tuple[Mandrel, ...], kind: str) -> Mandrel:
-    for thing in things:
-        if thing.name == name.strip():
-            return thing
-    raise UnknownName(kind, name, [thing.name for thing in things])

@@ -52,11 +52,9 @@ KEYS = tuple(_READERS)
 MOST_TURNS = 999_999
 
 
-def _turns(value: Any) -> int:
-    return _whole(value) if isinstance(value, str) else whole(0, MOST_TURNS)(value)
-
-
-_FROM_FILE: dict[str, Callable[[Any], Any]] = {"turns": _turns}  # in a file a number may stand bare
+_FROM_FILE: dict[str, Callable[[Any], Any]] = {  # in a file a number may stand bare
+    "turns": lambda value: _whole(value) if isinstance(value, str) else whole(0, MOST_TURNS)(value)
+}
 
 _FIELDS = {
     "from_end": "from_end_mm",
@@ -87,9 +85,12 @@ def dowel_from_words(words: Mapping[str, str], where: str = "", name: Callable[[
         if key not in words:
             with _at(where):
                 raise QuantityRefused(f"no {key} is given", f"a dowel needs its {key}")
-    values = {key: _read(key, text, _place(where, name(key))) for key, text in words.items()}
+    values = {}
+    for key, text in words.items():
+        with _at(f"{where}, {name(key)}" if where else name(key)):
+            values[key] = _READERS[key](text)
     with _at(where):
-        return _anchor(values)
+        return _drilled(values)
 
 
 def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
@@ -102,7 +103,13 @@ def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
     if not count:
         raise QuantityRefused("no dowel is given", "give a measured diameter, or a list of dowels")
     for key, column in columns.items():
-        _check_count(key, len(column), count)
+        if len(column) in (0, count) or (len(column) == 1 and key not in _ONE_EACH):
+            continue
+        remedy = "give it once for all, or as often as there are dowels"
+        if key in _ONE_EACH:
+            remedy = "it is measured on one dowel: give it for each or not at all"
+        dowels = f"{count} dowel{'s' if count > 1 else ''}"
+        raise QuantityRefused(f"{_dashed(key)} is given {len(column)} times for {dowels}", remedy)
     rows = (
         {key: column[i if len(column) > 1 else 0] for key, column in columns.items() if column} for i in range(count)
     )
@@ -130,35 +137,12 @@ def _dowel_of(entry: Entries) -> DrilledDowel | None:
     given = {key: value for key, value in values.items() if value is not None}
     if len(given) < len(entry.data) or not {"diameter", "wire"} <= set(given):
         return None
-    return made(entry, lambda: _anchor(given))
+    return made(entry, lambda: _drilled(given))
 
 
-def _anchor(values: dict[str, Any]) -> DrilledDowel:
+def _drilled(values: dict[str, Any]) -> DrilledDowel:
     dowel = Dowel(diameter_mm=values.pop("diameter"), second_diameter_mm=values.pop("second_diameter", None))
     return DrilledDowel(dowel=dowel, **{_FIELDS.get(key, key): value for key, value in values.items()})
-
-
-def _check_count(key: str, given: int, dowels: int) -> None:
-    if given in (0, dowels):
-        return
-    if key in _ONE_EACH:
-        remedy = "it is measured on one dowel: give it for each or not at all"
-    elif given == 1:
-        return
-    else:
-        remedy = "give it once for all, or as often as there are dowels"
-    raise QuantityRefused(
-        f"{_dashed(key)} is given {given} times for {dowels} dowel{'s' if dowels > 1 else ''}", remedy
-    )
-
-
-def _read(key: str, text: str, where: str) -> Any:
-    with _at(where):
-        return _READERS[key](text)
-
-
-def _place(where: str, key: str) -> str:
-    return f"{where}, {key}" if where else key
 
 
 def _dashed(key: str) -> str:

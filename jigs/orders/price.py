@@ -29,7 +29,9 @@ class Price:
 
     def __post_init__(self) -> None:
         if not 0 <= self.per_unit <= 10**9:
-            raise OutOfRange(f"a price of {self.given}", "give zero or more, and less than a milliard")
+            raise OutOfRange(
+                f"a price of {self.given}", "give zero or more, and at most 1 000 000 000 for a gram or a millimetre"
+            )
 
     def cents(self, *, mass_mg: int, length_mm: int) -> int:
         """The cost of so much wire, in hundredths of the currency, rounded half up."""
@@ -59,7 +61,7 @@ def parse_price(text: str) -> Price:
     """
     match = _PRICE.fullmatch(" ".join(text.split())) if len(text) <= 64 else None
     if match is None:
-        raise QuantityRefused(f"{shown(text)} is no price", 'write one such as "2.40 EUR per m" or "8 EUR per g"')
+        raise QuantityRefused(f"{shown(text)} is not a price", 'write one such as "2.40 EUR per m" or "8 EUR per g"')
     number, currency = match["n1"] or match["n2"], match["c1"] or match["c2"]
     if re.fullmatch(r"[0-9]{1,3},[0-9]{3}", number):
         raise QuantityRefused(f"{shown(number)} could be thousands or decimals", "write a point for decimals")
@@ -79,4 +81,4 @@ def _unit(word: str) -> tuple[Fraction, bool]:
     except TwoReadings:
         raise
     except Refusal:
-        raise QuantityRefused(f"{shown(word)} is no unit to sell wire by", f"write {_UNITS_ARE}") from None
+        raise QuantityRefused(f"{shown(word)} is not a unit that wire is sold by", f"write {_UNITS_ARE}") from None

@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -73,7 +74,7 @@ def order_of(text: str, file: str = "order.toml", names: Names | None = None) ->
 
 
 def read_weaves(path: Path) -> tuple[Weave, ...]:
-    """The user's own weaves, from weaves.toml of the bench folder; none where there is no such file."""
+    """The user's own weaves, from weaves.toml of the bench folder; empty without that file."""
     return named_entries(open_entries(path, needed=False), weave_of)
 
 
@@ -109,7 +110,9 @@ def _order(top: Entries, names: Names) -> Order:
     seats = top.take("seats", whole(1, MOST_SEATS), 1)
     date = top.take("date", words(40), "")
     printing = _printing(top.table("print"))
-    usual = _making(top.table("making"), Making(), names)
+    making = top.table("making")
+    usual = _making(making, Making(), names)
+    making.close()
     tables = {kind: list(top.tables(kind, MOST_RING_KINDS)) for kind in ("ring", "supply")}
     rings = [_ring(table, usual, names, seats) for table in tables["ring"]]
     supplies = [_supply(table) for table in tables["supply"]]
@@ -154,12 +157,6 @@ def _paper(name: str) -> str:
 
 def _making(entry: Entries, usual: Making, names: Names) -> Making:
     """How rings are made by [making], or by a ring's own keys over it."""
-    making = _making_keys(entry, usual, names)
-    entry.close()
-    return making
-
-
-def _making_keys(entry: Entries, usual: Making, names: Names) -> Making:
     cut = entry.take("cut", one_of(*CUTS), None)
     if cut is not None and cut != usual.cut:
         usual = replace(usual, cut=cut, blade=None, kerf_mm=None, trim_mm=None)
@@ -190,13 +187,13 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     _refuse_sizes(entry)
     weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
     amount = _amount(entry, weave)
-    making = _making_keys(entry, usual, names)
+    making = _making(entry, usual, names)
     mandrel = _mandrel(entry, names)
     trial: dict[str, Any] = {
         "trial_inside_mm": entry.take("trial_inside", LENGTH, None),
         "trial_mandrel_mm": entry.take("trial_mandrel", LENGTH, None),
     }
-    _refuse_half_a_trial(entry)
+    _refuse_half(entry, "trial_inside", "trial_mandrel", "")
     entry.close()
     if name is None or wire is None or material is None or amount is None or set(size.values()) == {None}:
         return None
@@ -232,10 +229,13 @@ def _refuse_sizes(entry: Entries) -> None:
         entry.fault(f"{entry.title} has {said}", 'give one, such as inside = "5.0 mm" or ratio = 4.2', key)
 
 
-def _refuse_half_a_trial(entry: Entries) -> None:
-    if entry.has("trial_inside") != entry.has("trial_mandrel"):
-        key = "trial_inside" if entry.has("trial_inside") else "trial_mandrel"
-        entry.fault(f"{key} stands alone", "give trial_inside and trial_mandrel together", key)
+def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:
+    """Faults one of two keys that stands without the other, and says whether it did."""
+    if entry.has(first) == entry.has(second):
+        return False
+    key = first if entry.has(first) else second
+    entry.fault(f"{key} stands alone", f"give {first} and {second}{of or ' together'}", key)
+    return True
 
 
 def _mandrel(entry: Entries, names: Names) -> dict[str, Any]:
@@ -271,16 +271,12 @@ def _amount(entry: Entries, weave: Weave | None) -> Amount | None:
         entry.fault(f"{entry.title} has {said}", f"give one: {_AMOUNTS}", ways[-1] if ways else "")
         return None
     if ways != ["length"]:
-        return _plain_count(entry, count, each)
+        for key in ("pieces", "sample_rings", "sample_length"):
+            if entry.has(key):
+                entry.fault(f"{key} belongs to a length", "leave it out, or give the length of the piece", key)
+        rings = count if each is None else each
+        return None if rings is None else Count(rings=rings, each_seat=each is not None)
     return _of_length(entry, length, pieces, sample_rings, sample_length, weave)
-
-
-def _plain_count(entry: Entries, count: int | None, each: int | None) -> Amount | None:
-    for key in ("pieces", "sample_rings", "sample_length"):
-        if entry.has(key):
-            entry.fault(f"{key} belongs to a length", "leave it out, or give the length of the piece", key)
-    rings = count if each is None else each
-    return None if rings is None else Count(rings=rings, each_seat=each is not None)
 
 
 def _of_length(
@@ -291,11 +287,7 @@ def _of_length(
     sample_length: float | None,
     weave: Weave | None,
 ) -> Amount | None:
-    if entry.has("sample_rings") != entry.has("sample_length"):
-        key = "sample_rings" if entry.has("sample_rings") else "sample_length"
-        entry.fault(f"{key} stands alone", "give sample_rings and sample_length of one test piece", key)
-        return None
-    if length is None:
+    if _refuse_half(entry, "sample_rings", "sample_length", " of one test piece") or length is None:
         return None
     if sample_rings and sample_length:
         return Sample(length_mm=length, sample_rings=sample_rings, sample_length_mm=sample_length, pieces=pieces)
@@ -334,29 +326,24 @@ def _material(entry: Entries) -> Material | None:
     """The metal of a table: a known one, any with its own figures, or a known one with some of them replaced."""
     name = entry.need("metal", words(), '"copper"')
     temper = entry.take("temper", in_text(temper_name), None)
-    density, modulus, strength = (entry.take(key, _quantity(kind), None) for key, kind in _KIND_OF.items())
+    density, modulus, strength = (
+        entry.take(key, in_text(partial(parse_quantity, kind=kind)), None) for key, kind in _KIND_OF.items()
+    )
     if name is None:
         return None
     own = {"density_g_cm3": density, "modulus_gpa": modulus, "strength_mpa": strength}
-    metal = _metal(entry, name, own)
+    metal: Metal | None = None
+    try:
+        metal = find_metal(name)
+    except Refusal as refusal:
+        if density is None:
+            remedy = f"{refusal.remedy}; or give its density, and for springback its modulus and strength"
+            entry.fault(refusal.problem, remedy, "metal")
+        else:
+            metal = made(entry, lambda: Metal.custom(name=name, **own))
     if metal is None:
         return None
     return made(entry, lambda: choose_material(metal, temper, **own), "temper")
 
 
 _KIND_OF = {"density": "density", "modulus": "modulus", "strength": "stress"}
-
-
-def _quantity(kind: str) -> Reader:
-    return in_text(lambda text: parse_quantity(text, kind))
-
-
-def _metal(entry: Entries, name: str, own: dict[str, float | None]) -> Metal | None:
-    try:
-        return find_metal(name)
-    except Refusal as refusal:
-        if own["density_g_cm3"] is not None:
-            return made(entry, lambda: Metal.custom(name=name, **own))
-        remedy = f"{refusal.remedy}; or give its density, and for springback its modulus and strength"
-        entry.fault(refusal.problem, remedy, "metal")
-        return None
