@@ -11,6 +11,7 @@ from collections.abc import Sequence
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from nesting_bound import FAMILIES, cases, pages_at_least
 
 from layouts.drawing.marks import Arc, Draft, Drawing, Line, Text
 from layouts.drawing.pens import Role
@@ -19,6 +20,7 @@ from layouts.errors import DoesNotFit, OutOfRange
 from layouts.pages import nesting
 from layouts.pages.nesting import Piece, nest
 from layouts.pages.page import Field, Placed
+from layouts.pages.skyline import Cell
 
 A4 = Field(176.0, 225.0)
 SEAT = ((85.0, 45.0), (55.0, 62.0), (110.0, 14.0), (75.0, 120.0), (62.0, 29.0), (62.0, 29.0))  # one seat's pieces
@@ -225,6 +227,23 @@ def test_two_thousand_small_pieces_need_a_tenth_over_the_area_and_a_page(turn: b
     assert len(pages) <= area_bound(sizes) * 1.10 + 1
 
 
+@pytest.mark.parametrize(
+    ("size", "count", "pages"), [((100, 120), 5, 5), ((100, 100), 5, 3), ((70, 120), 5, 3), ((60, 80), 5, 2)]
+)
+def test_the_bound_for_large_pieces_is_worked_by_hand(size: tuple[int, int], count: int, pages: int) -> None:
+    """Of 176 x 225 mm: over half both ways, one a page; over half across, two; over half up, two; else two by two."""
+    assert pages_at_least([size] * count) == pages
+
+
+def test_large_pieces_that_may_not_turn_need_a_twentieth_over_the_bound() -> None:
+    needed = least = 0
+    for family in FAMILIES:
+        sizes = cases(family)[0]
+        needed += len(nest([Piece(drawing=cut_out(*map(float, size))) for size in sizes], A4))
+        least += pages_at_least(sizes)
+    assert least <= needed <= 1.05 * least
+
+
 class _Counted(list[float]):
     """A list that counts how often it is read."""
 
@@ -236,7 +255,7 @@ class _Counted(list[float]):
 
 
 class _CountedPool(nesting._Pool):
-    def __init__(self, cells: Sequence[nesting._Cell], order: nesting.Order) -> None:
+    def __init__(self, cells: Sequence[Cell], order: nesting.Order) -> None:
         super().__init__(cells, order)
         self.widths = _Counted(self.widths)
 
