@@ -26,6 +26,7 @@ class Spot(NamedTuple):
 
     @property
     def piece(self) -> int:
+        """The number of the piece in it."""
         return self.cell.piece
 
 
