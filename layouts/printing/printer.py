@@ -36,6 +36,7 @@ MOST_SPREAD_MM = 0.3
 PAPER_SHARE = 0.0005  # a sheet after some minutes' rest, of its length
 UNKNOWN_SKEW_DEG = 0.1
 UNKNOWN_SPREAD_MM = 0.05  # an edge
+UNSEEN_BEND_MM, BEND_PER_RESIDUAL, BEND_LENGTH_MM = 0.02, 1.8, 50.0  # simulated, feeds that wander and jump
 SPREAD_WANDERS_MM = 0.02  # an edge, from one sheet to the next
 
 _ROOT3 = math.sqrt(3.0)  # half width of a rectangular distribution over its standard uncertainty
@@ -185,6 +186,7 @@ class Printer:
     sheet: str = ""  # what was measured, with its version
     paper: str = ""
     landscape: bool = False  # whether the sheet that was measured was
+    residual_mm: float | None = None  # of a scan's markers, root mean square: what a fit leaves; None: not measured
 
     def __post_init__(self) -> None:
         _check_words(self.name, "a printer's name", 32)
@@ -199,6 +201,8 @@ class Printer:
         self._check_skew_and_spread()
 
     def _check_skew_and_spread(self) -> None:
+        if self.residual_mm is not None and not 0 <= self.residual_mm <= MOST_SPREAD_MM:
+            raise OutOfRange(f"a residual of {self.residual_mm:g} mm", f"give 0 to {MOST_SPREAD_MM:g} mm")
         if self.diagonals and not abs(self._lean) <= math.sin(math.radians(MOST_SKEW_DEG)):
             raise OutOfRange(
                 "the diagonals differ by more than a printer's skew (2 degrees)", "measure them again, cross to cross"
@@ -311,6 +315,11 @@ class Printer:
             Term(words=skew, standard=size_mm * self.skew_standard / 2),
             Term(words=f"paper, ±{PAPER_SHARE * 100:g} %", standard=size_mm * PAPER_SHARE / _ROOT3),
         ]
+        if self.residual_mm is not None:
+            # The markers see a part of a bend: its rest is taken from the law of tests/scan_bends.py.
+            bend = math.hypot(UNSEEN_BEND_MM, BEND_PER_RESIDUAL * self.residual_mm)
+            short = math.sqrt(min(1.0, size_mm / BEND_LENGTH_MM))
+            terms.append(Term(words="bends that no correction undoes", standard=bend * short))
         if edges:
             terms.append(Term(words=ink, standard=edges * self.spread_standard_mm))
         if edges and self.ink:

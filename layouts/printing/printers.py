@@ -149,7 +149,7 @@ def _put(printer: Printer, document: TOMLDocument) -> bool:
         rows.append(row)
         row.trivia.indent = "\n"
         row = rows[-1]
-    for key in ("date", "sheet", "paper", "landscape", "diagonals", "ink"):
+    for key in ("date", "sheet", "paper", "landscape", "diagonals", "ink", "residual"):
         if key in row and key not in values:
             del row[key]
     for key, value in values.items():

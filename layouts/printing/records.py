@@ -78,6 +78,7 @@ def _record(entry: Entries) -> tuple[Printer | None, bool]:
         "sheet": entry.take("sheet", text_in, ""),
         "paper": entry.take("paper", text_in, ""),
         "landscape": entry.take("landscape", yes_or_no, False),
+        "residual_mm": entry.take("residual", _LENGTH, None),
     }
     entry.take("default", yes_or_no, False)
     is_default = entry.data.get("default", False) is not False  # a faulty word may have meant yes
@@ -151,6 +152,7 @@ def values_of(printer: Printer) -> dict[str, Any]:
         "diagonals": seen
         and _inline(across=seen.across_mm, along=seen.along_mm, rising=seen.rising_mm, falling=seen.falling_mm),
         "ink": ink,
+        "residual": None if printer.residual_mm is None else f"{printer.residual_mm!r} mm",
     }
     return {key: value for key, value in values.items() if value}
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from statistics import fmean
 from typing import TYPE_CHECKING
 
 from layouts.pages.paper import Paper
@@ -42,6 +43,7 @@ def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: 
         sheet=sheet,
         paper=paper.name,
         landscape=paper.landscape,
+        residual_mm=max(round(fmean(each.seen.rms_mm for each in found.pictures), _PLACES), 10**-_PLACES),
     )
 
 

@@ -29,7 +29,7 @@ _PART_MM = 20.0
 _LEAST_STRIPS = 4
 _FULL = 0.8  # of the strongest: a strip that the lines of the rule cross all along
 _BESIDE_MM = 9.0  # to both sides of the edge: where a rule's lines begin and end
-_LONGER = 0.25  # of a line's darkness: what the longer lines have over the others, beyond where those end
+_LONGER = 0.5  # of a line's darkness: what the longer lines have over the others, beyond where those end
 _MOST_ROWS = 0.7  # of them all: a rule's lines end, those of a pattern go on
 _MOST_OFF = 0.04  # of a millimetre: how far the parts of the rule may be from an even wave
 
