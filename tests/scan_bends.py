@@ -1,8 +1,9 @@
 """Whether "good for" covers what no correction undoes: `python tests/scan_bends.py [SEED] [COUNT]`. Prints counts.
 
-Each case is a printer that bends a sheet: its feed wanders, its lens bulges, its frame is a keystone, it jumps once. The
-law stands in `bend`, fixed before it was first run. Its eight markers are seen with 5 micrometres of noise and fitted;
-the record is what the scan command would keep, with a bank card's error and the paper's drawn as the budget has them.
+Each case is a printer that bends a sheet: its feed wanders, its lens bulges, its frame is a keystone, it jumps once.
+The law stands in `bend`, fixed before it was first run. Its eight markers are seen with 5 micrometres of noise and
+fitted; the record is what the scan command would keep, with a bank card's error and the paper's drawn as the budget has
+them.
 The error is that of one length between lines, of 10 to 150 mm, across or along, anywhere on the corrected sheet.
 
 To reach: over 1,000 cases the stated k = 2 holds in 94 to 98 %, and its median is at most twice what 95 % needed.
@@ -90,7 +91,7 @@ def main() -> None:
     count = int(sys.argv[2]) if len(sys.argv) > 2 else CASES
     held, median = figures(first, count)
     print(
-        f"{count} bending printers: the stated k = 2 holds in {held:.1%}; its median is {median:.2f} of what 95 % needed"
+        f"{count} bending printers: the stated k = 2 holds in {held:.1%}; its median is {median:.2f} of what 95 % need"
     )
 
 

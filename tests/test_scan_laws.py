@@ -1,4 +1,4 @@
-"""A slice of the laws by which scans are tried: the whole of them run as scripts, `scan_faults.py` and `scan_bends.py`."""
+"""A slice of the laws by which scans are tried; the whole of them run as scripts, scan_faults and scan_bends."""
 
 from __future__ import annotations
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 import itertools
 import math
+import os
 import time
 from dataclasses import replace
 from functools import cache, lru_cache
@@ -15,6 +16,7 @@ from pathlib import Path
 
 import every_sheet
 import numpy as np
+import picture_mutants
 import pytest
 from click.testing import CliRunner
 from every_sheet import Case
@@ -462,7 +464,7 @@ def _jpeg() -> bytes:
 
 BAD_FILES = {
     "1 x 1": (lambda: _encoded(Image.new("L", (1, 1)), "PNG"), "a picture of 1 x 1 dots is no scan of a sheet"),
-    "a bomb": (_bomb, "is too large: over 150 million dots; scan at 600 dpi"),
+    "a bomb": (_bomb, "is too large: over 150 million dots, or 94 million in colours; scan at 600 dpi"),
     "a truncated JPEG": (lambda: _jpeg()[: len(_jpeg()) // 2], "is damaged or cut short"),
     "a JPEG of which the head alone is left": (lambda: _jpeg()[:300], "is no PNG, JPEG or TIFF|damaged"),
     "a truncated PNG": (lambda: _encoded(_small(), "PNG", dpi=(300, 300))[:40_000], "is damaged or cut short"),
@@ -501,6 +503,20 @@ def test_a_file_that_is_not_there_or_a_folder_is_refused(tmp_path: Path) -> None
         load(tmp_path / "none.png")
     with pytest.raises(FileRefused, match="cannot be read: Is a directory"):
         load(tmp_path)
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="a system without pipes that have names")
+def test_a_pipe_or_a_device_is_refused_at_once(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.png")
+    (tmp_path / "link.png").symlink_to("/dev/zero")
+    for name in ("pipe.png", "link.png"):
+        with pytest.raises(FileRefused, match=f"{name} is not a file but a pipe or a device; name the scan's file"):
+            load(tmp_path / name)
+
+
+def test_damaged_pictures_are_read_or_refused_in_one_line(tmp_path: Path) -> None:
+    counts = picture_mutants.tried(tmp_path, seed=7, count=250)
+    assert set(counts) == {"read", "refused"}
 
 
 @pytest.mark.parametrize("dpi", [-1.0, math.nan, math.inf])

@@ -18,7 +18,10 @@ from layouts.units import INCH_MM
 
 LEAST_DPI, MOST_DPI = 150, 1200
 MOST_DOTS = 150_000_000  # A4 at 1200 dpi; A3 at 600 dpi is half of it
+MOST_BYTES = 470_000_000  # of a picture decoded, with its greys beside it
 LEAST_SIDE = 300
+_STRIP = 1024  # rows at a time from colours to greys
+_FOUR_BYTES = ("RGB", "RGBA", "RGBX", "RGBa", "CMYK", "YCbCr", "LAB", "HSV", "LA", "La", "PA", "I", "F")  # a dot
 _FORMATS = ("PNG", "JPEG", "TIFF")
 _ALIKE = 0.01  # across and along a dot is as wide as it is high within this share
 
@@ -73,10 +76,22 @@ def load(path: Path, dpi: float = 0.0) -> Picture:
     """
     if not math.isfinite(dpi) or dpi < 0:
         raise OutOfRange(f"a resolution of {dpi} dpi", f"give {LEAST_DPI} to {MOST_DPI}")
+    _refuse_no_file(path)
     with _opened(path) as image:
         _refuse_size(path, image)
         resolution = Resolution(across=dpi, along=dpi, given="you") if dpi else _resolution(path, image)
         return Picture(image=_grey(path, image), resolution=resolution)
+
+
+def _refuse_no_file(path: Path) -> None:
+    """A pipe would be waited for, and a device read without end."""
+    try:
+        is_file = path.is_file()
+        exists = path.exists()
+    except (OSError, ValueError):  # a name that no file can have
+        is_file = exists = False
+    if exists and not is_file and not path.is_dir():
+        raise FileRefused(f"{path.name} is not a file but a pipe or a device", "name the scan's file")
 
 
 @contextmanager
@@ -106,14 +121,17 @@ def _refuse_size(path: Path, image: Image.Image) -> None:
         raise _too_large(path)
     if min(wide, high) < LEAST_SIDE:
         raise ScanRefused(f"a picture of {wide} x {high} dots is no scan of a sheet", "scan the whole sheet at 300 dpi")
-    pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
+    try:
+        pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
+    except _DAMAGE as error:  # a TIFF is searched for its pages
+        raise _damaged(path) from error
     if pages > 1:
         raise ScanRefused(f"{path.name} holds {pages} pages", "save the printer-check sheet alone")
 
 
 def _too_large(path: Path) -> FileRefused:
-    limit = f"over {MOST_DOTS // 1_000_000} million dots"
-    return FileRefused(f"{path.name} is too large: {limit}", "scan at 600 dpi, which is enough")
+    limit = f"over {MOST_DOTS // 1_000_000} million dots, or {MOST_BYTES // 5_000_000} million in colours"
+    return FileRefused(f"{path.name} is too large: {limit}", "scan at 600 dpi, in greys, which is enough")
 
 
 def _damaged(path: Path) -> FileRefused:
@@ -125,26 +143,37 @@ def _grey(path: Path, image: Image.Image) -> Image.Image:
     try:
         if image.format == "JPEG":
             image.draft("L", None)
-        if image.mode.startswith("I;16"):
-            return _from_16_bits(image)
-        if image.mode in ("LA", "PA", "RGBA") or "transparency" in image.info:
-            return _on_white(image)
-        return image.convert("L")
+        wide, high = image.size
+        if wide * high * (5 if image.mode in _FOUR_BYTES else 2) > MOST_BYTES:
+            raise _too_large(path)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            image.load()
+        if image.mode == "L" and "transparency" not in image.info:
+            return image.convert("L")
+        greys = Image.new("L", image.size)
+        for top in range(0, high, _STRIP):
+            greys.paste(_shades(image, (0, top, wide, min(top + _STRIP, high))), (0, top))
+        return greys
     except MemoryError:
         raise _too_large(path) from None
     except _DAMAGE as error:
         raise _damaged(path) from error
 
 
-def _from_16_bits(image: Image.Image) -> Image.Image:
-    import numpy as np
+def _shades(image: Image.Image, box: tuple[int, int, int, int]) -> Image.Image:
+    """A part of a picture in greys."""
+    part = image.crop(box)
+    if part.mode.startswith("I;16"):
+        import numpy as np
 
-    return Image.fromarray((np.asarray(image) >> 8).astype(np.uint8))
-
-
-def _on_white(image: Image.Image) -> Image.Image:
-    clear = image.convert("RGBA")
-    white = Image.new("L", image.size, 255)
+        return Image.fromarray((np.asarray(part) >> 8).astype(np.uint8))
+    if part.mode not in ("LA", "PA", "RGBA") and "transparency" not in image.info:
+        return part.convert("L")
+    if "transparency" in image.info:
+        part.info["transparency"] = image.info["transparency"]
+    clear = part.convert("RGBA")
+    white = Image.new("L", part.size, 255)
     white.paste(clear.convert("L"), mask=clear.getchannel("A"))
     return white
 
