@@ -23,36 +23,30 @@ def cover(
 ) -> Content:
     """The first page of a pack: how to print, a table of the pages, then what is left out and other hints.
 
-    `then` puts more where the table would be, with notes and cautions of its own: the pages are named in a line.
+    `then` puts something else where the table would be, with notes and cautions of its own; the lines on how to print
+    then say what is on which page.
     """
+
+    def draw(field: Field) -> Sequence[Drawing]:
+        stack = Stack(space=field)
+        stack.put_paragraph(list(_how(entries, named=bool(then))), "To print", sign="box")
+        if then:
+            then(stack)
+        else:
+            pages = contents(entries).pick("pages", "sheet", "use", "on")
+            shares = 0.11, 0.27, 0.53, 0.11
+            stack.put_table(as_table(pages, field.width_mm, shares, bold=("pages", "sheet"), pad_mm=1.1))
+        for heading, lines in (("Left out", left_out), ("Please note", hints)):
+            stack.put_paragraph(lines, heading)
+        return stack.drawings
+
     return Content(
         title="Bench pack",
         facts=tuple(facts),
-        draw=lambda field: _drawings(entries, left_out, hints, then, field),
+        draw=draw,
         notes=tuple(notes) if then else ("All pages are at true size; the same order gives the same pages.",),
         cautions=tuple(cautions),
     )
-
-
-def _drawings(
-    entries: Sequence[Entry],
-    left_out: Sequence[str],
-    hints: Sequence[str],
-    then: Callable[[Stack], None] | None,
-    field: Field,
-) -> Sequence[Drawing]:
-    stack = Stack(space=field)
-    if then:
-        stack.put_paragraph(list(_how(entries, named=True)), "To print", sign="box")
-        then(stack)
-    else:
-        stack.put_paragraph(list(_how(entries, named=False)), "To print", sign="box")
-        pages = contents(entries).pick("pages", "sheet", "use", "on")
-        shares = 0.11, 0.27, 0.53, 0.11
-        stack.put_table(as_table(pages, field.width_mm, shares, bold=("pages", "sheet"), pad_mm=1.1))
-    for heading, lines in (("Left out", left_out), ("Please note", hints)):
-        stack.put_paragraph(lines, heading)
-    return stack.drawings
 
 
 def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 
-from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan
 from jigs.reports.as_table import as_table, in_print
 from jigs.reports.buying import buying_notes, costs, patterns, price_notes
 from jigs.reports.plan import rings, seats, shares
 from layouts.drawing.marks import Drawing
-from layouts.drawing.table import Table
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
 from layouts.showing import show_grams, show_metres
@@ -19,6 +17,12 @@ from layouts.showing import show_grams, show_metres
 def cutting_list(plan: Plan) -> Content:
     """The totals of an order, the wire to buy and to cut, seats and cost: tables to tick, on several pages."""
     a_class = plan.order.seats > 1
+
+    def draw(field: Field) -> list[Drawing]:
+        stack = Stack(space=field)
+        put_totals(plan, stack)
+        return stack.drawings
+
     return Content(
         title="Teacher's sheet" if a_class else "Wire and cost",
         facts=(
@@ -29,7 +33,7 @@ def cutting_list(plan: Plan) -> Content:
             ("wire", show_metres(plan.cut_mm)),
             ("metal", show_grams(plan.metal.cut_g, 1)),
         ),
-        draw=lambda field: _drawings(plan, field),
+        draw=draw,
         notes=(SNIPPED,),
         cautions=(WIRE_ENDS,),
     )
@@ -39,62 +43,28 @@ SNIPPED = "Wire is snipped to whole millimetres, rounded up for each coil; a sni
 WIRE_ENDS = "wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1)."
 
 
-def _drawings(plan: Plan, field: Field) -> list[Drawing]:
-    stack = Stack(space=field)
-    put_totals(plan, stack)
-    return stack.drawings
-
-
 def put_totals(plan: Plan, stack: Stack, also: Sequence[str] = (), *, brief: bool = False) -> None:
     """The tables of a plan's rings, wire, seats and cost; then what to note, `also` first.
 
-    In brief without what stands on the job card of a maker alone: rings, lengths to wind, where the metal goes.
+    `brief` leaves out what a single maker has on the job card: rings, lengths to wind, where the metal goes.
     """
     width, a_class = stack.space.width_mm, plan.order.seats > 1
     if not brief:
-        stack.put_table(_rings(plan, width))
+        widths = 0.17, 0.26, 0.15, 0.08, 0.08, 0.07, 0.1, 0.09
+        stack.put_table(as_table(rings(plan), width, widths, bold=("name",)))
     for buying in plan.buyings:
-        stack.put_table(_patterns(buying, width))
-        stack.put_paragraph(list(_sums(buying))[: 1 if brief else 2])
+        stack.put_table(as_table(patterns(buying), width, (0.26, 0.16, 0.46, 0.12), bold=("of",)))
+        stack.put_paragraph([in_print(note) for note in buying_notes(buying)][: 1 if brief else 2])
     if not brief:
-        stack.put_table(_shares(plan, width))
+        seat_column = (0.14,) if a_class else ()
+        stack.put_table(as_table(shares(plan), width, (0.2, *seat_column, 0.08, 0.08, 0.36, 0.14), bold=("name",)))
     if a_class:
-        stack.put_table(_seats(plan, width))
+        # What one seat of each group gets and pays; the sum is of all seats.
+        fee = ("fee",) if plan.has_all_prices else ()
+        table = seats(plan).pick("who", "made_rings", "coils", "cut_mm", "rings_g", *fee)
+        stack.put_table(as_table(table, width, (0.25, *[0.15] * (4 + len(fee))), bold=("who",)))
     if plan.order.currency:
-        stack.put_table(_costs(plan, width))
-        stack.put_paragraph(list(_prices(plan)))
+        stack.put_table(as_table(costs(plan), width, (0.35, *[0.13] * 5), bold=("wire",)))
+        stack.put_paragraph([in_print(note) for note in price_notes(plan)])
     remarks = (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
     stack.put_paragraph([*also, *(f"{caution}." for caution in plan.cautions), *remarks], "Please note")
-
-
-def _rings(plan: Plan, width: float) -> Table:
-    return as_table(rings(plan), width, (0.17, 0.26, 0.15, 0.08, 0.08, 0.07, 0.1, 0.09), bold=("name",))
-
-
-def _patterns(buying: Buying, width: float) -> Table:
-    return as_table(patterns(buying), width, (0.26, 0.16, 0.46, 0.12), bold=("of",))
-
-
-def _sums(buying: Buying) -> Iterator[str]:
-    return map(in_print, buying_notes(buying))
-
-
-def _shares(plan: Plan, width: float) -> Table:
-    table = shares(plan)
-    seats_share = (0.14,) if plan.order.seats > 1 else ()
-    return as_table(table, width, (0.2, *seats_share, 0.08, 0.08, 0.36, 0.14), bold=("name",))
-
-
-def _seats(plan: Plan, width: float) -> Table:
-    """What one seat of each group gets and pays; the sum is of all seats."""
-    fee = ("fee",) if plan.has_all_prices else ()
-    table = seats(plan).pick("who", "made_rings", "coils", "cut_mm", "rings_g", *fee)
-    return as_table(table, width, (0.25, *[0.15] * (4 + len(fee))), bold=("who",))
-
-
-def _costs(plan: Plan, width: float) -> Table:
-    return as_table(costs(plan), width, (0.35, *[0.13] * 5), bold=("wire",))
-
-
-def _prices(plan: Plan) -> Iterator[str]:
-    return map(in_print, price_notes(plan))

@@ -23,12 +23,10 @@ from jigs.guides.pieces.job import (
     winding_table,
 )
 from jigs.guides.pieces.saw_run import saw_picture
-from jigs.planning.plan import RingPlan
 from jigs.reports.as_table import as_table
 from jigs.reports.ledger import SHORT, ledger
 from jigs.reports.ring_plan import set_up
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.table import Table
 from layouts.drawing.words import HAIR_MM, HEADING_MM, WORDS, listing, side_by_side
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.stack import Stack
@@ -66,26 +64,18 @@ def job_card(job: Job) -> Content:
 
 def _drawings(job: Job, field: Field) -> list[Drawing]:
     stack = Stack(space=field)
-    stack.put_table(_ledger(job, field.width_mm))
-    stack.put_table(_set_up(job, field.width_mm))
-    stack.put_table(winding_table(job, field.width_mm, "Wind"))
-    for drawing in _lists(job, field.width_mm):
+    width, is_wide = field.width_mm, field.width_mm >= _TWO_COLUMNS_MM
+    shares = (0.12, 0.09, 0.15 if is_wide else 0.22, 0.64)
+    stack.put_table(as_table(ledger(job.plan.ledger).pick(*SHORT), width, shares, bold=("line",), pad_mm=0.55))
+    tools = set_up(job.plan, cross_hole=job.drilled)
+    stack.put_table(as_table(tools, width, (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55))
+    stack.put_table(winding_table(job, width, "Wind"))
+    for drawing in _lists(job, width):
         stack.put(drawing)
-    stack.put(_came_out(job, field.width_mm, stack.room_mm))
+    found, columns = list(blanks(job.plan)), 5 if is_wide else 3
+    tall = (stack.room_mm - HEADING_MM - 2 * HAIR_MM) / math.ceil(len(found) / columns)
+    stack.put(boxes(found, width, "What came out", columns, min(_HIGH_MM, max(_LOW_MM, tall))))
     return stack.drawings
-
-
-# --- tables -------------------------------------------------------------------------------------------------
-
-
-def _ledger(job: Job, width: float) -> Table:
-    shares = (0.12, 0.09, 0.15 if width >= _TWO_COLUMNS_MM else 0.22, 0.64)
-    return as_table(ledger(job.plan.ledger).pick(*SHORT), width, shares, bold=("line",), pad_mm=0.55)
-
-
-def _set_up(job: Job, width: float) -> Table:
-    table = set_up(job.plan, cross_hole=job.drilled)
-    return as_table(table, width, (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55)
 
 
 # --- steps and checks ---------------------------------------------------------------------------------------
@@ -113,7 +103,11 @@ def _steps(job: Job) -> Iterator[str]:
     else:
         yield "Bend 10–13 mm of tail and clamp it with the mandrel."
     yield f"Wind one coil of {lots[0].turns} turns, tight and touching. Hold its end and release it slowly."
-    yield _measured_coil(plan)
+    if plan.mandrel.is_off_loudly:
+        yield f"Measure its inside: {plan.batch.coil.inside_mm:.2f} mm by plan, not the wanted ring: see Care."
+    else:
+        coil = coil_window(plan)
+        yield f"Measure its inside: {coil} closes to ID {accepted(plan)} mm. Outside that, stop: take another mandrel."
     if sum(lot.coils for lot in lots) > 1:
         yield "Wind the others; count them with the winding strip."
     yield from cutting_steps(plan)
@@ -122,20 +116,20 @@ def _steps(job: Job) -> Iterator[str]:
     yield from polish(plan)
 
 
-def _measured_coil(plan: RingPlan) -> str:
-    """When to stop after the first coil: rounded outwards, so that none is stopped that gives a good ring."""
-    if plan.mandrel.is_off_loudly:
-        return f"Measure its inside: {plan.batch.coil.inside_mm:.2f} mm by plan, not the wanted ring: see Care."
-    coil = coil_window(plan)
-    return f"Measure its inside: {coil} closes to ID {accepted(plan)} mm. Outside that, stop: take another mandrel."
-
-
 def _checks(job: Job, width: float) -> Drawing:
     """What a good ring is; under it the wanted ring and its window at true size, where they have room."""
     found = gauge_of(job.plan, COMPACT) if _fits(job) else ()
     shape = max((outer for group in found for outer, _ in group.shapes_mm), default=0.0)
     foot = shape + COMPACT.words_mm + 6.0 if found else 0.0
-    column = listing(_check_words(job, bool(found)), width, "A good ring", sign="box", ruled=True).drawing(foot)
+    # Bench practice, no source, but for the figures.
+    wanted = f"{job.plan.wanted.inside_mm:.2f} ±{job.plan.tolerance_mm:.2f}"
+    words = (
+        *general_checks(),
+        LAID_ON if found else "Its size, on the ring card.",
+        f"By caliper: ID {accepted(job.plan)} mm ({wanted}) keeps the AR within 2 %.",
+        *bad_cut(job.plan),
+    )
+    column = listing(words, width, "A good ring", sign="box", ruled=True).drawing(foot)
     draft = Draft()
     draft.add(column.marks)
     if found:
@@ -148,24 +142,3 @@ def _fits(job: Job) -> bool:
     """Whether the gauge of the ring has room under the checks."""
     found = gauge_of(job.plan, COMPACT)
     return bool(found) and width_mm(found, COMPACT) + 2.0 <= _CHECKS_MM
-
-
-def _check_words(job: Job, shown: bool) -> Iterator[str]:
-    """Bench practice, no source."""
-    yield from general_checks()
-    yield LAID_ON if shown else "Its size, on the ring card."
-    wanted = f"{job.plan.wanted.inside_mm:.2f} ±{job.plan.tolerance_mm:.2f}"
-    yield f"By caliper: ID {accepted(job.plan)} mm ({wanted}) keeps the AR within 2 %."
-    yield from bad_cut(job.plan)
-
-
-# --- what came out ------------------------------------------------------------------------------------------
-
-
-def _came_out(job: Job, width: float, room: float) -> Drawing:
-    """Boxes to write in, each with what was planned."""
-    found = list(blanks(job.plan))
-    columns = 5 if width >= _TWO_COLUMNS_MM else 3
-    rows = math.ceil(len(found) / columns)
-    tall = min(_HIGH_MM, max(_LOW_MM, (room - HEADING_MM - 2 * HAIR_MM) / rows))
-    return boxes(found, width, "What came out", columns, tall)

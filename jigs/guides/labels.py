@@ -5,7 +5,7 @@ All are of one width and of whole modules in height, so that they nest with one 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from jigs.making.ring import Ring
@@ -65,10 +65,13 @@ def _label(
     """A framed label: heading, names and values, a line to write on, the ring."""
     if not heading.strip():
         raise OutOfRange("a label without a name", "say what it is for")
-    drawn = ring if ring and _has_room(ring) else None
+    drawn = ring if ring and ring.inside_mm >= SMALLEST_MM and ring.outside_mm <= LARGEST_MM else None
     side = drawn.outside_mm + 2 * _MARGIN_MM if drawn else 0.0
     room = WIDTH_MM - _MARGIN_MM - max(side, _MARGIN_MM)
-    rows = list(_lines(heading, entries, room))
+    rows = [("", words, True) for words in lines(heading, room, HEADING, bold=True)]
+    for entry, value in entries:
+        parts = enumerate(lines(value, room - _NAMES_MM))
+        rows += [("" if number else entry, words, False) for number, words in parts]
     tall = _MARGIN_MM - 0.8 + sum(_NAME_STEP if bold else _STEP for _, _, bold in rows) + _FOOT_MM
     height = piece_height_mm(max(_LEAST_MM, tall, side + 2.0 if drawn else 0.0))
     draft = Draft()
@@ -79,27 +82,9 @@ def _label(
     if drawn:
         middle = height / 2 + 1.6
         draft.annulus(WIDTH_MM - side / 2, middle, drawn.outside_mm / 2, drawn.inside_mm / 2)
-        _say_true(draft, WIDTH_MM - side / 2, middle - drawn.outside_mm / 2 - 3.2, side)
+        if side >= 12.0:  # else the words are wider than their column
+            draft.text(WIDTH_MM - side / 2, middle - drawn.outside_mm / 2 - 3.2, "true size", FIGURE, anchor="middle")
     return draft.drawing(WIDTH_MM, height, name, origin=(0.0, height))
-
-
-def _has_room(ring: Ring) -> bool:
-    return ring.inside_mm >= SMALLEST_MM and ring.outside_mm <= LARGEST_MM
-
-
-def _say_true(draft: Draft, x: float, y: float, side: float) -> None:
-    """That the ring is true, where there is room for it."""
-    if side >= 12.0:
-        draft.text(x, y, "true size", FIGURE, anchor="middle")
-
-
-def _lines(heading: str, entries: Sequence[tuple[str, str]], room: float) -> Iterator[tuple[str, str, bool]]:
-    """Name, value and whether it is the heading, line by line."""
-    for words in lines(heading, room, HEADING, bold=True):
-        yield "", words, True
-    for name, value in entries:
-        for number, words in enumerate(lines(value, room - _NAMES_MM)):
-            yield "" if number else name, words, False
 
 
 def _write(draft: Draft, height: float, rows: Sequence[tuple[str, str, bool]]) -> None:

@@ -34,20 +34,14 @@ def ruler_sheet(length_mm: float) -> Content:
         )
 
     def draw(field: Field) -> Sequence[Drawing]:
-        return [_ruler(length_mm)]
+        draft, scales = Draft(), rulers.ruler_to(length_mm)
+        width, height = length_mm + 2 * _SIDE_MM, scales.height_mm + 2 * _EDGE_MM
+        draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
+        draft.rectangle(0.0, 0.0, width, height, Role.CUT)
+        return [draft.drawing(width, height, f"a ruler of {show_mm(length_mm)}")]
 
     facts = (("length", f"{show_mm(length_mm)}, {show_number(length_mm / INCH_MM, 1)} in"),)
     return Content(title="Ruler", facts=facts, draw=draw, notes=_NOTES)
-
-
-def _ruler(length: float) -> Drawing:
-    """The scales, zero `_SIDE_MM` from the left of the outline."""
-    draft = Draft()
-    scales = rulers.ruler_to(length)
-    width, height = length + 2 * _SIDE_MM, scales.height_mm + 2 * _EDGE_MM
-    draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
-    draft.rectangle(0.0, 0.0, width, height, Role.CUT)
-    return draft.drawing(width, height, f"a ruler of {show_mm(length)}")
 
 
 SHEET = Sheet(

@@ -7,7 +7,7 @@ which the coil begins.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from jigs.making.coil import Coil
@@ -46,17 +46,23 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     """
     if not windings:
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
-    said = list(_lines(name, wire, coil, windings))
+    room = WIDTH_MM - _INSET_MM - 2.0
+    said = [(line, True) for line in lines(f"{name} · {wire}", room, NAME, bold=True)]
+    words = f"{'; '.join(_coils(winding) for winding in windings)}. {_how(coil, windings)}"
+    said += [(line, False) for line in lines(words, room)]
     height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(said) - 1) + 1.7)
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
-    _begin(draft, height)
+    draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 1.4, Role.TICK)  # where the coil begins
+    draft.text(_INSET_MM, height - _ZERO_Y, "0", FIGURE, anchor="middle", bold=True)
     _scale(draft, coil, height)
     for winding in windings:
-        _flag(draft, coil, winding.turns, height)
+        if winding.turns <= turns_on_strip(coil):
+            x, (tip, foot) = mark_mm(coil, winding.turns), _FLAGS_Y
+            draft.patch([(x, height - tip), (x + 0.9, height - foot), (x - 0.9, height - foot)])
     y = height - _WORDS_Y
-    for words, bold in said:
-        draft.text(_INSET_MM, y, words, NAME if bold else WORDS, bold=bold)
+    for line, bold in said:
+        draft.text(_INSET_MM, y, line, NAME if bold else WORDS, bold=bold)
         y -= _LINE_MM
     return draft.drawing(WIDTH_MM, height, f"the winding strip of {name}")
 
@@ -69,12 +75,6 @@ def turns_on_strip(coil: Coil) -> int:
 def mark_mm(coil: Coil, turns: float) -> float:
     """Where a coil of so many turns ends, from the edge of the strip: n x pitch + d."""
     return _INSET_MM + coil.length_mm(turns)
-
-
-def _begin(draft: Draft, height: float) -> None:
-    """The line at which the coil begins."""
-    draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 1.4, Role.TICK)
-    draft.text(_INSET_MM, height - _ZERO_Y, "0", FIGURE, anchor="middle", bold=True)
 
 
 def _scale(draft: Draft, coil: Coil, height: float) -> None:
@@ -95,22 +95,6 @@ def _scale(draft: Draft, coil: Coil, height: float) -> None:
 def _step(coil: Coil) -> int:
     """How many turns a mark stands for."""
     return 1 if coil.pitch_mm >= _APART_MM else 5
-
-
-def _flag(draft: Draft, coil: Coil, turns: int, height: float) -> None:
-    """A black arrow up to the mark at which a coil is wound; a longer coil has none."""
-    if turns <= turns_on_strip(coil):
-        x, (tip, foot) = mark_mm(coil, turns), _FLAGS_Y
-        draft.patch([(x, height - tip), (x + 0.9, height - foot), (x - 0.9, height - foot)])
-
-
-def _lines(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Iterator[tuple[str, bool]]:
-    """The words under the scale, and whether in bold."""
-    room = WIDTH_MM - _INSET_MM - 2.0
-    for line in lines(f"{name} · {wire}", room, NAME, bold=True):
-        yield line, True
-    words = f"{'; '.join(_coils(winding) for winding in windings)}. {_how(coil, windings)}"
-    yield from ((line, False) for line in lines(words, room))
 
 
 def _coils(winding: Winding) -> str:

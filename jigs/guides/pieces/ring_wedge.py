@@ -24,7 +24,12 @@ def wedges_for(wires: Sequence[Wire], insides_mm: Sequence[float], field: Field)
     """The wedge with a row for each wire, insides in ascending order; more than one when the rows do not fit one."""
     outsides = sorted(inside + 2 * wire.diameter_mm for wire in wires for inside in insides_mm)
     wedge = wedge_for(outsides, field.width_mm - NAMES_MM - 2 * _BESIDE_MM)
-    intro = _intro(wedge, field)
+    words = (
+        "Slide the ring flat towards the narrow end until its outside just touches both black edges: no white between,"
+        " no black hidden. Where it touches, read OD above, and below it ID for each wire."
+        f" {wedge.travel / 10:.1f} mm of travel is 0.1 mm of OD."
+    )
+    intro = listing((words,), field.width_mm, "Wedge for the outside")
     bare = intro.height_mm + wedge.above_mm + wedge.below_mm + 1.5
     most = max(1, math.floor((field.height_mm - bare) / _ROW_MM))
     parts = [wires[i : i + most] for i in range(0, len(wires), most)]
@@ -74,15 +79,6 @@ def _with_room(ticks: list[tuple[float, str]]) -> list[tuple[float, str]]:
         if all(left + right <= gap for left, right, gap in zip(ends, ends[1:], room, strict=False)):
             return chosen
     return ticks[:1]
-
-
-def _intro(wedge: Wedge, field: Field) -> Listing:
-    words = (
-        "Slide the ring flat towards the narrow end until its outside just touches both black edges: no white between,"
-        " no black hidden. Where it touches, read OD above, and below it ID for each wire."
-        f" {wedge.travel / 10:.1f} mm of travel is 0.1 mm of OD."
-    )
-    return listing((words,), field.width_mm, "Wedge for the outside")
 
 
 def in_full(wire: Wire) -> str:

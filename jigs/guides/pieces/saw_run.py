@@ -23,7 +23,12 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
     """
     draft, wire, inside = Draft(), _WIRE, _INSIDE
     upper, length = wire + inside, _WIRE * _TURNS
-    _wood(draft, length + 5.0)
+    # The pin under the coil, its front edge at x = 0, and the core within, both cut along the middle.
+    foot, groove, end = -8.0, -1.7, length + 5.0
+    draft.bar(0.0, foot, end, groove - foot, Role.TINT)
+    draft.polyline([(end, foot), (0.0, foot), (0.0, groove), (end, groove)], Role.LABEL)
+    draft.bar(0.0, wire, end, inside, Role.TINT)
+    draft.polyline([(end, wire), (0.0, wire), (0.0, upper), (end, upper)], Role.LABEL)
     _blade(draft, math.tan(math.radians(SAW_DEG)))
     for turn in range(_TURNS):
         x = wire * (turn + 0.5)
@@ -36,15 +41,6 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
     _words(draft, length, upper + wire)
     draft.text(-9.0, top + 4.6, SAW_HEADING.capitalize(), HEADING, bold=True)
     return draft.trimmed(SAW_HEADING)
-
-
-def _wood(draft: Draft, end: float) -> None:
-    """The pin under the coil, its front edge at x = 0, and the core within, both cut along the middle."""
-    foot, groove = -8.0, -1.7
-    draft.bar(0.0, foot, end, groove - foot, Role.TINT)
-    draft.polyline([(end, foot), (0.0, foot), (0.0, groove), (end, groove)], Role.LABEL)
-    draft.bar(0.0, _WIRE, end, _INSIDE, Role.TINT)
-    draft.polyline([(end, _WIRE), (0.0, _WIRE), (0.0, _WIRE + _INSIDE), (end, _WIRE + _INSIDE)], Role.LABEL)
 
 
 def _blade(draft: Draft, slope: float) -> None:
