@@ -207,7 +207,7 @@ def test_a_card_is_asked_for_in_percent_and_for_nothing_more() -> None:
 
 
 def test_an_empty_bench_has_no_printers() -> None:
-    assert "No printer was measured yet" in good("printer", "list")
+    assert "No printer has been measured yet" in good("printer", "list")
     assert "Sheets are uncorrected" in good("printer", "default")
     assert "none was measured yet" in refused("printer", "show", "office")
 

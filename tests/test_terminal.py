@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from jigs.cli.terminal import harmless, within
+from jigs.terminal import harmless, within
 
 WIRE = ("wire", "16 AWG")
 

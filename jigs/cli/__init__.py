@@ -12,7 +12,7 @@ from jigs.cli.lazy import LazyGroup
 _COMMANDS = {
     "ring": "The numbers from a mandrel to a closed ring, each with its source.",
     "wire": "One wire in every system, with its nearest neighbours.",
-    "order": "An order to fill in: what is made, for how many, of which wire.",
+    "order": "An order to fill in: what is made, for how many, from which wire.",
     "plan": "From an order to mandrels, coils, wire to buy and cost.",
     "pack": "From an order to one print job: cards, strips, labels, cutting list.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
@@ -64,7 +64,7 @@ A length carries its unit and a gauge its system: "5 mm", "5/16 in", "16 AWG", "
 
 def main() -> None:
     """Runs the command; what is refused is one line on the error stream and exit code 2."""
-    from jigs.cli.terminal import guarded
+    from jigs.terminal import guarded
 
     sys.exit(guarded(_run))
 
@@ -93,13 +93,11 @@ def _words(error: click.ClickException) -> str:
     words = error.format_message()
     if isinstance(error, click.NoSuchOption) and re.match(r"-[0-9.,]", error.option_name):
         return f"{error.option_name} begins with a minus, and no size is under zero; give one over zero, as in 1.2 mm"
-    if isinstance(error, click.MissingParameter) and (example := _example(error)):
-        return f"{words.rstrip('.')}; for example: {example}"
+    if isinstance(error, click.MissingParameter):
+        # the first example of the command's help that has what is missing
+        lines = (error.ctx.command.help or "").splitlines() if error.ctx else []
+        option = next((name for name in error.param.opts if name.startswith("-")), "") if error.param else ""
+        for line in lines:
+            if line.strip().startswith("coilwright ") and option in line:
+                return f"{words.rstrip('.')}; for example: {line.strip()}"
     return words
-
-
-def _example(error: click.MissingParameter) -> str:
-    """The first example of the command's help that has what is missing; none where there is none."""
-    lines = (error.ctx.command.help or "").splitlines() if error.ctx else []
-    option = next((name for name in error.param.opts if name.startswith("-")), "") if error.param else ""
-    return next((line.strip() for line in lines if line.strip().startswith("coilwright ") and option in line), "")

@@ -17,7 +17,7 @@ Complete = Callable[[click.Context, click.Parameter, str], list[Any]]
 
 
 def completes(names: Callable[[click.Context], Iterable[str]]) -> Complete:
-    """Completes one of the names, in any case. What cannot be read completes nothing: this is no time to refuse."""
+    """Completes one of the names, in any case. What cannot be read completes nothing."""
 
     def complete(ctx: click.Context, param: click.Parameter, incomplete: str) -> list[Any]:
         from layouts.errors import Refusal
@@ -25,7 +25,7 @@ def completes(names: Callable[[click.Context], Iterable[str]]) -> Complete:
         try:
             found = [name for name in names(ctx) if name.casefold().startswith(incomplete.casefold())]
         except (Refusal, OSError):
-            found = []
+            found = []  # a refusal would be printed across the prompt
         # bash puts a value in as it is, other shells quote it themselves
         in_bash = os.environ.get("_COILWRIGHT_COMPLETE", "").startswith("bash")
         return [name.replace(" ", "\\ ") if in_bash else name for name in found]
@@ -38,19 +38,24 @@ def bench_of(ctx: click.Context) -> Path:
     return bench_path(ctx.params.get("bench_dir") or os.environ.get("COILWRIGHT_BENCH"))
 
 
-def _papers(ctx: click.Context) -> Iterable[str]:
+@completes
+def complete_papers(ctx: click.Context) -> Iterable[str]:
+    """The papers of the table."""
     from layouts.pages.paper import papers
 
     return papers()
 
 
-def _printers(ctx: click.Context) -> Iterable[str]:
+@completes
+def complete_printers(ctx: click.Context) -> Iterable[str]:
+    """The printers of the bench folder."""
     from jigs.actions.printer import list_printers
 
     return dict.fromkeys(printer.name for printer in list_printers(bench_of(ctx))[0])
 
 
-def _owned(ctx: click.Context) -> Iterable[str]:
+@completes
+def complete_owned(ctx: click.Context) -> Iterable[str]:
     """The names of what is owned, of the kind that is named before."""
     from jigs.bench.reading import read_bench
 
@@ -64,36 +69,34 @@ def _owned(ctx: click.Context) -> Iterable[str]:
     return [thing.name for thing in kept.get(ctx.params.get("kind") or "", ())]
 
 
-def _metals(ctx: click.Context) -> Iterable[str]:
+@completes
+def complete_metals(ctx: click.Context) -> Iterable[str]:
+    """The metals of the table."""
     from jigs.stock.metal import metals
 
     return [metal.name for metal in metals()]
 
 
-def _blades(ctx: click.Context) -> Iterable[str]:
+@completes
+def complete_blades(ctx: click.Context) -> Iterable[str]:
+    """The saw blades of the table."""
     from jigs.stock.blade import blades
 
     return [blade.name for blade in blades()]
 
 
-def _tempers(ctx: click.Context) -> Iterable[str]:
-    from jigs.stock.metal import TEMPERS as KNOWN
+@completes
+def complete_tempers(ctx: click.Context) -> Iterable[str]:
+    """The four tempers."""
+    from jigs.stock.metal import TEMPERS
 
-    return KNOWN
+    return TEMPERS
 
 
-def _mandrels(ctx: click.Context) -> Iterable[str]:
+@completes
+def complete_mandrels(ctx: click.Context) -> Iterable[str]:
     """The measured sizes of the mandrels that are owned, as they are typed."""
     from jigs.bench.reading import read_bench
     from layouts.showing import show_mm
 
     return dict.fromkeys(show_mm(mandrel.measured_mm, 3) for mandrel in read_bench(bench_of(ctx)).mandrels)
-
-
-PAPERS = completes(_papers)
-PRINTERS = completes(_printers)
-OWNED = completes(_owned)
-METALS = completes(_metals)
-BLADES = completes(_blades)
-TEMPERS = completes(_tempers)
-MANDRELS = completes(_mandrels)

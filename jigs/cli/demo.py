@@ -1,4 +1,4 @@
-"""The command `demo`: the order of a small class that never was, its sheets and pack, and the numbers behind them."""
+"""The command `demo`: the order of an invented small class, its sheets and pack, and the numbers behind them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from jigs.cli.answers import say
-from jigs.cli.completing import PAPERS
+from jigs.cli.completing import complete_papers
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
@@ -26,7 +26,12 @@ The chain rings of one seat, spares among them, from the mandrel to the closed r
 
 @click.command("demo")
 @click.option(
-    "--paper", shell_complete=PAPERS, default="a4", metavar="NAME", show_default=True, help=f"{listed(papers())}."
+    "--paper",
+    shell_complete=complete_papers,
+    default="a4",
+    metavar="NAME",
+    show_default=True,
+    help=f"{listed(papers())}.",
 )
 @click.option("--out", default="out", metavar="DIR", show_default=True, help="The folder to write into.")
 @overwrite_option
@@ -48,7 +53,7 @@ def command(paper: str, out: str) -> None:
         demo = make_demo(Path(out), paper, bar.show, may_overwrite)
     click.echo(_STORY)
     change = f"the order: change it, then `coilwright pack {demo.order}`"
-    kept = "was changed by you and stays; the demo makes its own order"
+    kept = "you have changed it, so it stays; the demo uses its own"
     click.echo(f"{demo.order}  {kept if demo.order_was_kept else change}")
     for path, purpose in demo.sheets:
         click.echo(f"{path}  {purpose}")

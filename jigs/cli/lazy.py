@@ -1,4 +1,4 @@
-"""A group of commands that imports a command when it is called, and none for its help."""
+"""A group of commands that imports a command when it is called, and nothing for its help."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ class LazyGroup(click.Group):
         return list(self.summaries)
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command, imported now; None where there is none of that name."""
+        """The command, imported now; None if the group has no such command."""
         if cmd_name not in self.summaries:
             return None
         module = import_module(f"{self.package}.{cmd_name.replace('-', '_')}")

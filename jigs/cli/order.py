@@ -9,7 +9,7 @@ import click
 
 @click.group("order")
 def command() -> None:
-    """An order: what is made, for how many, of which wire.
+    """An order: what is made, for how many, from which wire.
 
     \b
       coilwright order new bracelet.toml

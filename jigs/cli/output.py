@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from jigs.cli.completing import PAPERS, PRINTERS
+from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import overwriting
 from layouts.errors import listed
 from layouts.pages.paper import papers
@@ -26,7 +26,7 @@ def output_options() -> list[click.Parameter]:
     return [
         click.Option(
             ["--paper"],
-            shell_complete=PAPERS,
+            shell_complete=complete_papers,
             default="a4",
             metavar="NAME",
             show_default=True,
@@ -46,7 +46,7 @@ def output_options() -> list[click.Parameter]:
         click.Option(["--date"], default="", metavar="TEXT", help="A date to print. Nothing else prints one."),
         click.Option(
             ["--printer"],
-            shell_complete=PRINTERS,
+            shell_complete=complete_printers,
             default="",
             metavar="NAME",
             help="Makes it true for this printer; none: uncorrected.",

@@ -12,7 +12,7 @@ import click
 from jigs.bench.place import bench_path
 from jigs.cli.answers import say, say_cautions
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.completing import PAPERS, PRINTERS
+from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
@@ -22,11 +22,15 @@ from layouts.render import FORMATS
 @click.command("pack")
 @click.argument("order", metavar="ORDER")
 @click.option(
-    "--paper", shell_complete=PAPERS, default="", metavar="NAME", help=f"{listed(papers())}. [default: as in the order]"
+    "--paper",
+    shell_complete=complete_papers,
+    default="",
+    metavar="NAME",
+    help=f"{listed(papers())}. [default: as in the order]",
 )
 @click.option(
     "--printer",
-    shell_complete=PRINTERS,
+    shell_complete=complete_printers,
     default="",
     metavar="NAME",
     help="Made true for this printer. [default: as in the order]",

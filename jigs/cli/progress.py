@@ -8,6 +8,8 @@ from typing import Any
 
 import click
 
+from jigs.terminal import Guarded
+
 WAIT_S = 1.0
 
 
@@ -33,9 +35,10 @@ class Progress:
                 self._finish()
                 self.started = monotonic()
             self.doing = doing
-        # The bar steers the cursor, which the guarded stream would not let through: it goes past it.
+        # The bar steers the cursor, which a guarded stream would not let through: it goes past that.
         if self.bar is None and monotonic() - self.started > WAIT_S:
-            self.bar = click.progressbar(length=total, label=doing, file=sys.__stderr__ or sys.stderr)
+            stream = sys.__stderr__ if isinstance(sys.stderr, Guarded) else sys.stderr
+            self.bar = click.progressbar(length=total, label=doing, file=stream)
             self.bar.__enter__()
             self.done = 0
         if self.bar is not None:

@@ -26,7 +26,7 @@ class Words(_ParamType):
         self._read = read
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """What the parser makes of the words; a value that is none of a person's words passes."""
+        """What the parser makes of the words; a value that is not text passes as it is."""
         return self._read(value) if isinstance(value, str) else value
 
 

@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from jigs.cli.answers import json_option, say
-from jigs.cli.completing import BLADES, MANDRELS, METALS, TEMPERS
+from jigs.cli.completing import complete_blades, complete_mandrels, complete_metals, complete_tempers
 from jigs.cli.quantities import BLADE, DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
 from jigs.making.cutting import CUTS
 from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
@@ -16,26 +16,36 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 @click.command("ring")
 @click.option("--wire", type=WIRE, required=True, help="A gauge with its system, or a diameter.")
 @click.option(
-    "--metal", type=METAL, shell_complete=METALS, help="A metal of the table; left out, springback is not counted."
+    "--metal",
+    type=METAL,
+    shell_complete=complete_metals,
+    help="A metal of the table; left out, springback is not counted.",
 )
 @click.option(
-    "--temper", metavar="TEMPER", shell_complete=TEMPERS, help="soft, half-hard, hard or spring; soft when left out."
+    "--temper",
+    metavar="TEMPER",
+    shell_complete=complete_tempers,
+    help="soft, half-hard, hard or spring; soft when left out.",
 )
 @click.option(
-    "--mandrel", "mandrel_mm", type=LENGTH, shell_complete=MANDRELS, help="What the wire is wound on, by its name."
+    "--mandrel",
+    "mandrel_mm",
+    type=LENGTH,
+    shell_complete=complete_mandrels,
+    help="What the wire is wound on, by its name.",
 )
 @click.option(
     "--measured",
     "measured_mm",
     type=LENGTH,
-    shell_complete=MANDRELS,
+    shell_complete=complete_mandrels,
     help="The mandrel by caliper; it counts, not the name.",
 )
 @click.option("--inside", "inside_mm", type=LENGTH, help="Or: the closed ring's inside diameter.")
 @click.option("--outside", "outside_mm", type=LENGTH, help="Or: the closed ring's outside diameter.")
 @click.option("--ratio", type=float, metavar="NUMBER", help="Or: the closed ring's inside / wire.")
-@click.option("--cut", type=click.Choice(CUTS), help="How the coil is cut; none when nothing says.")
-@click.option("--blade", type=BLADE, shell_complete=BLADES, help="The saw blade's size, such as 2 or 2/0.")
+@click.option("--cut", type=click.Choice(CUTS), help="How the coil is cut. Left out, --blade, --kerf or --trim decide.")
+@click.option("--blade", type=BLADE, shell_complete=complete_blades, help="The saw blade's size, such as 2 or 2/0.")
 @click.option("--kerf", "kerf_mm", type=LENGTH, help="The saw's kerf, measured.")
 @click.option("--trim", "trim_mm", type=LENGTH, help="Wire trimmed per ring by cutters; one diameter when left out.")
 @click.option("--gap", "gap_mm", type=LENGTH, default=0.0, help="Gap between turns; close-wound when left out.")

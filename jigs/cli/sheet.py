@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -28,7 +28,7 @@ class SheetGroup(LazyGroup):
         return [sheet.name for sheet in sheets()]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of that sheet; None if there is no such sheet."""
+        """The command of that sheet; None for a name that the catalogue lacks."""
         from jigs.guides.catalogue import sheet_called
 
         sheet = sheet_called(cmd_name)
@@ -46,15 +46,6 @@ def sheet_command(sheet: Sheet) -> click.Command:
     """The command of a sheet: its fields, then what all sheets share, as options."""
     from jigs.cli.output import output_options
 
-    return click.Command(
-        sheet.name,
-        params=[*map(_option, sheet.fields), *output_options(), bench_parameter()],
-        callback=_maker(sheet),
-        help="\n\n".join(_help(sheet)),
-    )
-
-
-def _maker(sheet: Sheet) -> Any:
     def make(**given: Any) -> None:
         from jigs.actions.output import Output
         from jigs.actions.sheet import make_sheet
@@ -68,7 +59,15 @@ def _maker(sheet: Sheet) -> Any:
         say_printer(written.printer, written.notes)
         say_written(written.paths)
 
-    return make
+    # \b has click leave the line breaks of a paragraph alone
+    what, *rest = (f"\b\n{part}" if "\n" in part else part for part in sheet.about)
+    examples = "\n".join(("\b", *(f"  {_typed(sheet, example)}" for example in sheet.examples)))
+    return click.Command(
+        sheet.name,
+        params=[*map(_option, sheet.fields), *output_options(), bench_parameter()],
+        callback=make,
+        help="\n\n".join((what, examples, *rest)),
+    )
 
 
 def _option(field: Field) -> click.Option:
@@ -98,14 +97,6 @@ _METAVARS: dict[str, str] = {
 }
 
 
-def _help(sheet: Sheet) -> Iterator[str]:
-    """What it is, and the examples as commands; lines that begin with spaces stand as they are."""
-    first, *rest = (f"\b\n{part}" if "\n" in part else part for part in sheet.about)
-    yield first
-    yield "\n".join(("\b", *(f"  {_typed(sheet, example)}" for example in sheet.examples)))
-    yield from rest
-
-
 def _typed(sheet: Sheet, example: Mapping[str, Words | bool]) -> str:
     """An example as it is typed."""
     parts = ["coilwright sheet", sheet.name]
@@ -128,6 +119,6 @@ command = SheetGroup(
   coilwright sheet ring-card --wire "16 AWG" --inside "5 mm" --tolerance "0.1 mm"
   coilwright sheet bench-pin --hand left --format pdf,svg
 
-There is no scale and no zoom: what does not fit on the paper is refused, or split into parts to join with --tile.
+Nothing is scaled or zoomed: what does not fit on the paper is refused, or split into parts to join with --tile.
 """,
 )

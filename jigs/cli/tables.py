@@ -14,8 +14,8 @@ from jigs.reports.tables import TABLES
 def command(table: str, as_json: bool) -> None:
     """A table of gauges, metals, blades, drills or weaves, a source in each row.
 
-    Strengths of metals are yield (Y) and tensile (U), in MPa. Ranges of weaves are of AR, inside / wire; your own
-    stand in weaves.toml of your bench folder.
+    Strengths of metals are yield (Y) and tensile (U), in MPa. Ranges of weaves are in AR (inside / wire); your
+    own go in weaves.toml in your bench folder.
 
     \b
       coilwright tables gauges

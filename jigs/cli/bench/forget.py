@@ -7,12 +7,12 @@ import click
 from jigs.bench.place import bench_path
 from jigs.cli.bench.add import named_folder
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.completing import OWNED
+from jigs.cli.completing import complete_owned
 
 
 @click.command("forget")
 @click.argument("kind", type=click.Choice(("mandrel", "drill", "blade", "spool")))
-@click.argument("name", shell_complete=OWNED)
+@click.argument("name", shell_complete=complete_owned)
 @bench_option
 def command(kind: str, name: str, bench_dir: str | None) -> None:
     """Takes a thing out of the bench folder; comments and order of the others stay.

@@ -10,10 +10,10 @@ command = LazyGroup(
     commands={
         "measure": "Record a printer from the lengths that you read off its printer-check sheet.",
         "scan": "Record a printer from a scan of its printer-check sheet.",
-        "list": "Every printer that was measured.",
+        "list": "Every printer that has been measured.",
         "show": "One printer: what was read, its factors, and how far to trust them.",
         "default": "Choose the printer that sheets are made for when none is named.",
-        "forget": "Take a printer's record away.",
+        "forget": "Delete a printer's record.",
     },
     help="""Measure a printer once, and every later sheet comes out true.
 

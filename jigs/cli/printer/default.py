@@ -6,11 +6,11 @@ import click
 
 from jigs.bench.place import bench_path
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.completing import PRINTERS
+from jigs.cli.completing import complete_printers
 
 
 @click.command("default")
-@click.argument("name", metavar="[NAME]", shell_complete=PRINTERS, default="")
+@click.argument("name", metavar="[NAME]", shell_complete=complete_printers, default="")
 @click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
 @bench_option
 def command(name: str, stock: str, bench_dir: str) -> None:

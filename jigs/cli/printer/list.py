@@ -13,7 +13,7 @@ from jigs.cli.bench_folder import bench_option
 @json_option
 @bench_option
 def command(as_json: bool, bench_dir: str) -> None:
-    """Every printer that was measured, with its factors.
+    """Every printer that has been measured, with its factors.
 
     \b
       coilwright printer list
@@ -27,4 +27,4 @@ def command(as_json: bool, bench_dir: str) -> None:
     if known or as_json:
         say(printers_report(known, default), as_json=as_json)
     else:
-        click.echo("No printer was measured yet: coilwright printer measure NAME --stock TEXT")
+        click.echo("No printer has been measured yet: coilwright printer measure NAME --stock TEXT")

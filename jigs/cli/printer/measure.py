@@ -14,7 +14,7 @@ from jigs.actions.printer import CARD, Readings, measure_printer
 from jigs.bench.place import bench_path
 from jigs.cli.answers import say
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.completing import PAPERS, PRINTERS
+from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.refusals import option, said
 from layouts.errors import OutOfRange, Refusal
 from layouts.printing.printer import find_hand_tool, parse_date, parse_reading
@@ -37,10 +37,10 @@ _CARD_SKETCH = """
 
 
 @click.command("measure")
-@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
+@click.argument("name", metavar="NAME", shell_complete=complete_printers)
 @click.option("--stock", default="", metavar="TEXT", help='The paper or card in its tray, such as "plain 80 g".')
 @click.option("--across", default="", metavar="LENGTH", help="Read from A to B; or on another line: 99.7 mm of 100 mm.")
-@click.option("--along", default="", metavar="LENGTH", help="Read from A to D; or on another line likewise.")
+@click.option("--along", default="", metavar="LENGTH", help="Read from A to D; or on another line, likewise.")
 @click.option("--diagonal-ac", default="", metavar="LENGTH", help="Read from A to C: with B to D it gives the skew.")
 @click.option("--diagonal-bd", default="", metavar="LENGTH", help="Read from B to D.")
 @click.option("--black", multiple=True, metavar="LENGTH", help="Width of a black bar; again for each bar.")
@@ -54,7 +54,7 @@ _CARD_SKETCH = """
 )
 @click.option(
     "--paper",
-    shell_complete=PAPERS,
+    shell_complete=complete_papers,
     default="a4",
     metavar="NAME",
     show_default=True,
@@ -63,13 +63,13 @@ _CARD_SKETCH = """
 @click.option("--landscape", is_flag=True, help="The sheet that you measure has its long side across.")
 @click.option("--date", default="", metavar="DATE", help="The day you measured, such as 2026-11-25.")
 @click.option("--corrected", is_flag=True, help="The sheet that you measure was made true for NAME, as its head says.")
-@click.option("--save-anyway", is_flag=True, help="Save although something speaks against it.")
+@click.option("--save-anyway", is_flag=True, help="Save it even if the readings look wrong.")
 @bench_option
 def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
     """Records a printer from the lengths read off its printer-check sheet, printed uncorrected.
 
     Print it at actual size or 100 %, on the paper that lies in the tray; not fit, shrink, fill or scale to paper. With
-    CUPS: lp -o media=A4 -o print-scaling=none printer-check.pdf, as some programs pass over what the file asks for.
+    CUPS: lp -o media=A4 -o print-scaling=none printer-check.pdf, since some programs ignore what the file asks for.
 
     In a terminal without lengths it asks, step by step. Lengths are measured from cross to cross.
 

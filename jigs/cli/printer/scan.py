@@ -9,25 +9,25 @@ import click
 
 from jigs.bench.place import bench_path
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.completing import PAPERS, PRINTERS
+from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from jigs.cli.printer.measure import say_kept
 
 
 @click.command("scan")
 @click.argument("images", metavar="IMAGE [IMAGE]", nargs=-1, required=True)
-@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
+@click.argument("name", metavar="NAME", shell_complete=complete_printers)
 @click.option("--stock", required=True, metavar="TEXT", help='The paper or card it is printed on, as "plain 80 g".')
 @click.option(
     "--with",
     "lying",
     default="",
     metavar="WHAT",
-    help="What lies on the sheet: card, rule or none. [default: found out]",
+    help="What lies on the sheet: card, rule or none. [default: as the picture shows]",
 )
 @click.option(
     "--paper",
-    shell_complete=PAPERS,
+    shell_complete=complete_papers,
     default="a4",
     metavar="NAME",
     show_default=True,
@@ -37,7 +37,7 @@ from jigs.cli.printer.measure import say_kept
 @click.option("--dpi", type=float, default=0.0, metavar="N", help="Dots in an inch. [default: as the file says]")
 @click.option("--picture", default="", metavar="FILE", help="Also write a PNG that shows what was found.")
 @click.option("--date", default="", metavar="DATE", help="The day you scanned, such as 2026-11-25.")
-@click.option("--save-anyway", is_flag=True, help="Save although something speaks against it.")
+@click.option("--save-anyway", is_flag=True, help="Save it even if the readings look wrong.")
 @overwrite_option
 @bench_option
 def command(images: tuple[str, ...], picture: str, save_anyway: bool, bench_dir: str, **given: Any) -> None:

@@ -9,11 +9,11 @@ import click
 from jigs.bench.place import bench_path
 from jigs.cli.answers import json_option, say
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.completing import PRINTERS
+from jigs.cli.completing import complete_printers
 
 
 @click.command("show")
-@click.argument("name", metavar="NAME", shell_complete=PRINTERS)
+@click.argument("name", metavar="NAME", shell_complete=complete_printers)
 @click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
 @json_option
 @bench_option

@@ -1,7 +1,7 @@
-"""Writing to a terminal of any kind: no character that it lacks or that would turn a line about, none beyond its edge.
+"""Writing to a terminal of any kind: only characters that it has and that cannot disguise a line, within its width.
 
 The streams are guarded once, at the start; commands write as they like. A full or closed output is one line and an
-exit code, and a reader that has had enough (`| head -1`) is no fault.
+exit code, and a reader that has had enough (`| head -1`) counts as success.
 """
 
 from __future__ import annotations
@@ -126,7 +126,7 @@ def _guard(name: str) -> None:
 
 
 class _Closed(io.RawIOBase):
-    """In place of an output that was closed before we came: refuses, until the end is near."""
+    """In place of an output that was closed before the program started: it refuses, until the program ends."""
 
     is_quiet = False
 
@@ -152,7 +152,7 @@ def _silence(stream: Any) -> None:
 
 
 def _in_other_characters(error: UnicodeError) -> tuple[str, int]:
-    """Stand-ins for characters that the output has not; a question mark for those that have none."""
+    """Stand-ins for characters that the output lacks; a question mark where we know of nothing better."""
     if not isinstance(error, UnicodeEncodeError):
         raise error
     words = error.object[error.start : error.end]
