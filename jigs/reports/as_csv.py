@@ -32,12 +32,7 @@ def _field(cell: Cell, kind: Kind, decimal: str) -> str:
     if isinstance(cell, float) and kind.places is None:
         words = repr(cell)  # as many places as it has: a spreadsheet goes on calculating with it
     elif isinstance(cell, str):
-        return _no_formula(cell)
+        return f"'{cell}" if cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell  # or it would be a formula
     else:
         words = show_cell(cell, kind)
     return words.replace(".", ",") if decimal == "comma" and isinstance(cell, float) else words
-
-
-def _no_formula(text: str) -> str:
-    """Text that no spreadsheet takes for a formula."""
-    return f"'{text}" if text[:1] in ("=", "+", "-", "@", "\t", "\r") else text

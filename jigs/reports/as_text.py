@@ -81,17 +81,13 @@ def wrapped(words: str, width: int, indent: str = "") -> list[str]:
 
 def _record(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], width: int) -> list[str]:
     """A line for each figure: what it is, and its value with the unit."""
-    pairs = [
-        (column.heading or column.shown_unit, _with_unit(cell, column))
-        for column, cell in zip(columns, rows[0], strict=True)
-        if cell is not None
-    ]
+    pairs = []
+    for column, cell in zip(columns, rows[0], strict=True):
+        if cell is not None:
+            words = show_cell(cell, column.kind)
+            unit = f" {column.shown_unit}" if column.heading and column.shown_unit else ""
+            pairs.append((column.heading or column.shown_unit, f"{words}{unit}"))
     return _grid(pairs, [False, False], width)
-
-
-def _with_unit(cell: Cell, column: Column) -> str:
-    words = show_cell(cell, column.kind)
-    return f"{words} {column.shown_unit}" if column.heading and column.shown_unit else words
 
 
 def _table(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], width: int) -> list[str]:
@@ -125,8 +121,11 @@ def _grid(lines: Sequence[Sequence[str]], right: Sequence[bool], width: int) -> 
 def _lines(row: Sequence[str], widths: Sequence[int], right: Sequence[bool]) -> Iterator[str]:
     cells = [wrapped(cell, wide) for cell, wide in zip(row, widths, strict=True)]
     for number in range(max(map(len, cells))):
-        parts = (cell[number] if number < len(cell) else "" for cell in cells)
-        padded = (_pad(part, wide, flush) for part, wide, flush in zip(parts, widths, right, strict=True))
+        padded = []
+        for cell, wide, flush in zip(cells, widths, right, strict=True):
+            part = cell[number] if number < len(cell) else ""
+            gap = " " * (wide - _wide(part))
+            padded.append(gap + part if flush else part + gap)
         yield _BETWEEN.join(padded).rstrip()
 
 
@@ -140,11 +139,6 @@ def _stacked(titles: Sequence[str], rows: Sequence[Sequence[str]], width: int) -
             if cell:
                 lines += wrapped(f"{title}: {cell}" if title else cell, width, "  ")
     return lines
-
-
-def _pad(text: str, wide: int, flush_right: bool) -> str:
-    gap = " " * (wide - _wide(text))
-    return gap + text if flush_right else text + gap
 
 
 def _longest_word(column: Sequence[str]) -> int:

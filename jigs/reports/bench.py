@@ -10,7 +10,10 @@ from jigs.reports.report import COUNT, Column, Report, record
 
 def bench_report(folder: Path, files: Sequence[tuple[str, int | None]]) -> Report:
     """The folder, and each file with the number of its entries; None for one that is damaged."""
-    rows = tuple((name, entries, entries is None, _words(entries)) for name, entries in files)
+    rows = []
+    for name, entries in files:
+        holds = "damaged" if entries is None else "1 entry" if entries == 1 else f"{entries} entries"
+        rows.append((name, entries, entries is None, holds))
     table = Report(
         key="files",
         columns=(
@@ -19,7 +22,7 @@ def bench_report(folder: Path, files: Sequence[tuple[str, int | None]]) -> Repor
             Column("damaged", "", people=False),
             Column("holds", "", scripts=False),
         ),
-        rows=rows,
+        rows=tuple(rows),
     )
     return record(
         "bench",
@@ -28,9 +31,3 @@ def bench_report(folder: Path, files: Sequence[tuple[str, int | None]]) -> Repor
         heading=f"Your bench folder: {folder}",
         parts=(table,),
     )
-
-
-def _words(entries: int | None) -> str:
-    if entries is None:
-        return "damaged"
-    return "1 entry" if entries == 1 else f"{entries} entries"

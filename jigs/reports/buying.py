@@ -83,16 +83,12 @@ def _in_words(buying: Buying, currency: str) -> Report:
     rows.append(("left", f"{left}; {buying.cutting.rests_on}"))
     rows += [("mm", balance_mm(buying)), ("g", balance_g(buying))]
     if buying.has_price:
-        rows.append((currency, _balance_of_money(buying)))
+        money = buying.money
+        more = f"{show_amount(money.paid)} paid + {show_amount(money.drawn)} from stock"
+        less = f"{show_amount(money.left)} left - {show_amount(money.credit)} for scrap"
+        gram = "" if buying.net_per_gram is None else f"; {buying.net_per_gram:.4f} per gram in rings"
+        rows.append((currency, f"{more} - {less} = {show_amount(money.net)} net{gram}"))
     return Report(key="balance", columns=(Column("what", ""), Column("words", "")), rows=tuple(rows), scripts=False)
-
-
-def _balance_of_money(buying: Buying) -> str:
-    money = buying.money
-    more = f"{show_amount(money.paid)} paid + {show_amount(money.drawn)} from stock"
-    less = f"{show_amount(money.left)} left - {show_amount(money.credit)} for scrap"
-    gram = "" if buying.net_per_gram is None else f"; {buying.net_per_gram:.4f} per gram in rings"
-    return f"{more} - {less} = {show_amount(money.net)} net{gram}"
 
 
 def patterns(buying: Buying) -> Report:

@@ -15,7 +15,6 @@ from jigs.reports.report import (
     Band,
     Cell,
     Column,
-    Kind,
     Report,
 )
 from jigs.stock.figure import Figure
@@ -47,20 +46,11 @@ def ledger(figures: Sequence[Figure]) -> Report:
 def _row(figure: Figure) -> tuple[Cell, ...]:
     kind = CHANGE if figure.is_change else LENGTH if figure.unit else RATIO_FINE
     inches = None if figure.inches is None else Amount(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
-    value = Amount(figure.value, kind)
-    return figure.name, value, inches, _fraction(figure), figure.low, figure.high, _band(figure, kind), figure.words
-
-
-def _band(figure: Figure, kind: Kind) -> Band | None:
-    """None where no band is known. A change within its band needs no sign twice."""
-    if figure.low is None:
-        return None
-    return Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
-
-
-def _fraction(figure: Figure) -> str | None:
-    """The nearest 1/64 inch and what is left over; a change and a ratio have none."""
-    if figure.inches is None or figure.is_change:
-        return None
-    fraction, residue = inch_fraction(figure.value)
-    return f"{fraction} {'-' if residue < 0 else '+'} {abs(residue):.3f} mm"
+    nearest, band = None, None
+    if figure.inches is not None and not figure.is_change:
+        fraction, residue = inch_fraction(figure.value)
+        nearest = f"{fraction} {'-' if residue < 0 else '+'} {abs(residue):.3f} mm"
+    if figure.low is not None:
+        # the sign of a change stands before its value; its band needs none
+        band = Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
+    return figure.name, Amount(figure.value, kind), inches, nearest, figure.low, figure.high, band, figure.words

@@ -39,7 +39,7 @@ from dataclasses import replace
 
 from jigs.orders.price import amount, show_amount
 from jigs.planning.inverse import FromWire
-from jigs.planning.plan import Plan, SeatGroup
+from jigs.planning.plan import Plan
 from jigs.reports.buying import money_figures, wires
 from jigs.reports.metal import METAL_COLUMNS, metal_cells, metal_figures
 from jigs.reports.report import (
@@ -150,6 +150,11 @@ def shares(plan: Plan) -> Report:
 def seats(plan: Plan) -> Report:
     """What one seat of each group gets and pays; the sum is of all seats."""
     priced = plan.has_all_prices
+    rows: list[tuple[Cell, ...]] = []
+    for same in plan.groups:
+        numbers = same.first, same.last, same.seats, same.made_rings, same.coils, same.cut_mm
+        fee = amount(same.fee) if priced else None
+        rows.append((seats_words(same.first, same.last), *numbers, *metal_cells(same.metal), fee))
     total = plan.made_rings, plan.coils, plan.cut_mm, *metal_cells(plan.metal)
     return Report(
         key="seat_groups",
@@ -166,18 +171,12 @@ def seats(plan: Plan) -> Report:
             Column("fee", "pays", MONEY, unit=plan.order.currency, people=priced),
         ),
         rows=(
-            *(_seat_row(group, priced) for group in plan.groups),
+            *rows,
             ("all seats", None, None, plan.order.seats, *total, amount(plan.fees) if priced else None),
         ),
         last_is_sum=True,
         at_most=_GROUPS_SHOWN,
     )
-
-
-def _seat_row(group: SeatGroup, priced: bool) -> tuple[Cell, ...]:
-    numbers = group.first, group.last, group.seats, group.made_rings, group.coils, group.cut_mm
-    fee = amount(group.fee) if priced else None
-    return seats_words(group.first, group.last), *numbers, *metal_cells(group.metal), fee
 
 
 def _totals(plan: Plan) -> Report:

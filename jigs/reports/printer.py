@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from jigs.reports.report import LENGTH, NUMBER, Column, Kind, Report, record
-from layouts.printing.printer import Budget, Printer, Reading, find_instrument
+from jigs.reports.report import LENGTH, NUMBER, Cell, Column, Kind, Report, record
+from layouts.printing.printer import Printer, find_instrument
 
 _FACTOR = Kind(name="ratio", places=4)
 _READ = Kind(name="length", unit="mm")
@@ -22,6 +22,7 @@ def printer_report(printer: Printer) -> Report:
     """Everything that a record says: readings, factors with their budgets, skew, ink, and what a sheet is good for."""
     tool = find_instrument(printer.instrument)
     way = "landscape" if printer.landscape else ""
+    factors, factor_terms = _factors(printer)
     return record(
         "printer",
         (
@@ -45,14 +46,7 @@ def printer_report(printer: Printer) -> Report:
             " ".join(words for words in (printer.sheet, printer.paper, way) if words) or None,
         ),
         heading=str(printer),
-        parts=(
-            _factors(printer),
-            _skew(printer),
-            _ink(printer),
-            _factor_terms(printer),
-            _good_for(printer),
-            _terms(printer),
-        ),
+        parts=(factors, _skew(printer), _ink(printer), factor_terms, *_good_for(printer)),
     )
 
 
@@ -88,11 +82,8 @@ def printers_report(printers: Sequence[Printer], default: Printer | None) -> Rep
     )
 
 
-def _ways(printer: Printer) -> tuple[tuple[str, Reading], ...]:
-    return ("across", printer.across), ("along", printer.along)
-
-
-def _factors(printer: Printer) -> Report:
+def _factors(printer: Printer) -> tuple[Report, Report]:
+    """The factors across and along, and the terms of their uncertainty."""
     columns = (
         Column("way", "way"),
         Column("true_mm", "true", _READ),
@@ -100,11 +91,21 @@ def _factors(printer: Printer) -> Report:
         Column("factor", "factor", _FACTOR),
         Column("factor_uncertainty_k2", "± (k = 2)", _FACTOR),
     )
-    rows = tuple(
-        (way, reading.length_mm, reading.read_mm, reading.ratio, printer.scale_budget(reading).expanded)
-        for way, reading in _ways(printer)
+    rows: list[tuple[Cell, ...]] = []
+    terms: list[tuple[Cell, ...]] = []
+    for way, reading in (("across", printer.across), ("along", printer.along)):
+        budget = printer.scale_budget(reading)
+        rows.append((way, reading.length_mm, reading.read_mm, reading.ratio, budget.expanded))
+        terms += [(way, term.words, term.standard * 100) for term in budget.terms]
+    return (
+        Report(key="factors", heading="Printed over true", columns=columns, rows=tuple(rows)),
+        Report(
+            key="factor_terms",
+            heading="The terms of the factors (k = 1)",
+            columns=(Column("way", "way"), Column("term", "term"), Column("share_percent", "", _SHARE)),
+            rows=tuple(terms),
+        ),
     )
-    return Report(key="factors", heading="Printed over true", columns=columns, rows=rows)
 
 
 def _skew(printer: Printer) -> Report:
@@ -123,43 +124,24 @@ def _ink(printer: Printer) -> Report:
     return record("ink", columns, None, notes=("Ink: not measured (read black bars and white gaps).",))
 
 
-def _factor_terms(printer: Printer) -> Report:
-    rows = tuple(
-        (way, term.words, term.standard * 100)
-        for way, reading in _ways(printer)
-        for term in printer.scale_budget(reading).terms
-    )
-    return Report(
-        key="factor_terms",
-        heading="The terms of the factors (k = 1)",
-        columns=(Column("way", "way"), Column("term", "term"), Column("share_percent", "", _SHARE)),
-        rows=rows,
-    )
-
-
-def _budgets(printer: Printer) -> tuple[tuple[str, float, Budget], ...]:
-    return tuple((words, size, printer.budget(size, edges)) for words, size, edges in GOOD_FOR)
-
-
-def _good_for(printer: Printer) -> Report:
-    return Report(
-        key="good_for",
-        heading="What a corrected sheet is good for (k = 2)",
-        columns=(
-            Column("what", "what"),
-            Column("size_mm", "size", NUMBER, people=False),
-            Column("uncertainty_k2_mm", "±", LENGTH),
+def _good_for(printer: Printer) -> tuple[Report, Report]:
+    """How far sizes on a corrected sheet can be trusted, and the terms of each uncertainty."""
+    budgets = [(words, size, printer.budget(size, edges)) for words, size, edges in GOOD_FOR]
+    return (
+        Report(
+            key="good_for",
+            heading="What a corrected sheet is good for (k = 2)",
+            columns=(
+                Column("what", "what"),
+                Column("size_mm", "size", NUMBER, people=False),
+                Column("uncertainty_k2_mm", "±", LENGTH),
+            ),
+            rows=tuple((words, size, budget.expanded) for words, size, budget in budgets),
         ),
-        rows=tuple((words, size, budget.expanded) for words, size, budget in _budgets(printer)),
-    )
-
-
-def _terms(printer: Printer) -> Report:
-    return Report(
-        key="good_for_terms",
-        heading="The terms of each (k = 1)",
-        columns=(Column("what", "what"), Column("term", "term"), Column("standard_mm", "", LENGTH)),
-        rows=tuple(
-            (words, term.words, term.standard) for words, _, budget in _budgets(printer) for term in budget.terms
+        Report(
+            key="good_for_terms",
+            heading="The terms of each (k = 1)",
+            columns=(Column("what", "what"), Column("term", "term"), Column("standard_mm", "", LENGTH)),
+            rows=tuple((words, term.words, term.standard) for words, _, budget in budgets for term in budget.terms),
         ),
     )

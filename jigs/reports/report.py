@@ -1,4 +1,4 @@
-"""Neutral tables: a heading, columns with their units, rows of values, notes. No cell holds formatted text.
+"""Neutral tables: a heading, columns with their units, rows of values, notes. Figures stay numbers until printed.
 
 A report is said once and printed in many ways: `as_text`, `as_json`, `as_csv` and `as_table` each take the same one.
 """
@@ -65,7 +65,7 @@ class Amount:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """From `low` to `high`, numbers of the column's kind; where there is no upper end, `open_end` says so."""
+    """From `low` to `high`, numbers of the column's kind; without an upper end, `open_end` says so."""
 
     low: float
     high: float | None
@@ -119,7 +119,7 @@ class Form(Enum):
 class Report:
     """A table, or one thing with its figures (a record), or several of such things (a group).
 
-    A record has one row, or none where there is no such thing; its parts are what belongs to it. A group has parts
+    A record has one row, or no row where the thing is missing; its parts are what belongs to it. A group has parts
     alone. `scripts` and `people`: whom it is for; a heading may be all that people need of a record. The last row
     may be the sum of the others: JSON leaves it to its reader. at_most: rows that a terminal shows of a long table.
     """
@@ -176,7 +176,7 @@ class Report:
 
 
 def record(key: str, columns: tuple[Column, ...], row: tuple[Cell, ...] | None, **more: Any) -> Report:
-    """A report of one thing; a row of None says that there is no such thing."""
+    """A report of one thing; a row of None says that it is missing."""
     return Report(key=key, columns=columns, rows=() if row is None else (row,), form=Form.RECORD, **more)
 
 

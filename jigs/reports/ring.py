@@ -58,13 +58,18 @@ def ring_report(batch: Batch) -> Report:
     keys = (*_WORKINGS, "wire_per_ring_mm") if batch.plan else _WORKINGS
     workings = replace(everything.pick(*keys), key="workings", heading="One turn, one ring", scripts=False)
     metal = batch.material
-    parts = [_given(batch), ledger(batch.ledger), workings]
+    wire = f"{batch.wire.given}: {show_length(batch.wire.diameter_mm)}"
+    columns = Column("wire", "wire"), Column("metal", "metal")
+    given = record("given", columns, (wire, metal.name or None), scripts=False)
+    weighed = f"Weighed at {metal.density_basis}."
     if batch.ring_mass_g is None:
-        parts[-1] = replace(workings, notes=("The mass is not known: no metal and no density is given.",))
-    else:
-        parts[-1] = replace(workings, notes=(f"Weighed at {batch.material.density_basis}.",))
+        weighed = "The mass is not known: neither metal nor density is given."
+    parts = [given, ledger(batch.ledger), replace(workings, notes=(weighed,))]
     if batch.plan:
-        parts.append(replace(winding(batch.plan), notes=(_total(batch),)))
+        left = "" if batch.wire_left_mm is None else f", {show_mm(batch.wire_left_mm, 0)} left over"
+        rings = f"{show_mm(batch.wire_total_mm or 0.0, 0)} of wire for {batch.ring_count} rings{left}"
+        waste = waste_words(batch.rejects, batch.tails_mm)
+        parts.append(replace(winding(batch.plan), notes=(f"In all {rings}; {waste}.",)))
     if metal.bad_cut or metal.polish:
         columns = Column("bad_cut", "a bad cut"), Column("finish", "finish")
         care = tuple(remark.words if remark else None for remark in (metal.bad_cut, metal.polish))
@@ -72,18 +77,6 @@ def ring_report(batch: Batch) -> Report:
     if batch.rods:
         parts.append(_rods(batch))
     return replace(everything, parts=tuple(parts))
-
-
-def _given(batch: Batch) -> Report:
-    wire = f"{batch.wire.given}: {show_length(batch.wire.diameter_mm)}"
-    columns = Column("wire", "wire"), Column("metal", "metal")
-    return record("given", columns, (wire, batch.material.name or None), scripts=False)
-
-
-def _total(batch: Batch) -> str:
-    left = "" if batch.wire_left_mm is None else f", {show_mm(batch.wire_left_mm, 0)} left over"
-    total = show_mm(batch.wire_total_mm or 0.0, 0)
-    return f"In all {total} of wire for {batch.ring_count} rings{left}; {waste_words(batch.rejects, batch.tails_mm)}."
 
 
 def _rods(batch: Batch) -> Report:

@@ -63,10 +63,17 @@ def ring_plan(plan: RingPlan) -> Report:
 def _parts(plan: RingPlan) -> tuple[Report, ...]:
     hole = ("cross-hole", *_cross_hole(plan))
     waste = waste_words(plan.winding.rejects, plan.winding.tails_mm)
+    table = ledger(plan.ledger)
+    # inches have no room in a plan: scripts get them, people do not
+    columns = tuple(replace(column, people=column.key in SHORT) for column in table.columns)
+    metal = plan.ordered.material
+    care = [
+        (what, "", remark.words) for what, remark in (("bad cut", metal.bad_cut), ("finish", metal.polish)) if remark
+    ]
     return (
-        _short_ledger(plan),
+        replace(table, columns=columns, heading=""),
         mandrels(plan),
-        replace(_tools([*_tool_rows(plan), hole, *_weave_rows(plan), *_metal_rows(plan)]), heading=""),
+        replace(_tools([*_tool_rows(plan), hole, *_weave_rows(plan), *care]), heading=""),
         _blade(plan),
         _drill(plan),
         _weave(plan),
@@ -76,13 +83,6 @@ def _parts(plan: RingPlan) -> tuple[Report, ...]:
             notes=(f"Wire is counted with {waste}.",),
         ),
     )
-
-
-def _short_ledger(plan: RingPlan) -> Report:
-    """The ledger without inches, for people; scripts get all of it."""
-    table = ledger(plan.ledger)
-    columns = tuple(replace(column, people=column.key in SHORT) for column in table.columns)
-    return replace(table, columns=columns, heading="")
 
 
 def mandrels(plan: RingPlan) -> Report:
@@ -121,25 +121,19 @@ def mandrels(plan: RingPlan) -> Report:
 
 def set_up(plan: RingPlan, *, cross_hole: bool) -> Report:
     """What is set up for one kind of ring, which one it is, and what there is to say of it."""
+    use, *others = plan.mandrels
+    whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
+    rows = [("mandrel", f"{use.name}, {show_mm(use.diameter_mm, 3, 3)}", f"{whose}; AR {_off(use)} off")]
+    if others:
+        names = (f"{'your ' if other.owned else ''}{other.name} (AR {_off(other)})" for other in others)
+        rows.append(("or", f"{len(others)} next best", ", ".join(names)))
     hole = [("cross-hole", *_cross_hole(plan))] if cross_hole else []
-    return _tools([*_mandrel_rows(plan), *_tool_rows(plan), *hole, *_weave_rows(plan)])
+    return _tools([*rows, *_tool_rows(plan), *hole, *_weave_rows(plan)])
 
 
 def _tools(rows: list[tuple[str, str, str]]) -> Report:
     columns = Column("what", ""), Column("which", ""), Column("remark", "", FORMULA)
     return Report(key="set_up", heading="Set up", columns=columns, rows=tuple(rows), scripts=False)
-
-
-def _mandrel_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
-    use, *others = plan.mandrels
-    whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
-    yield "mandrel", f"{use.name}, {show_mm(use.diameter_mm, 3, 3)}", f"{whose}; AR {_off(use)} off"
-    if others:
-        yield "or", f"{len(others)} next best", ", ".join(f"{_whose(other)} (AR {_off(other)})" for other in others)
-
-
-def _whose(choice: MandrelChoice) -> str:
-    return f"your {choice.name}" if choice.owned else choice.name
 
 
 def _off(choice: MandrelChoice) -> str:
@@ -159,15 +153,6 @@ def _tool_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
 def _weave_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
     if plan.verdict:
         yield "weave", plan.verdict.weave.name, f"{verdict_words(plan.verdict)} ({plan.verdict.weave.source})"
-
-
-def _metal_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
-    """What to do with a bad cut, and how the metal is finished, where its row says so."""
-    material = plan.ordered.material
-    if material.bad_cut:
-        yield "bad cut", "", material.bad_cut.words
-    if material.polish:
-        yield "finish", "", material.polish.words
 
 
 def _cross_hole(plan: RingPlan) -> tuple[str, str]:

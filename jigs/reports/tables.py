@@ -133,16 +133,23 @@ def _metals() -> Report:
         Column("note", "note"),
         Column("source", "source"),
     )
+    sources = tuple((metal.name, _sources(metal, next(iter(metal.tempers.values()), None))) for metal in metals())
     return Report(
         key="metals",
         columns=tuple(replace(column, people=False) for column in columns),
         rows=tuple(_temper(metal, temper) for metal in metals() for temper in metal.tempers.values() or (None,)),
-        parts=(_by_metal(), _where_from(), _hardening(_every_temper())),
+        parts=(
+            _by_metal(),
+            Report(key="sources", columns=(Column("metal", "metal"), Column("source", "source")), rows=sources),
+            _hardening(),
+        ),
     )
 
 
 def _temper(metal: Metal, temper: Temper | None) -> tuple[Cell, ...]:
     """A row; of a metal of which no temper is known, without its strengths."""
+    pairs = tuple((pair.k_mpa, pair.n, pair.source) for pair in (temper.hardening_pairs if temper else ()))
+    columns = Column("k_mpa", "K", STRESS), Column("n", "n", RATIO), Column("source", "source")
     return (
         metal.name,
         metal.alloy,
@@ -151,16 +158,10 @@ def _temper(metal: Metal, temper: Temper | None) -> tuple[Cell, ...]:
         temper.name if temper else None,
         _ends(temper.yield_mpa) if temper else None,
         _ends(temper.tensile_mpa) if temper else None,
-        _pairs(temper),
+        Report(key="hardening", columns=columns, rows=pairs),
         temper.note if temper else "",
         _sources(metal, temper),
     )
-
-
-def _pairs(temper: Temper | None) -> Report:
-    columns = Column("k_mpa", "K", STRESS), Column("n", "n", RATIO), Column("source", "source")
-    rows = tuple((pair.k_mpa, pair.n, pair.source) for pair in (temper.hardening_pairs if temper else ()))
-    return Report(key="hardening", columns=columns, rows=rows)
 
 
 def _ends(strength: Strength | None) -> Band | None:
@@ -201,11 +202,6 @@ def _by_metal() -> Report:
     )
 
 
-def _where_from() -> Report:
-    rows = tuple((metal.name, _sources(metal, next(iter(metal.tempers.values()), None))) for metal in metals())
-    return Report(key="sources", columns=(Column("metal", "metal"), Column("source", "source")), rows=rows)
-
-
 def _strengths(temper: Temper | None) -> str | None:
     if temper is None:
         return None
@@ -213,7 +209,9 @@ def _strengths(temper: Temper | None) -> str | None:
     return f"{yields}U {temper.tensile_mpa}"
 
 
-def _hardening(tempers: list[tuple[Metal, Temper]]) -> Report:
+def _hardening() -> Report:
+    """The hardening pairs, and what there is to say of tempers."""
+    tempers = [(metal, temper) for metal in metals() for temper in metal.tempers.values()]
     return Report(
         key="pairs",
         columns=(
@@ -229,10 +227,6 @@ def _hardening(tempers: list[tuple[Metal, Temper]]) -> Report:
         ),
         notes=tuple(f"{temper.name} {metal.name}: {temper.note}" for metal, temper in tempers if temper.note),
     )
-
-
-def _every_temper() -> list[tuple[Metal, Temper]]:
-    return [(metal, temper) for metal in metals() for temper in metal.tempers.values()]
 
 
 TABLES: dict[str, Callable[[], Report]] = {

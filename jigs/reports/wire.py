@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from jigs.reports.report import INCHES, LENGTH, LENGTH_FINE, WORDS, Cell, Column, Report, record
+from jigs.reports.report import INCHES, LENGTH, LENGTH_FINE, WORDS, Column, Report, record
 from jigs.stock.wire import Gauge, Neighbours, Wire
 from layouts.showing import inch_fraction, show_length
 
@@ -32,7 +32,15 @@ def wire_report(wire: Wire, near: Sequence[Neighbours]) -> Report:
 
 def _gauges(wire: Wire, near: Sequence[Neighbours]) -> Report:
     """The gauges around the wire, thickest first in each system, the nearest marked."""
-    rows = tuple(_row(wire, gauge, is_nearest) for gauge, is_nearest in _shown(near))
+    rows = []
+    for gauge, is_nearest in _shown(near):
+        off_mm = wire.diameter_mm - gauge.diameter_mm
+        word = "thicker" if off_mm > 0 else "thinner"
+        against = f"{abs(off_mm):.4f} mm {word} ({off_mm / gauge.diameter_mm:+.1%})".replace("%", " %")
+        if abs(off_mm) < _SAME_MM:
+            against = "the same"
+        mark = "<- nearest" if is_nearest else ""
+        rows.append((str(gauge), gauge.diameter_mm, gauge.inches, against, mark))
     return Report(
         key="gauges",
         columns=(
@@ -42,7 +50,7 @@ def _gauges(wire: Wire, near: Sequence[Neighbours]) -> Report:
             Column("against", "the wire is"),
             Column("mark", ""),
         ),
-        rows=rows,
+        rows=tuple(rows),
         notes=tuple(dict.fromkeys(f"{gauge.system}: {gauge.source}" for gauge, _ in _shown(near))),
         scripts=False,
     )
@@ -53,20 +61,6 @@ def _shown(near: Sequence[Neighbours]) -> Iterator[tuple[Gauge, bool]]:
         for gauge in (n.thicker, n.nearest, n.thinner):
             if gauge is not None:
                 yield gauge, gauge is n.nearest
-
-
-def _row(wire: Wire, gauge: Gauge, is_nearest: bool) -> tuple[Cell, ...]:
-    mark = "<- nearest" if is_nearest else ""
-    return str(gauge), gauge.diameter_mm, gauge.inches, _against(wire, gauge), mark
-
-
-def _against(wire: Wire, gauge: Gauge) -> str:
-    """How far the wire is off a gauge: '0.0710 mm thicker (+5.8 %)'."""
-    residue = wire.diameter_mm - gauge.diameter_mm
-    if abs(residue) < _SAME_MM:
-        return "the same"
-    word = "thicker" if residue > 0 else "thinner"
-    return f"{abs(residue):.4f} mm {word} ({residue / gauge.diameter_mm:+.1%})".replace("%", " %")
 
 
 def _system(near: Neighbours) -> Report:
