@@ -54,7 +54,9 @@ def inch_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
     """
     if denominator < 1:
         raise OutOfRange(f"an inch cannot be cut into {denominator} parts", "give a denominator of 1 or more")
-    parts = floor(_showable(mm) / INCH_MM * denominator + 0.5)
+    if not 0 <= finite(mm, "a length to show") <= 1e12:
+        raise OutOfRange(f"a length to show is {mm:g} mm", "give zero or more, and less than 1e12")
+    parts = floor(mm / INCH_MM * denominator + 0.5)
     residue = mm - parts * NM_IN_INCH / (denominator * NM_IN_MM)
     whole, over = divmod(parts, denominator)
     shared = gcd(over, denominator)
@@ -77,9 +79,3 @@ def show_length(mm: float) -> str:
         fraction += f" {'-' if residue < 0 else '+'} {left} mm"
     near = "" if fraction.startswith("0 in") else f", {fraction}"
     return f"{mm:.3f} mm ({show_inches(mm)}{near})"
-
-
-def _showable(mm: float) -> float:
-    if not 0 <= finite(mm, "a length to show") <= 1e12:
-        raise OutOfRange(f"a length to show is {mm:g} mm", "give zero or more, and less than 1e12")
-    return mm

@@ -44,7 +44,7 @@ MOST_IN_A_RANGE = 500
 """The most lengths that one range may name."""
 
 SMALLEST, LARGEST = 1e-6, 1e7
-"""Bounds of a quantity in its own unit (for a length 1 nm and 10 km): beyond them it is a slip of the pen."""
+"""Bounds of a quantity in its own unit (for a length 1 nm and 10 km): beyond them it is taken for a slip of the pen."""
 
 # --- reading ------------------------------------------------------------------------------------------------
 
@@ -69,11 +69,11 @@ _NUMBER = r"""
 
 _THOUSANDS = r"[1-9][0-9]{0,2},[0-9]{3}"
 
-# What people write that is no quantity: a pattern to search for, what it is, and what to do about it.
+# What people write that is not a quantity: a pattern to search for, what it is, and what to do about it.
 _FAULTS = (
     (r"^$", "nothing is written", ""),
     (r"^[-−–][0-9.½¼¾ ]", "it is below zero", ""),
-    (r"(?i)^[-+]?(?:nan|inf)", "it is no finite number", ""),
+    (r"(?i)^[-+]?(?:nan|inf)", "it is not a finite number", ""),
     (r"^\+[0-9.]", "it has a sign", "leave out the plus and "),
     (r"±|\+ ?/? ?-", "it has a tolerance", "give the middle value alone: "),
     (r"\.\.|…", "it is a range and one value is wanted", ""),
@@ -159,7 +159,8 @@ def _split(text: str, kind: Kind) -> tuple[int, int, str]:
     """Numerator, denominator and the unit's name for pint; the value is above zero."""
     match = re.match(_NUMBER, text, re.VERBOSE)
     if match is None:
-        raise _not_a_number(text, kind)
+        problem = f"{shown(text)} does not begin with a number in the digits 0 to 9"
+        raise _fault(text, kind) or QuantityRefused(problem, _write(kind))
     name = _unit_name(text[match.end() :].strip(" "), kind)
     if name is None:
         raise _no_unit(text, match.group(), text[match.end() :].strip(" "), kind)
@@ -170,7 +171,7 @@ def _split(text: str, kind: Kind) -> tuple[int, int, str]:
 
 
 def _unit_name(word: str, kind: Kind) -> str | None:
-    """The unit's name for pint; None when the word is no unit of this kind."""
+    """The unit's name for pint; None when the word is not a unit of this kind."""
     plain = _plain(word)
     if plain in kind.spellings:
         return kind.spellings[plain]
@@ -187,8 +188,13 @@ def _plain(word: str) -> str:
 
 def _ratio(match: re.Match[str], text: str, kind: Kind) -> tuple[int, int]:
     """The number that was matched, as an exact ratio of whole numbers."""
-    if match["decimal"]:
-        return _decimal(match["decimal"], text, kind)
+    if number := match["decimal"]:
+        if re.fullmatch(_THOUSANDS, number):
+            point, run = number.replace(",", "."), number.replace(",", "")
+            remedy = " or ".join(f'"{text.replace(number, reading, 1)}"' for reading in (point, run))
+            raise QuantityRefused(f"{shown(text)} could be {point} or {run}", f"write {remedy}")
+        before, _, after = number.replace(",", ".").partition(".")
+        return int(before + after), 10 ** len(after)
     if match["vulgar"]:
         whole, (over, under) = match["units"], _VULGAR[match["vulgar"]]
     else:
@@ -201,15 +207,6 @@ def _ratio(match: re.Match[str], text: str, kind: Kind) -> tuple[int, int]:
         problem = f"{shown(text)} adds a whole number and a fraction that is not below one"
         raise QuantityRefused(problem, _write(kind))
     return int(whole.rstrip(" -")) * under + over, under
-
-
-def _decimal(number: str, text: str, kind: Kind) -> tuple[int, int]:
-    if re.fullmatch(_THOUSANDS, number):
-        point, run = number.replace(",", "."), number.replace(",", "")
-        remedy = " or ".join(f'"{text.replace(number, reading, 1)}"' for reading in (point, run))
-        raise QuantityRefused(f"{shown(text)} could be {point} or {run}", f"write {remedy}")
-    whole, _, part = number.replace(",", ".").partition(".")
-    return int(whole + part), 10 ** len(part)
 
 
 def _bounded(value: float, text: str, kind: Kind) -> float:
@@ -286,12 +283,6 @@ def _write(kind: Kind, number: str = "") -> str:
     return "write " + " or ".join(f'"{number} {unit}"' for unit in kind.write)
 
 
-def _not_a_number(text: str, kind: Kind) -> Refusal:
-    return _fault(text, kind) or QuantityRefused(
-        f"{shown(text)} does not begin with a number in the digits 0 to 9", _write(kind)
-    )
-
-
 def _fault(text: str, kind: Kind) -> Refusal | None:
     for pattern, problem, first in _FAULTS:
         if re.search(pattern, text):
@@ -300,14 +291,14 @@ def _fault(text: str, kind: Kind) -> Refusal | None:
 
 
 def _no_unit(text: str, number: str, word: str, kind: Kind) -> Refusal:
-    """The refusal for a text that begins with a number and goes on with no unit of the kind."""
+    """The refusal for a text that begins with a number and goes on with something other than a unit of the kind."""
     if not word:
         return QuantityRefused(f"{_a(kind)} needs a unit", _write(kind, number))
     return (
         _two_readings(text, number, word, kind)
         or _other_unit(text, word, number, kind)
         or _fault(text, kind)
-        or QuantityRefused(f"{shown(word)} is no unit of {kind.called} that is known here", _write(kind, number))
+        or QuantityRefused(f"{shown(word)} is not a unit of {kind.called} known here", _write(kind, number))
     )
 
 
@@ -345,7 +336,7 @@ def _other_unit(text: str, word: str, number: str, kind: Kind) -> Refusal | None
 def finite(value: float, name: str) -> float:
     """The value itself; refused when it is nan or infinite."""
     if not isfinite(value):
-        raise OutOfRange(f"{name} is {value}, which is no finite number", "give a number such as 1.5")
+        raise OutOfRange(f"{name} is {value}, not a finite number", "give a number such as 1.5")
     return value
 
 

@@ -154,7 +154,7 @@ def test_a_setting_that_only_comes_near_is_said_and_the_printer_saved() -> None:
         (("--stock", "x", *BASE, "--black", "1 mm"), "1 black bars and 0 white gaps; give as many"),
         (("--stock", "x", *BASE, "--with", "card"), "with a card, write what the ticks read"),
         (("--stock", "x", *BASE, "--with", "tape"), "no instrument is called 'tape'; known:"),
-        (("--stock", "x", *BASE, "--date", "yesterday"), "'yesterday' is no date"),
+        (("--stock", "x", *BASE, "--date", "yesterday"), "'yesterday' is not a date"),
         (("--stock", "x", *BASE, "--paper", "a6"), "no paper is called 'a6'"),
         (
             ("--stock", "x", "--with", "card", "--across", "99 %", "--along", "99.5 %", "--black", "1 mm"),
@@ -209,7 +209,7 @@ def test_a_card_is_asked_for_in_percent_and_for_nothing_more() -> None:
 def test_an_empty_bench_has_no_printers() -> None:
     assert "No printer has been measured yet" in good("printer", "list")
     assert "Sheets are uncorrected" in good("printer", "default")
-    assert "none was measured yet" in refused("printer", "show", "office")
+    assert "none has been measured yet" in refused("printer", "show", "office")
 
 
 def test_printers_are_listed_with_the_default_one_marked() -> None:
@@ -269,7 +269,7 @@ def test_a_default_printer_is_chosen_and_taken_back() -> None:
 def test_a_forgotten_printer_is_gone() -> None:
     office()
     assert good("printer", "forget", "office") == "forgot office on plain\n"
-    assert "none was measured yet" in refused("printer", "forget", "office")
+    assert "none has been measured yet" in refused("printer", "forget", "office")
 
 
 # --- sheets -------------------------------------------------------------------------------------------------

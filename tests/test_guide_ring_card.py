@@ -294,10 +294,10 @@ def test_the_marks_are_as_they_were() -> None:
         ([1, 1], [5], None, "the wire 1 mm is given twice; give each size once"),
         ([1], [5, 4, 5], None, "the inside diameter 5 mm is given twice; give each size once"),
         ([1], [0.4], None, "an inside diameter of 0.4 mm is too small for a printed disc; give 0.5 mm or more"),
-        ([1], [math.nan], None, "no finite number"),
+        ([1], [math.nan], None, "not a finite number"),
         ([1], [5], 4.8, "a tolerance of 4.8 mm leaves no small disc for an inside of 5 mm; give 4.75 mm or less"),
         ([1], [5], 0.0, "tolerance is 0; give a number above zero"),
-        ([1], [5], math.inf, "no finite number"),
+        ([1], [5], math.inf, "not a finite number"),
     ],
 )
 def test_a_card_is_refused(wires: list[float], insides: list[float], tolerance: float | None, message: str) -> None:

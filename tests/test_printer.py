@@ -413,7 +413,7 @@ def test_a_record_over_90_days_old_or_of_another_stock_or_paper_is_said() -> Non
     (paper,) = record.warnings(date(2026, 11, 25), paper=find_paper("a5"))
     assert "measured on a4: feed a5 the same way" in paper
     (to_come,) = record.warnings(date(2026, 11, 24))
-    assert "yet to come" in to_come
+    assert "still to come" in to_come
     (undated,) = replace(record, date="").warnings(date(2026, 11, 24))
     assert "no date" in undated
 

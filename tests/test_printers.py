@@ -62,7 +62,7 @@ def kept_comments(printers: Printers) -> list[str]:
 def test_a_folder_without_a_file_knows_no_printer(printers: Printers) -> None:
     assert printers.all() == ()
     assert printers.default() is None
-    with pytest.raises(OutOfRange, match="none was measured yet; measure a printer first"):
+    with pytest.raises(OutOfRange, match="none has been measured yet; measure a printer first"):
         printers.find("office")
 
 
@@ -203,7 +203,7 @@ def test_only_the_stock_that_is_named_is_forgotten(printers: Printers) -> None:
         ('read = "149.6 mm"', 'raed = "149.6 mm"', "toml:9: across: not every part stands there once; write { length"),
         ('"149.6 mm"', '"129.6 mm"', "toml:4: the two ways disagree: across 0.864"),
         ('"149.6 mm"', "149.6", "toml:9: across: read: 149.6 is not in quotes"),
-        ("2026-11-20", '"last week"', "toml:7: date: 'last week' is no date"),
+        ("2026-11-20", '"last week"', "toml:7: date: 'last week' is not a date"),
         ('with = "rule"', 'with = "ruler"', "toml:8: with: no instrument is called 'ruler'"),
         ("note =", "nota =", "toml:11: no key is called 'nota'"),
         ('note = "squeaks"', 'default = "yes"', "toml:11: default: 'yes' is neither yes nor no; write true or false"),

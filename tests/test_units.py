@@ -98,10 +98,10 @@ REFUSED_AS_LENGTH = [
     ("−5 mm", "below zero"),
     ("-½ in", "below zero"),
     ("+5 mm", "leave out the plus"),
-    ("nan", "no finite number"),
-    ("nan mm", "no finite number"),
-    ("-inf mm", "no finite number"),
-    ("infinity mm", "no finite number"),
+    ("nan", "not a finite number"),
+    ("nan mm", "not a finite number"),
+    ("-inf mm", "not a finite number"),
+    ("infinity mm", "not a finite number"),
     ("1e400", "give the number in full"),
     ("1e400 mm", "give the number in full"),
     ("5E-3 m", "give the number in full"),
@@ -130,9 +130,9 @@ REFUSED_AS_LENGTH = [
     ("5 M", "capitals matter in the unit 'M'; write \"5 m\""),
     ("5 Mm", "capitals matter in the unit 'Mm'; write \"5 mm\""),
     ("5 mM", "capitals matter"),
-    ("5 parsec", "'parsec' is no unit of length that is known here; write \"5 mm\""),
-    ("5 mm mm", "no unit of length"),
-    ("5 mm2", "no unit of length"),
+    ("5 parsec", "'parsec' is not a unit of length known here; write \"5 mm\""),
+    ("5 mm mm", "not a unit of length"),
+    ("5 mm2", "not a unit of length"),
     ("mm", "does not begin with a number"),
     ("five mm", "does not begin with a number"),
     ("٥ mm", "does not begin with a number in the digits 0 to 9"),
@@ -229,23 +229,23 @@ REFUSED_AS_QUANTITY = [
     ("density", "8.5 G/CM3", "capitals matter in the unit 'G/CM3'; write \"8.5 g/cm3\""),
     ("density", "0.3 LB/IN^3", "capitals matter in the unit 'LB/IN^3'; write \"0.3 lb/in3\""),
     ("density", "5 mm", "'mm' is a unit of length, and a density is wanted"),
-    ("density", "1 g cm-3", "no unit of density"),
+    ("density", "1 g cm-3", "not a unit of density"),
     ("modulus", "16 msi", 'write "16 Msi"'),
     ("stress", "450 mPa", "capitals matter in the unit 'mPa'; write \"450 MPa\""),
-    ("stress", "450 MPa or so", "no unit of stress"),
+    ("stress", "450 MPa or so", "not a unit of stress"),
     ("stress", "450 MPa; 3", "work it out first"),
     ("stress", "9**9**9 MPa", "work it out first"),
-    ("stress", "nan MPa", "no finite number"),
+    ("stress", "nan MPa", "not a finite number"),
     ("stress", "1e400 MPa", "give the number in full"),
     ("stress", "35 lb", "'lb' is a unit of mass, and a stress is wanted"),
     ("mass", "2 oz", 'a troy ounce, 31.103 g, or an avoirdupois ounce, 28.350 g; write "2 ozt"'),
     ("mass", "2 gr", 'a grain, or a gram; write "2 grain" or "2 g"'),
     ("mass", "2 G", "capitals matter"),
     ("mass", "2 Mg", "capitals matter"),
-    ("mass", "18 ga", "no unit of mass"),
+    ("mass", "18 ga", "not a unit of mass"),
     ("mass", "-1 g", "'-1 g' is not a mass: it is below zero"),
     ("angle", "0 deg", "an angle must be more than zero"),
-    ("angle", "45' deg", "no unit of angle"),
+    ("angle", "45' deg", "not a unit of angle"),
     ("mass", "9" * 60 + " g", "more than any mass here"),
     ("mass", "5 g" + " " * 62, "a mass of 65 characters is not read"),
 ]
@@ -356,7 +356,7 @@ REFUSED_RANGES = [
     ("3 mm..8 mm by -1 mm", "below zero"),
     ("3 mm..8 mm by 0.7 mm", "do not land on its end; end it at 7.9 mm or 8.6 mm"),
     ("1 mm..501 mm by 1 mm", "names 501 lengths; at most 500"),
-    ("1 mm..10 km by 1 um", "no unit of length"),
+    ("1 mm..10 km by 1 um", "not a unit of length"),
     ("1 mm..9999 m by 0.000001 mm", "at most 500"),
     ("..", "has no step"),
     ("3 mm.. by 1 mm", "nothing is written"),
@@ -428,11 +428,11 @@ def test_the_nearest_fraction_needs_a_denominator() -> None:
 
 @pytest.mark.parametrize("bad", [math.nan, math.inf, -math.inf])
 def test_what_is_not_finite_is_refused_by_name(bad: float) -> None:
-    with pytest.raises(OutOfRange, match=r"kerf is .*no finite number"):
+    with pytest.raises(OutOfRange, match=r"kerf is .*not a finite number"):
         finite(bad, "kerf")
-    with pytest.raises(OutOfRange, match=r"kerf is .*no finite number"):
+    with pytest.raises(OutOfRange, match=r"kerf is .*not a finite number"):
         positive(bad, "kerf")
-    with pytest.raises(OutOfRange, match="no finite number"):
+    with pytest.raises(OutOfRange, match="not a finite number"):
         show_length(bad)
 
 

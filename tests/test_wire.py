@@ -181,7 +181,7 @@ def test_a_bare_gauge_that_only_one_system_has_is_refused_with_that_one() -> Non
         ),
         ("0.001 mm", OutOfRange, r"a wire of 0\.001 mm is too thin to make rings of"),
         ("0 mm", OutOfRange, r"more than zero"),
-        ("nan mm", QuantityRefused, r"no finite number"),
+        ("nan mm", QuantityRefused, r"not a finite number"),
         ("9**9**9 mm", QuantityRefused, r"."),
         ("16 AWG" + " " * 80, QuantityRefused, r"is too long for a wire"),
         ("16\nAWG", QuantityRefused, r"cannot be seen"),

@@ -28,7 +28,11 @@ def clipped(mark: Mark, box: Box) -> tuple[Mark, ...]:
         return ()
     if mark.filled:
         edges = outlines(mark)
-        return tuple(_filled(bridged(edges), mark, box)) if edges else ()
+        points: Sequence[Point] = bridged(edges) if edges else ()
+        # Side by side (Sutherland and Hodgman): what is left in several parts hangs together by lines of no width.
+        for axis in (0, 1):
+            points = _cut_off(_cut_off(points, axis, box[axis], 1.0), axis, box[axis + 2], -1.0)
+        return (Polyline(points=tuple(points), role=mark.role, closed=True, filled=True),) if len(points) > 2 else ()
     scissors = _Scissors(mark.role, box)
     mark.trace(scissors)
     scissors.cut(closed=False)
@@ -46,7 +50,11 @@ class _Scissors:
 
     def cut(self, *, closed: bool) -> None:
         """The straight strokes so far are complete."""
-        runs = (_closed_runs if closed else _runs)(self.points, self.box)
+        first = self.points[:1]
+        runs = _runs((*self.points, *first) if closed else self.points, self.box)
+        if closed and len(runs) > 1 and runs[0][0] == first[0] == runs[-1][-1]:
+            # What leads through the first point stays in one part.
+            runs = [[*runs[-1], *runs[0][1:]], *runs[1:-1]]
         for run in runs:
             if len(run) == 2:
                 (x1, y1), (x2, y2) = run
@@ -65,7 +73,16 @@ class _Scissors:
 
     def arc(self, x: float, y: float, r: float, start_deg: float, sweep_deg: float) -> None:
         self.cut(closed=False)
-        self.parts += _arcs(Arc(x=x, y=y, r=r, start_deg=start_deg, sweep_deg=sweep_deg, role=self.role), self.box)
+        arc = Arc(x=x, y=y, r=r, start_deg=start_deg, sweep_deg=sweep_deg, role=self.role)
+        left, bottom, right, top = self.box
+        kept: list[tuple[float, float]] = []
+        for low, high in pairwise([0.0, *sorted(_crossings(arc, self.box)), 1.0]):
+            u, v = arc.at((low + high) / 2)
+            if high - low > _SAME and left <= u <= right and bottom <= v <= top:
+                kept.append((low, high))
+        for low, high in _joined(kept, whole=abs(sweep_deg) == 360):
+            part = replace(arc, start_deg=start_deg + low * sweep_deg, sweep_deg=(high - low) * sweep_deg)
+            self.parts.append(part)
         self.points = [on_circle(x, y, r, start_deg + sweep_deg)]
 
     def close(self) -> None:
@@ -97,14 +114,6 @@ def _runs(points: Sequence[Point], box: Box) -> list[list[Point]]:
     return runs
 
 
-def _closed_runs(points: Sequence[Point], box: Box) -> list[list[Point]]:
-    """As `_runs`, once round: what leads through the first point stays in one part."""
-    runs = _runs((*points, points[0]), box)
-    if len(runs) > 1 and runs[0][0] == points[0] == runs[-1][-1]:
-        return [[*runs[-1], *runs[0][1:]], *runs[1:-1]]
-    return runs
-
-
 def _span(start: Point, end: Point, box: Box) -> tuple[float, float] | None:
     """From which share of a stroke to which it lies in the box (Liang and Barsky); None when it does not."""
     low, high = 0.0, 1.0
@@ -126,14 +135,6 @@ def _between(start: Point, end: Point, share: float) -> Point:
 
 
 # --------------------------------------------------------------------------------------------------- round strokes
-
-
-def _arcs(arc: Arc, box: Box) -> Iterator[Arc]:
-    """The parts of an arc that lie in the box."""
-    cuts = [0.0, *sorted(_crossings(arc, box)), 1.0]
-    kept = [span for span in pairwise(cuts) if span[1] - span[0] > _SAME and _holds(box, arc.at(sum(span) / 2))]
-    for low, high in _joined(kept, whole=abs(arc.sweep_deg) == 360):
-        yield replace(arc, start_deg=arc.start_deg + low * arc.sweep_deg, sweep_deg=(high - low) * arc.sweep_deg)
 
 
 def _crossings(arc: Arc, box: Box) -> Iterator[float]:
@@ -161,19 +162,7 @@ def _joined(spans: list[tuple[float, float]], *, whole: bool) -> list[tuple[floa
     return joined
 
 
-def _holds(box: Box, point: Point) -> bool:
-    return box[0] <= point[0] <= box[2] and box[1] <= point[1] <= box[3]
-
-
 # --------------------------------------------------------------------------------------------------- filled shapes
-
-
-def _filled(points: Sequence[Point], mark: Mark, box: Box) -> Iterator[Polyline]:
-    """A filled polygon cut off side by side (Sutherland and Hodgman); parts may hang together by lines of no width."""
-    for axis in (0, 1):
-        points = _cut_off(_cut_off(points, axis, box[axis], 1.0), axis, box[axis + 2], -1.0)
-    if len(points) > 2:
-        yield Polyline(points=tuple(points), role=mark.role, closed=True, filled=True)
 
 
 def _cut_off(points: Sequence[Point], axis: int, at: float, way: float) -> list[Point]:

@@ -57,14 +57,9 @@ def _arrows(draft: Draft, low: float, high: float, at: float, *, upright: bool) 
     """The dimension line with its heads: inside the span, or from outside when it is short."""
     inside = high - low >= 2.4 * ARROW
     reach = 0.0 if inside else ARROW + _TAIL
-    ends = low - reach, at, high + reach, at
-    draft.line(*(_turned(ends) if upright else ends), Role.AID)
+    start, end = low - reach, high + reach
+    draft.line(*((at, start, at, end) if upright else (start, at, end, at)), Role.AID)
     for tip, way in ((low, 1.0), (high, -1.0)):
         back = tip + (way if inside else -way) * ARROW
         head = (tip, at), (back, at + _HALF), (back, at - _HALF)
         draft.patch(((y, x) for x, y in head) if upright else head, Role.AID)
-
-
-def _turned(ends: tuple[float, float, float, float]) -> tuple[float, float, float, float]:
-    x1, y1, x2, y2 = ends
-    return y1, x1, y2, x2

@@ -110,9 +110,9 @@ def steps(character: str, *, bold: bool) -> tuple[tuple[str, tuple[float, ...]],
 def contours(character: str, *, bold: bool, within: float) -> tuple[tuple[tuple[float, float], ...], ...]:
     """A letter's closed outlines in font units, y up; chords lie within `within` units of their curves."""
     found: list[list[complex]] = []
-    for step, figures in steps(character, bold=bold):
+    for letter, figures in steps(character, bold=bold):
         at = found[-1][-1] if found else 0j
-        match step, figures:
+        match letter, figures:
             case "M", (x, y):
                 found.append([complex(x, -y)])
             case "L", (x, y):
@@ -122,16 +122,12 @@ def contours(character: str, *, bold: bool, within: float) -> tuple[tuple[tuple[
             case "V", (y,):
                 found[-1].append(complex(at.real, -y))
             case "Q", (u, v, x, y):
-                found[-1] += _chords(at, complex(u, -v), complex(x, -y), within)
+                handle, end = complex(u, -v), complex(x, -y)
+                # In n chords the curve stands out by |start - 2 handle + end| / (4 n^2) at the most.
+                count = max(1, math.ceil(math.sqrt(abs(at - 2 * handle + end) / (4 * within))))
+                for t in (step / count for step in range(1, count + 1)):
+                    found[-1].append((1 - t) ** 2 * at + 2 * t * (1 - t) * handle + t * t * end)
     return tuple(tuple((point.real, point.imag) for point in contour) for contour in found)
-
-
-def _chords(start: complex, handle: complex, end: complex, within: float) -> Iterator[complex]:
-    """Points along a quadratic curve. In n chords it stands out by |start - 2 handle + end| / (4 n^2) at the most."""
-    count = max(1, math.ceil(math.sqrt(abs(start - 2 * handle + end) / (4 * within))))
-    for step in range(1, count + 1):
-        t = step / count
-        yield (1 - t) ** 2 * start + 2 * t * (1 - t) * handle + t * t * end
 
 
 def advances(string: str, *, bold: bool) -> Iterator[tuple[str, int]]:

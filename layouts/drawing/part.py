@@ -75,7 +75,8 @@ def _joined(strokes: Sequence[tuple[Point, ...]]) -> list[Chain]:
     while left:
         points = list(left.pop(0))
         while math.dist(points[0], points[-1]) > _SAME_MM or len(points) < 3:
-            reached = next((i for i, one in enumerate(left) if _meets(points[-1], one)), None)
+            away = (min(math.dist(points[-1], one[0]), math.dist(points[-1], one[-1])) for one in left)
+            reached = next((place for place, mm in enumerate(away) if mm <= _SAME_MM), None)
             if reached is None:
                 break
             other = left.pop(reached)
@@ -83,10 +84,6 @@ def _joined(strokes: Sequence[tuple[Point, ...]]) -> list[Chain]:
         closed = len(points) > 3 and math.dist(points[0], points[-1]) <= _SAME_MM
         done.append(Chain(tuple(points[:-1] if closed else points), closed))
     return done
-
-
-def _meets(end: Point, stroke: tuple[Point, ...]) -> bool:
-    return min(math.dist(end, stroke[0]), math.dist(end, stroke[-1])) <= _SAME_MM
 
 
 def _holds(polygon: Sequence[Point], other: Sequence[Point]) -> bool:

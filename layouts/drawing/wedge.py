@@ -115,7 +115,11 @@ class Wedge:
 
 def draw_wedge(draft: Draft, wedge: Wedge, x: float, y: float) -> None:
     """The slot with its scale; the first tick's place on the axis is (x, y)."""
-    _edges(draft, wedge, x, y)
+    (left, low), (right, high) = wedge.ends
+    for side in (1, -1):
+        inner = ((x + left, y + side * low), (x + right, y + side * high))
+        outer = ((x + right, y + side * (high + BAND_MM)), (x + left, y + side * (low + BAND_MM)))
+        draft.patch((*inner, *outer), Role.GAUGE)
     for tenths, length, numeral in wedge.ticks():
         along, out = wedge.touch(tenths / 10)
         at, out = x + along, out + BAND_MM
@@ -123,14 +127,6 @@ def draw_wedge(draft: Draft, wedge: Wedge, x: float, y: float) -> None:
         if numeral:
             draft.line(at, y - out, at, y - out - length)
             draft.text(at, y + out + length + 0.6, f"{tenths / 10:g}", FIGURE, anchor="middle")
-
-
-def _edges(draft: Draft, wedge: Wedge, x: float, y: float) -> None:
-    (left, low), (right, high) = wedge.ends
-    for side in (1, -1):
-        inner = ((x + left, y + side * low), (x + right, y + side * high))
-        outer = ((x + right, y + side * (high + BAND_MM)), (x + left, y + side * (low + BAND_MM)))
-        draft.patch((*inner, *outer), Role.GAUGE)
 
 
 def _first_with_room(travel: float, steps: tuple[int, ...] | list[int], room_mm: float) -> int:

@@ -40,17 +40,13 @@ def lines(string: str, within_mm: float, size_mm: float = WORDS, *, bold: bool =
             found.append(line[:end])
             line = line[end:]
         found.append(line)
-    return _without_a_lone_word(found, within_mm, size_mm, bold)
-
-
-def _without_a_lone_word(found: list[str], within_mm: float, size_mm: float, bold: bool) -> list[str]:
-    """A last word alone gets company from the line above, where that keeps two words of its own."""
-    if len(found) < 2 or " " in found[-1] or found[-2].count(" ") < 2:
-        return found
-    rest, word = found[-2].rsplit(" ", 1)
-    last = f"{word} {found[-1]}"
-    fits = lettering.width_mm(last, size_mm, bold=bold) <= within_mm
-    return [*found[:-2], rest, last] if fits else found
+    # A last word alone gets company from the line above, where that keeps two words of its own.
+    if len(found) > 1 and " " not in found[-1] and found[-2].count(" ") > 1:
+        rest, word = found[-2].rsplit(" ", 1)
+        last = f"{word} {found[-1]}"
+        if lettering.width_mm(last, size_mm, bold=bold) <= within_mm:
+            found[-2:] = [rest, last]
+    return found
 
 
 def longest_word_mm(string: str, size_mm: float = WORDS, *, bold: bool = False) -> float:

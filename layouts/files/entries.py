@@ -73,7 +73,7 @@ class Entries:
         return key in self.data
 
     def table(self, key: str) -> Entries:
-        """The table of that name; an empty one where there is none."""
+        """The table of that name; an empty one where it is missing."""
         self.known.append(key)
         inner = self.data.get(key, {})
         if not isinstance(inner, dict):

@@ -42,7 +42,7 @@ class Folder:
             raise FileRefused(f"{self.path} cannot be read: {error.strerror}", "name another folder") from error
 
     def read(self, name: str) -> Entries:
-        """The top table of the file `name`; an empty one where there is none. Refuses one that is damaged, by line."""
+        """The top table of the file `name`; an empty one where it is missing. Refuses one that is damaged, by line."""
         return open_entries(self.path / name, needed=False)
 
     def edit(

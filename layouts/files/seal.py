@@ -26,7 +26,14 @@ def sealed(data: bytes, form: str) -> bytes:
     at = {"pdf": data.rfind(b"startxref"), "png": data.rfind(b"IEND") - 4}.get(form, len(data))
     if at < 0:
         return data
-    return data[:at] + _seal(sha256(data).hexdigest().encode(), form) + data[at:]
+    digest = sha256(data).hexdigest().encode()
+    if form == "png":
+        chunk = b"tEXt" + _WORD.replace(b" ", b"\x00") + digest
+        seal = (len(chunk) - 4).to_bytes(4, "big") + chunk + zlib.crc32(chunk).to_bytes(4, "big")
+    else:
+        before, after = {"pdf": (b"%", b""), "svg": (b"<!--", b"-->")}[form]
+        seal = before + _WORD + digest + after + b"\n"
+    return data[:at] + seal + data[at:]
 
 
 def is_ours(data: bytes) -> bool:
@@ -36,11 +43,3 @@ def is_ours(data: bytes) -> bool:
         if last and sha256(data[: last.start()] + data[last.end() :]).hexdigest().encode() == last[1]:
             return True
     return False
-
-
-def _seal(digest: bytes, form: str) -> bytes:
-    if form == "png":
-        chunk = b"tEXt" + _WORD.replace(b" ", b"\x00") + digest
-        return (len(chunk) - 4).to_bytes(4, "big") + chunk + zlib.crc32(chunk).to_bytes(4, "big")
-    before, after = {"pdf": (b"%", b""), "svg": (b"<!--", b"-->")}[form]
-    return before + _WORD + digest + after + b"\n"

@@ -18,7 +18,7 @@ MOST_NESTED = 20  # brackets in brackets, and parts of a dotted key; a file that
 
 
 def text_of(path: Path, *, needed: bool = True) -> str:
-    """The text of a file; empty where there is none, unless it is `needed`.
+    """The text of a file; empty where the file is missing, unless it is `needed`.
 
     Refuses what is not an ordinary file, too long, or not UTF-8, and waits for none of it.
     """

@@ -96,7 +96,9 @@ def _write(target: Path, data: bytes) -> None:
             file.write(data)
             file.flush()
             os.fsync(file.fileno())
-            os.chmod(temporary, stat.S_IMODE(target.stat().st_mode) if target.exists() else 0o666 & ~_umask())
+            mask = os.umask(0)  # it can be read only by setting it
+            os.umask(mask)
+            os.chmod(temporary, stat.S_IMODE(target.stat().st_mode) if target.exists() else 0o666 & ~mask)
             if os.name != "nt":  # elsewhere an open file is renamed under its lock, so that nobody clears it away
                 os.replace(temporary, target)
                 return
@@ -117,27 +119,23 @@ def _begun(folder: Path) -> tuple[int, str]:
 
 def _clear(folder: Path) -> None:
     """Removes what a run that was killed left in a folder: files of our pattern that nobody holds a lock on."""
+    import time
+
     for path in folder.glob(f"{_PREFIX}*{_SUFFIX}"):
         with suppress(OSError):
             handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
             try:
-                if _is_dead(handle):
+                dead = _locked(handle, wait=False)
+                if dead is None:  # no locks here: the age of a stray tells, and nothing that is written depends on it
+                    dead = time.time() - os.fstat(handle).st_mtime > _STALE_S
+                if dead:
                     path.unlink()
             finally:
                 os.close(handle)
 
 
-def _is_dead(handle: int) -> bool:
-    import time
-
-    locked = _locked(handle, wait=False)
-    if locked is not None:
-        return locked
-    return time.time() - os.fstat(handle).st_mtime > _STALE_S  # the age of a stray, and nothing that is written
-
-
 def _locked(handle: int, *, wait: bool) -> bool | None:
-    """Whether the lock was got; None where there are no locks."""
+    """Whether the lock was got; None where files cannot be locked."""
     try:
         import fcntl
     except ImportError:
@@ -149,9 +147,3 @@ def _locked(handle: int, *, wait: bool) -> bool | None:
     except OSError:
         return None
     return True
-
-
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask

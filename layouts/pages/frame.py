@@ -22,6 +22,8 @@ ROW_MM = 12.5  # the bar across, below everything
 CHECK_MM = 100.0
 _HALF_FIGURE = 1.9  # the last figure of a bar stands in the middle of its tick: half of three digits
 
+_FACT_GAP = 5.0  # between the facts of a line
+
 PRINT_AT = "Print at 100 %, actual size. Not to fit, not shrunk."
 REST = "Let the sheet rest some minutes, then measure both check bars with a rule before you trust it."
 REST_BEFORE_GAUGES = "Let it rest some minutes; how good the gauges are is unknown until you measure both check bars."
@@ -119,7 +121,11 @@ class Frame:
         y = self.top - self.bar_down
         draft.bar(self.left, y, self.width, 0.6)
         for number_of_line, facts in enumerate(self.facts, 1):
-            _draw_facts(draft, self.left, y - 3.9 * number_of_line + 0.3, facts)
+            x, foot = self.left, y - 3.9 * number_of_line + 0.3
+            for name, value in facts:
+                draft.text(x, foot, name, NAME)
+                draft.text(x + lettering.width_mm(f"{name} ", NAME), foot, value, NAME, bold=True)
+                x += _fact_width((name, value)) + _FACT_GAP
 
     def _foot(self, draft: Draft) -> None:
         y = self.bottom + ROW_MM + LINE_MM * (len(self.notes) - 1) + 0.8
@@ -139,29 +145,15 @@ class Frame:
 
 def _fact_lines(facts: Sequence[tuple[str, str]], within: float) -> list[list[tuple[str, str]]]:
     """The facts set in lines, none wider than `within`; a fact is never broken."""
-    lines: list[list[tuple[str, str]]] = [[]]
+    found: list[list[tuple[str, str]]] = [[]]
     for fact in facts:
-        if lines[-1] and _facts_width([*lines[-1], fact]) > within:
-            lines.append([])
-        lines[-1].append(fact)
-    return [line for line in lines if line]
-
-
-_FACT_GAP = 5.0
-
-
-def _facts_width(facts: Sequence[tuple[str, str]]) -> float:
-    return sum(_fact_width(fact) for fact in facts) + _FACT_GAP * (len(facts) - 1)
+        longer = [*found[-1], fact]
+        if found[-1] and sum(map(_fact_width, longer)) + _FACT_GAP * (len(longer) - 1) > within:
+            found.append([])
+        found[-1].append(fact)
+    return [line for line in found if line]
 
 
 def _fact_width(fact: tuple[str, str]) -> float:
     name, value = fact
     return lettering.width_mm(f"{name} ", NAME) + lettering.width_mm(value, NAME, bold=True)
-
-
-def _draw_facts(draft: Draft, x: float, y: float, facts: Sequence[tuple[str, str]]) -> None:
-    for fact in facts:
-        name, value = fact
-        draft.text(x, y, name, NAME)
-        draft.text(x + lettering.width_mm(f"{name} ", NAME), y, value, NAME, bold=True)
-        x += _fact_width(fact) + _FACT_GAP

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 
 from layouts.drawing.ink import compensated
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.pages.nesting import Piece, nest
-from layouts.pages.page import Content, Field, Page, Placed, Setup
+from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.sheet import GAP_MM, compose
 
 PIECE_MM = 88.0  # two abreast fill the field of A4
@@ -35,15 +35,17 @@ def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_
     page = compose(replace(content, draw=_whole), setup)[0]
     frame, whole = page.placed
     field = Field(whole.drawing.width_mm, whole.drawing.height_mm)
-    nested = nest(_ink_undone(pieces, setup), field, gap_mm)
-    return tuple(replace(page, placed=(frame, *_lifted(spots, whole))) for spots in nested)
-
-
-def _lifted(spots: Sequence[Placed], field: Placed) -> Iterator[Placed]:
-    """The pieces in the field on its page, moved up together as far as they go: a page is filled from its top."""
-    spare = field.drawing.height_mm - max(spot.y + spot.drawing.height_mm for spot in spots)
-    for spot in spots:
-        yield replace(spot, x=spot.x + field.x, y=spot.y + field.y + spare)
+    if setup.printer:
+        spread = setup.printer.spread_mm
+        undone = {id(piece.drawing): compensated(piece.drawing, spread) for piece in pieces}
+        pieces = [replace(piece, drawing=undone[id(piece.drawing)]) for piece in pieces]
+    pages = []
+    for spots in nest(pieces, field, gap_mm):
+        # Moved up together as far as they go: nesting fills a field from its foot, and a page is cut from its top.
+        spare = field.height_mm - max(spot.y + spot.drawing.height_mm for spot in spots)
+        lifted = (replace(spot, x=spot.x + whole.x, y=spot.y + whole.y + spare) for spot in spots)
+        pages.append(replace(page, placed=(frame, *lifted)))
+    return tuple(pages)
 
 
 def _whole(field: Field) -> Sequence[Drawing]:
@@ -51,11 +53,3 @@ def _whole(field: Field) -> Sequence[Drawing]:
     draft = Draft()
     draft.rectangle(0.0, 0.0, field.width_mm, field.height_mm, Role.AID)
     return [draft.drawing(field.width_mm, field.height_mm, "the field")]
-
-
-def _ink_undone(pieces: Sequence[Piece], setup: Setup) -> list[Piece]:
-    if setup.printer is None:
-        return list(pieces)
-    spread = setup.printer.spread_mm
-    undone = {id(piece.drawing): compensated(piece.drawing, spread) for piece in pieces}
-    return [replace(piece, drawing=undone[id(piece.drawing)]) for piece in pieces]

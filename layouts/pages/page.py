@@ -82,7 +82,7 @@ class Setup:
     title: str = ""  # a line of the user's own
     date: str = ""
     printer: KnownPrinter | None = None  # the one that it is made true for
-    correction: Affine = IDENTITY  # instead of a printer's: a matrix of one's own, laid over the same layout
+    correction: Affine = IDENTITY  # instead of a printer's: any other matrix, laid over the same layout
     tile: bool = False  # what is larger than a page is split into tiles
 
     def __post_init__(self) -> None:

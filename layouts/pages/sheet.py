@@ -34,17 +34,13 @@ def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
     count = len(shelves.pages)
     pages = tuple(frame.page(placed, number, count) for number, placed in enumerate(shelves.pages, 1))
     if setup.printer:
-        _refuse_out_of_reach(pages)
+        for page in pages:
+            for placed in page.placed:
+                _refuse_if_out_of_reach(placed, page)
     return pages
 
 
 _SLACK_MM = 0.01 + max(pen.width_mm for pen in PENS.values()) / 2  # a line may stand on the safe edge
-
-
-def _refuse_out_of_reach(pages: Sequence[Page]) -> None:
-    for page in pages:
-        for placed in page.placed:
-            _refuse_if_out_of_reach(placed, page)
 
 
 def _refuse_if_out_of_reach(placed: Placed, page: Page) -> None:

@@ -18,6 +18,7 @@ from layouts.drawing.ink import is_gauge
 from layouts.drawing.marks import Box, Draft, Drawing, Mark, Point
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
+from layouts.drawing.words import FIGURE, TITLE, WORDS
 from layouts.errors import DoesNotFit, OutOfRange, Remedy
 
 if TYPE_CHECKING:
@@ -33,7 +34,6 @@ _LEAST_MM = 40.0  # width of a tile, for its head
 _BAND_MM, _FAR_BAND_MM = 9.0, 7.0  # margins with the bars and crosses; and with the crosses at the other end
 _BAR_UP, _CROSS_UP = 5.0, 2.7  # from the drawing to the middle of the bar, and of the far cross
 _ARM, _LONG_ARM = 2.2, 6.0
-_NAME, _WORDS, _SMALL = 6.0, 2.5, 2.3
 
 HOW_TO_JOIN = (
     "Tiles: cut each along the marks at its left edge, or above; lay it on its neighbour so that crosses and lines "
@@ -90,10 +90,12 @@ class _Plan(NamedTuple):
 def _plan(drawing: Drawing, field: Field) -> _Plan:
     """The fewest joins, as evenly spread as words and holes let them be."""
     wide = high = False
-    across, along = field
+    across, along = field  # how much of the whole a tile can show
+    bands = _BAND_MM + _FAR_BAND_MM
     for _ in range(3):  # joins one way leave less room the other way
         wide, high = wide or drawing.width_mm > across + 1e-9, high or drawing.height_mm > along + 1e-9
-        across, along = _window(field, wide, high)
+        across = field.width_mm - (bands if high else 0.0)
+        along = field.height_mm - _HEAD_MM - (bands if wide else 0.0)
     least = 2 * BAR_MM
     if min(across if wide else least, along if high else least) < least:
         raise DoesNotFit(
@@ -103,12 +105,6 @@ def _plan(drawing: Drawing, field: Field) -> _Plan:
         _joins(drawing, 0, across) if wide else (),
         _joins(drawing, 1, along) if high else (),
     )
-
-
-def _window(field: Field, wide: bool, high: bool) -> tuple[float, float]:
-    """How much of the whole a tile can show, across and along."""
-    bands = _BAND_MM + _FAR_BAND_MM
-    return field.width_mm - (bands if high else 0.0), field.height_mm - _HEAD_MM - (bands if wide else 0.0)
 
 
 def _joins(drawing: Drawing, axis: int, most: float) -> tuple[float, ...]:
@@ -283,15 +279,15 @@ class _Maker:
         left = self.left + (0.0 if west is None else _HALF + 1.5)
         right = max(self.right, self.width - _FAR_BAND_MM) if east is None else self.right - _HALF - 1.5
         y = self.height - _HEAD_MM + 2.6
-        draft.text(left, y, self.name, _NAME, bold=True)
-        x = left + lettering.width_mm(self.name, _NAME, bold=True) + 3.0
+        draft.text(left, y, self.name, TITLE, bold=True)
+        x = left + lettering.width_mm(self.name, TITLE, bold=True) + 3.0
         end = self._key_map(draft, right) - 3.0
         columns, rows = len(self.plan.xs) + 1, len(self.plan.ys) + 1
         number = (rows - 1 - self.row) * columns + self.column + 1
         of = f"tile {number} of {rows * columns}"
         for words in (f"{of} · {self.whole.name}", of, f"{number}/{rows * columns}"):
-            if x + lettering.width_mm(words, _WORDS) <= end:
-                draft.text(x, y, words, _WORDS)
+            if x + lettering.width_mm(words, WORDS) <= end:
+                draft.text(x, y, words, WORDS)
                 return
 
     def _key_map(self, draft: Draft, right: float) -> float:
@@ -330,8 +326,8 @@ def _bar(draft: Draft, at: float, shown: Span, other: str, step: int, *, cut: bo
             draft.line(tick, y - 1.2, tick, y + 1.2)
     draft.line(at, y - _ARM, at, y + _ARM)
     middle = at - step * (half + _HALF) / 2
-    draft.text(middle, y + 1.9, f"{other} →" if step > 0 else f"← {other}", _SMALL, anchor="middle", bold=True)
-    draft.text(middle, y - 3.7, f"{BAR_MM:g} mm", _SMALL, anchor="middle")
+    draft.text(middle, y + 1.9, f"{other} →" if step > 0 else f"← {other}", FIGURE, anchor="middle", bold=True)
+    draft.text(middle, y - 3.7, f"{BAR_MM:g} mm", FIGURE, anchor="middle")
     if cut:
         draft.line(at, y + _ARM, at, _BAND_MM, Role.CUT)
         draft.line(at, 0.4, at, y - _ARM, Role.CUT)

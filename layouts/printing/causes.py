@@ -85,7 +85,10 @@ def fits(name: str) -> tuple[Cause, ...]:
             ((into.width_mm - 2 * margin) / page.width_mm, (into.height_mm - 2 * margin) / page.height_mm)
             for margin in reversed(MARGINS_MM)
         ]
-        own, called = tray == name, f"{_article(name)} page fitted on {_called(tray)}"
+        own, called = (
+            tray == name,
+            f"{'an' if name.startswith('a') else 'a'} {_called(name)} page fitted on {_called(tray)}",
+        )
         change = "choose actual size, not fit, shrink or printable area"
         if not own:
             change = (
@@ -116,7 +119,3 @@ def is_setting(across: float, along: float, uncertainty: float = 0.0) -> bool:
 
 def _called(name: str) -> str:
     return name.upper() if name.startswith("a") else name
-
-
-def _article(name: str) -> str:
-    return f"{'an' if name.startswith('a') else 'a'} {_called(name)}"

@@ -54,15 +54,7 @@ def card_outline(words: Draft, *, upright: bool = False) -> Block:
     """The outline that a bank card just covers, with scales at its right and top that read the size of the print."""
     draft = Draft()
     width, height = (bank_card.HEIGHT_MM, bank_card.WIDTH_MM) if upright else (bank_card.WIDTH_MM, bank_card.HEIGHT_MM)
-    _rounded(draft, width, height, bank_card.RADIUS_MM)
-    right = _card_scale_across(draft, width, 0.63 * height if upright else 0.38 * height)
-    top = _card_scale_along(draft, height, 0.78 * width)
-    draft.add(words)
-    return Block(drawing=draft.drawing(right, top, "card outline"), card=(0.0, 0.0, width, height), rule=_dashes(width))
-
-
-def _rounded(draft: Draft, width: float, height: float, r: float) -> None:
-    """A rectangle with rounded corners, its lower left at the origin; the middle of the line counts."""
+    r = bank_card.RADIUS_MM
     for y in (0.0, height):
         draft.line(r, y, width - r, y)
     for x in (0.0, width):
@@ -70,6 +62,10 @@ def _rounded(draft: Draft, width: float, height: float, r: float) -> None:
     corners = ((width - r, height - r), (r, height - r), (r, r), (width - r, r))
     for quarter, (x, y) in enumerate(corners):
         draft.arc(x, y, r, 90.0 * quarter, 90.0, Role.TICK)
+    right = _card_scale_across(draft, width, 0.63 * height if upright else 0.38 * height)
+    top = _card_scale_along(draft, height, 0.78 * width)
+    draft.add(words)
+    return Block(drawing=draft.drawing(right, top, "card outline"), card=(0.0, 0.0, width, height), rule=_dashes(width))
 
 
 def card_edge_mm(nominal_mm: float, percent: float) -> float:

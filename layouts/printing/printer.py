@@ -26,7 +26,7 @@ if TYPE_CHECKING:
     from datetime import date as Day  # the field `date` of a record would hide it
 
 NONE = "none"  # in place of a printer's name: no correction
-LOW, HIGH = 0.95, 1.05  # factors outside are no printer's
+LOW, HIGH = 0.95, 1.05  # no printer by itself is off by more
 STALE_DAYS = 90
 COVERAGE = 2.0  # k: the true value lies within in about 95 of 100 cases
 MOST_SKEW_DEG = 2.0
@@ -82,7 +82,7 @@ def find_instrument(name: str) -> Instrument:
 
 
 def find_hand_tool(name: str) -> Instrument:
-    """The instrument called `name` that a person reads; what a scan reads is none (`UnknownName`)."""
+    """The instrument called `name` that a person reads; refuses those of a scan too (`UnknownName`)."""
     by_hand = [known for known in instruments() if not known.startswith("scan")]
     if name not in by_hand:
         raise UnknownName("instrument", name, by_hand)
@@ -209,7 +209,8 @@ class Printer:
             )
         if abs(self.spread_mm) > MOST_SPREAD_MM:
             raise OutOfRange(
-                f"an ink spread of {self.spread_mm:.2f} mm an edge is no printer's", "measure bars and gaps again"
+                f"an ink spread of {self.spread_mm:.2f} mm an edge is more than any printer has",
+                "measure bars and gaps again",
             )
 
     # --- what the readings say
@@ -355,7 +356,7 @@ class Printer:
         elif age > STALE_DAYS:
             words.append(f"the record of {self} is {age} days old, over {STALE_DAYS}: measure again")
         elif age < 0:
-            words.append(f"the record of {self} is dated {self.date}, which is yet to come")
+            words.append(f"the record of {self} is dated {self.date}, which is still to come")
         if stock and not same_words(stock, self.stock):
             words.append(f"{self.name} was measured on {self.stock}, not on {stock}, which may feed otherwise")
         if paper and self.paper and paper.name != self.paper:
@@ -385,7 +386,7 @@ class Printer:
 
 
 def factors_refused(across: float, along: float, paper: str = "") -> OutOfRange:
-    """The refusal of factors that are no printer's: alike they are a setting's work, else a reading is wrong."""
+    """The refusal of factors that no printer has: alike they come from a setting, else a reading is wrong."""
     from layouts.printing.causes import alike, settings_behind
 
     ratios, limits = f"across {across:.3f}, along {along:.3f}", f"and a printer's factor is {LOW:g} to {HIGH:g}"
@@ -408,7 +409,9 @@ def parse_date(text: str) -> Day:
             raise ValueError
         return date.fromisoformat(text)
     except ValueError as error:
-        raise QuantityRefused(f"{shown(text)} is no date", "write year, month and day, such as 2026-11-25") from error
+        raise QuantityRefused(
+            f"{shown(text)} is not a date", "write year, month and day, such as 2026-11-25"
+        ) from error
 
 
 def same_words(one: str, other: str) -> bool:
@@ -428,15 +431,11 @@ def parse_reading(words: str, length_mm: float, instrument: str) -> Reading:
     A card reads the size of the print, "99.5 %".
     """
     if instrument == "card":
-        return Reading(length_mm=length_mm, read_mm=length_mm * _percent(words) / 100)
+        figure = words.strip().removesuffix("%").strip().replace(",", ".")
+        whole, _, part = figure.partition(".")
+        if not words.strip().endswith("%") or not f"{whole}{part}".isdecimal() or len(figure) > 8 or not whole:
+            remedy = "with a card, write what the ticks read, such as 99.5 %"
+            raise QuantityRefused(f"{shown(words)} is not a size of print", remedy)
+        return Reading(length_mm=length_mm, read_mm=length_mm * float(figure) / 100)
     read, other, length = words.partition(" of ")
     return Reading(length_mm=parse_length(length) if other else length_mm, read_mm=parse_length(read))
-
-
-def _percent(words: str) -> float:
-    figure = words.strip().removesuffix("%").strip().replace(",", ".")
-    whole, _, part = figure.partition(".")
-    if not words.strip().endswith("%") or not f"{whole}{part}".isdecimal() or len(figure) > 8 or not whole:
-        remedy = "with a card, write what the ticks read, such as 99.5 %"
-        raise QuantityRefused(f"{shown(words)} is no size of print", remedy)
-    return float(figure)

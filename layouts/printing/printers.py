@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
-from layouts.errors import FileRefused, Give, OutOfRange, Refusal, Remedy, UnknownName, shown
-from layouts.files.entries import Entries
+from layouts.errors import FileRefused, Give, OutOfRange, Remedy, UnknownName, shown
 from layouts.files.folder import Folder
 from layouts.files.source import start_of
 from layouts.printing.printer import Printer, same_words
@@ -34,7 +33,7 @@ class Printers:
         return sound(self._rows())
 
     def default(self) -> Printer | None:
-        """The one that sheets are made for when no other is named; None when there is none.
+        """The usual printer, which sheets are made for when no other is named; None without one.
 
         A damaged file is refused if it may hold such a printer, and else it does not matter here.
         """
@@ -49,13 +48,16 @@ class Printers:
     def find(self, name: str, stock: str = "") -> Printer:
         """The record of a printer for a stock, or its only record when it has none for that stock.
 
-        Refuses an unknown name (`UnknownName`), and one that has several stocks none of which is the wanted one. What
-        is wrong with the records of other printers does not matter here.
+        Refuses an unknown name (`UnknownName`), and one that was measured on several stocks but not on the wanted one.
+        What is wrong with the records of other printers does not matter here.
         """
         rows = self._rows()
         named = sound(tuple(row for row in rows if same_words(row.name, name)))
         if not named:
-            raise _unknown(name, sound(rows))
+            if known := sound(rows):
+                raise UnknownName("printer", name, dict.fromkeys(printer.name for printer in known))
+            problem = f"no printer is called {shown(name)}, and none has been measured yet"
+            raise OutOfRange(problem, remedies=(Remedy.MEASURE_PRINTER,))
         fitting = [printer for printer in named if same_words(printer.stock, stock)] or named
         if len(fitting) > 1:
             what = f"and not on {shown(stock)}" if stock else "and no stock was named"
@@ -66,7 +68,7 @@ class Printers:
         return fitting[0]
 
     def exact(self, name: str, stock: str) -> Printer | None:
-        """The record of a printer for just this stock; None when there is none."""
+        """The record of a printer for just this stock; None if it was not measured on that."""
         named = (row.printer for row in self._rows() if row.printer and same_words(row.printer.name, name))
         return next((printer for printer in named if same_words(printer.stock, stock)), None)
 
@@ -107,19 +109,7 @@ class Printers:
             return True
 
     def _edit(self, change: Callable[[TOMLDocument], bool]) -> bool:
-        return self.folder.edit(FILE, change, _check, HEAD)
-
-
-def _unknown(name: str, known: tuple[Printer, ...]) -> Refusal:
-    if known:
-        return UnknownName("printer", name, dict.fromkeys(printer.name for printer in known))
-    return OutOfRange(
-        f"no printer is called {shown(name)}, and none was measured yet", remedies=(Remedy.MEASURE_PRINTER,)
-    )
-
-
-def _check(top: Entries) -> None:
-    sound(read_rows(top))
+        return self.folder.edit(FILE, change, lambda top: sound(read_rows(top)), HEAD)
 
 
 def _rows(document: TOMLDocument) -> Any:
@@ -158,6 +148,8 @@ def _put(printer: Printer, document: TOMLDocument) -> bool:
 
 
 def _drop(printer: Printer, document: TOMLDocument) -> bool:
+    import tomlkit
+
     rows = _rows(document)
     number = next((number for number, row in enumerate(rows) if _is_of(printer, row)), None)
     if number is None:
@@ -169,7 +161,9 @@ def _drop(printer: Printer, document: TOMLDocument) -> bool:
     if number < len(rows):
         rows[number].trivia.indent = after + rows[number].trivia.indent
     elif after.strip():
-        _add_words(rows[-1] if rows else document, after)
+        table: Any = rows[-1] if rows else document
+        for line in after.strip().splitlines():
+            table.add(tomlkit.comment(line.lstrip("# ")) if line else tomlkit.nl())
     return True
 
 
@@ -181,13 +175,6 @@ def _words_after(row: Any) -> str:
             break
         words = item.as_string() + words
     return str(words)
-
-
-def _add_words(table: Any, words: str) -> None:
-    import tomlkit
-
-    for line in words.strip().splitlines():
-        table.add(tomlkit.comment(line.lstrip("# ")) if line else tomlkit.nl())
 
 
 def _mark(printer: Printer | None, document: TOMLDocument) -> bool:

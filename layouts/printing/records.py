@@ -98,14 +98,13 @@ def _day(value: Any) -> str:
 def _lengths(value: Any, *keys: str) -> list[float]:
     if not isinstance(value, dict) or set(value) != set(keys):
         raise OutOfRange("not every part stands there once", f"write {{ {', '.join(f'{key} = ...' for key in keys)} }}")
-    return [_part(key, value[key]) for key in keys]
-
-
-def _part(key: str, value: Any) -> float:
-    try:
-        return _LENGTH(value)
-    except Refusal as refusal:
-        raise OutOfRange(f"{key}: {refusal.problem}", refusal.remedy) from None
+    lengths = []
+    for key in keys:
+        try:
+            lengths.append(_LENGTH(value[key]))
+        except Refusal as refusal:
+            raise OutOfRange(f"{key}: {refusal.problem}", refusal.remedy) from None
+    return lengths
 
 
 def _reading(value: Any) -> Reading:

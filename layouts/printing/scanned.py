@@ -22,7 +22,7 @@ def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: 
     scan = found.pictures[0]
     (wide, high), fit, (black, white) = scan.target.span_mm, found.fit, scan.ring_mm
     rising, falling = found.diagonals_mm
-    instrument, across, along = _rests_on(found)
+    instrument, across, along = _sized_by(found)
     readings = (
         Reading(length_mm=round(length, _PLACES), read_mm=round(length * ratio, _PLACES), instrument=by)
         for (length, by), ratio in zip((across, along), (fit.across, fit.along), strict=True)
@@ -47,11 +47,11 @@ def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: 
     )
 
 
-_Rest = tuple[float, str]  # a length in mm, and the instrument of this way where it is not that of the record
+_Size = tuple[float, str]  # a length in mm, and the instrument of this way where it is not that of the record
 
 
-def _rests_on(found: Scan | Turned) -> tuple[str, _Rest, _Rest]:
-    """The instrument, and what each way rests on.
+def _sized_by(found: Scan | Turned) -> tuple[str, _Size, _Size]:
+    """The instrument, and what sets the size of each way.
 
     A card sets both ways of a scanner by its own sides; a rule its own way, and nothing is known of the other. After
     reversal the two ways are one, and all sides together set the size: as one side of the root of their squares' sum.

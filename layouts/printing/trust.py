@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -22,28 +22,24 @@ def good_for(gauges: Sequence[Gauge], printer: Printer) -> tuple[str, ...]:
     """
     if not gauges:
         return ()
-    caliper = _caliper_note(sorted(gauges, key=lambda gauge: gauge.size_mm), printer)
-    return f"Good for (k = 2): {'; '.join(_bands(gauges, printer))}.", *caliper
-
-
-def _bands(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
-    """'5.0 mm disc: ±0.08 mm', or '3.0 to 4.5 mm disc: ±0.08 mm' for all sizes of a kind that share a figure."""
+    bands = []  # "5.0 mm disc: ±0.08 mm", or "3.0 to 4.5 mm disc: ±0.08 mm" for sizes of a kind that share a figure
     in_order = sorted(gauges, key=lambda gauge: (gauge.name, gauge.size_mm))
     for (name, good), group in groupby(in_order, key=lambda gauge: (gauge.name, printer.good_for_mm(gauge.size_mm))):
-        sizes = [gauge.size_mm for gauge in group]
-        least, most = (show_number(size, least=1) for size in (sizes[0], sizes[-1]))
-        yield f"{least if least == most else f'{least} to {most}'} mm {name}: ±{good:.2f} mm"
-
-
-def _caliper_note(gauges: Sequence[Gauge], printer: Printer) -> Iterator[str]:
-    """Where the tolerance asked for is less than the gauge can show, or under 2 % of the size."""
-    beyond = [gauge for gauge in gauges if 0 < gauge.tolerance_mm < _least_mm(gauge, printer)]
+        sizes = _span([gauge.size_mm for gauge in group])
+        bands.append(f"{sizes} mm {name}: ±{good:.2f} mm")
+    notes = [f"Good for (k = 2): {'; '.join(bands)}."]
+    beyond = [
+        gauge
+        for gauge in sorted(gauges, key=lambda gauge: gauge.size_mm)
+        if 0 < gauge.tolerance_mm < max(CALIPER_SHARE * gauge.size_mm, printer.good_for_mm(gauge.size_mm))
+    ]
     if beyond:
-        least, most = (show_number(gauge.size_mm, least=1) for gauge in (beyond[0], beyond[-1]))
-        sizes = least if least == most else f"{least} to {most}"
-        asked = min(gauge.tolerance_mm for gauge in beyond)
-        yield f"Use a caliper for {sizes} mm: ±{asked:g} mm is closer than a printed gauge can be trusted."
+        sizes, asked = _span([gauge.size_mm for gauge in beyond]), min(gauge.tolerance_mm for gauge in beyond)
+        notes.append(f"Use a caliper for {sizes} mm: ±{asked:g} mm is closer than a printed gauge can be trusted.")
+    return tuple(notes)
 
 
-def _least_mm(gauge: Gauge, printer: Printer) -> float:
-    return max(CALIPER_SHARE * gauge.size_mm, printer.good_for_mm(gauge.size_mm))
+def _span(sizes_mm: Sequence[float]) -> str:
+    """Sizes in order as '5.0', or '3.0 to 4.5'."""
+    least, most = (show_number(size, least=1) for size in (sizes_mm[0], sizes_mm[-1]))
+    return least if least == most else f"{least} to {most}"

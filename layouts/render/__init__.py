@@ -12,7 +12,6 @@ from layouts.files.whole import never, write_outputs
 from layouts.render.formats import TABLE, Holds
 
 if TYPE_CHECKING:
-    from layouts.drawing.part import Part
     from layouts.pages.page import Page  # a list of formats, as in a help text, needs no page
 
 FORMATS = tuple(TABLE)
@@ -58,18 +57,13 @@ def _rendered(pages: Sequence[Page], stem: Path, name: str) -> Iterator[tuple[Pa
     elif form.holds is Holds.ONE_PAGE:
         yield from ((_named(stem, number, name), write(page)) for number, page in enumerate(pages, 1))
     else:
-        yield _named(stem, 1, name), write(_parts(pages))
+        from layouts.drawing.part import parts
 
-
-def _parts(pages: Sequence[Page]) -> list[Part]:
-    """What is cut out of the drawings on the pages, each drawing once."""
-    from layouts.drawing.part import parts
-
-    drawings = {id(placed.drawing): placed.drawing for page in pages for placed in page.placed}
-    found = [part for drawing in drawings.values() for part in parts(drawing)]
-    if not found:
-        raise OutOfRange("a sheet with nothing on it to cut out", "write it as a page")
-    return found
+        drawings = {id(placed.drawing): placed.drawing for page in pages for placed in page.placed}
+        found = [part for drawing in drawings.values() for part in parts(drawing)]  # each drawing once
+        if not found:
+            raise OutOfRange("a sheet with nothing on it to cut out", "write it as a page")
+        yield _named(stem, 1, name), write(found)
 
 
 def _named(stem: Path, number: int, form: str) -> Path:

@@ -6,6 +6,7 @@ import io
 from dataclasses import replace
 
 from layouts.drawing.marks import Draft
+from layouts.drawing.words import WORDS
 from layouts.errors import MissingLibrary
 from layouts.pages.page import Page, Placed
 from layouts.render.svg import write_svg
@@ -13,7 +14,7 @@ from layouts.units import INCH_MM
 
 PREVIEW_DPI = 150
 _GREYS = 16
-_WORDS = "preview: for looking at, not for measuring. Print the PDF."
+_PREVIEW = "preview: for looking at, not for measuring. Print the PDF."
 
 
 def write_png(page: Page, dpi: int = PREVIEW_DPI) -> bytes:
@@ -28,24 +29,17 @@ def write_png(page: Page, dpi: int = PREVIEW_DPI) -> bytes:
             "a PNG preview needs the cairo library, and this machine has none",
             "install libcairo2 (Debian, Ubuntu) or cairo (Fedora, Homebrew), or ask for pdf and svg, which need none",
         ) from error
-    width = round(page.paper.width_mm * dpi / INCH_MM)
-    picture = cairosvg.svg2png(bytestring=write_svg(_marked(page)), output_width=width, background_color="white")
-    return _with_facts(picture, dpi)
-
-
-def _marked(page: Page) -> Page:
-    draft = Draft()
-    draft.text(page.paper.width_mm / 2, page.paper.height_mm - 6, _WORDS, 2.5, anchor="middle")
-    words = Placed(drawing=draft.drawing(page.paper.width_mm, page.paper.height_mm, "preview"))
-    return replace(page, placed=(*page.placed, words))
-
-
-def _with_facts(picture: bytes, dpi: int) -> bytes:
-    """The picture in sixteen greys, which halves the file, with its resolution (pHYs) and its maker (tEXt)."""
     from PIL import Image, PngImagePlugin
 
+    paper, draft = page.paper, Draft()
+    draft.text(paper.width_mm / 2, paper.height_mm - 6, _PREVIEW, WORDS, anchor="middle")
+    words = Placed(drawing=draft.drawing(paper.width_mm, paper.height_mm, "preview"))
+    marked = write_svg(replace(page, placed=(*page.placed, words)))
+    width = round(paper.width_mm * dpi / INCH_MM)
+    picture = cairosvg.svg2png(bytestring=marked, output_width=width, background_color="white")
     facts = PngImagePlugin.PngInfo()
     facts.add_text("Software", "Coilwright")
+    # Sixteen greys halve the file.
     greys = Image.open(io.BytesIO(picture)).convert("L").quantize(_GREYS, dither=Image.Dither.NONE)
     out = io.BytesIO()
     greys.save(out, "PNG", optimize=True, dpi=(dpi, dpi), pnginfo=facts)

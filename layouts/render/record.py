@@ -20,13 +20,12 @@ def record_drawings(drawings: Iterable[Drawing]) -> str:
 
 def record(marks: Iterable[Mark]) -> str:
     """One line a mark: its kind, its role, then what it is made of, in mm to a micrometre."""
-    return "".join(f"{_line(mark)}\n" for mark in marks)
-
-
-def _line(mark: Mark) -> str:
-    values = ((field.name, getattr(mark, field.name)) for field in fields(mark) if field.name != "role")
-    parts = [f"{name}={_shown(value)}" for name, value in values if value is not False]
-    return " ".join([type(mark).__name__.lower(), str(mark.role), *parts])
+    lines = []
+    for mark in marks:
+        values = ((field.name, getattr(mark, field.name)) for field in fields(mark) if field.name != "role")
+        parts = [f"{name}={_shown(value)}" for name, value in values if value is not False]
+        lines.append(" ".join([type(mark).__name__.lower(), str(mark.role), *parts]) + "\n")
+    return "".join(lines)
 
 
 def _shown(value: object) -> str:

@@ -35,7 +35,16 @@ def write_svg(page: Page, *, embedded: bool = False) -> bytes:
 
 def style_sheet() -> str:
     """The CSS rules of every role, one a line: its class for strokes, and that with `-ink` for what is filled."""
-    return "\n".join(map(_rule, Role))
+    rules = []
+    for role, pen in PENS.items():
+        level = round(255 * pen.shade)
+        shade = f"#{level:02x}{level:02x}{level:02x}"
+        dash = f";stroke-dasharray:{' '.join(f'{length:g}' for length in pen.dash_mm)}" if pen.dash_mm else ""
+        rules += [
+            f".{role}{{fill:none;stroke:{shade};stroke-width:{pen.width_mm:g};stroke-linecap:butt{dash}}}",
+            f".{role}-ink{{fill:{shade};fill-rule:evenodd;stroke:none}}",
+        ]
+    return "\n".join(rules)
 
 
 class _Writer:
@@ -66,7 +75,11 @@ class _Writer:
         out = io.StringIO()
         self.drawing.write(out)
         head, _, tail = out.getvalue().rpartition(f"<title>{_BODY}</title>")
-        return f"{head}{''.join(map(_element, self.layers.items))}{tail}".encode()
+        body = "".join(
+            item if isinstance(item, str) else f'<path class="{item[0]}" d="{"".join(item[1])}"/>'
+            for item in self.layers.items
+        )
+        return f"{head}{body}{tail}".encode()
 
     def _body(self) -> Any:
         if self.page.correction == IDENTITY:
@@ -108,10 +121,6 @@ class _Writer:
         return name
 
 
-def _element(item: str | tuple[str, list[str]]) -> str:
-    return item if isinstance(item, str) else f'<path class="{item[0]}" d="{"".join(item[1])}"/>'
-
-
 class _Layers:
     """What is painted, in order; a stroke joins the path of its role where nobody sees that it is painted earlier."""
 
@@ -149,17 +158,16 @@ class _Layers:
         since = [(pale, on) for number, pale, on in self.pale if number > at]
         if not since:
             return False
-        box = _box(mark, placed)
-        return any(_overlap(box, _box(pale, on)) for pale, on in since)
+        left, bottom, right, top = _box(mark, placed)
+        return any(
+            left <= box[2] and box[0] <= right and bottom <= box[3] and box[1] <= top
+            for box in (_box(pale, on) for pale, on in since)
+        )
 
 
 def _box(mark: Mark, placed: Placed) -> Box:
     left, bottom, right, top = mark.inked
     return left + placed.x, bottom + placed.y, right + placed.x, top + placed.y
-
-
-def _overlap(one: Box, other: Box) -> bool:
-    return one[0] <= other[2] and other[0] <= one[2] and one[1] <= other[3] and other[1] <= one[3]
 
 
 class _Data:
@@ -223,14 +231,3 @@ def _relative(character: str, *, bold: bool) -> str:
             start_x, start_y = x, y
         done.append(step.lower() + " ".join(f"{figure:g}" for figure in away))
     return "".join(done)
-
-
-def _rule(role: Role) -> str:
-    pen = PENS[role]
-    level = round(255 * pen.shade)
-    shade = f"#{level:02x}{level:02x}{level:02x}"
-    dash = f";stroke-dasharray:{' '.join(f'{length:g}' for length in pen.dash_mm)}" if pen.dash_mm else ""
-    return (
-        f".{role}{{fill:none;stroke:{shade};stroke-width:{pen.width_mm:g};stroke-linecap:butt{dash}}}\n"
-        f".{role}-ink{{fill:{shade};fill-rule:evenodd;stroke:none}}"
-    )

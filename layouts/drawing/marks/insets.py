@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 
 from layouts.drawing.marks.mark import Point
 from layouts.errors import OutOfRange
@@ -22,35 +21,18 @@ def inset(points: tuple[Point, ...], by: float) -> tuple[Point, ...]:
 
     Corners are where the moved sides meet. Refuses (`OutOfRange`) a polygon with a side that would turn over.
     """
-    corners = tuple(_distinct(points))
-    moved = by if _area(corners) > 0 else -by
-    found = tuple(_corner(*corner, moved) for corner in _triples(corners))
-    for (x0, y0), (x1, y1), (u0, v0), (u1, v1) in _sides(corners, found):
+    # A point that lies on the one before makes a side of no length, which has no inward way.
+    pairs = zip((points[-1], *points), points, strict=False)
+    corners = tuple(point for before, point in pairs if math.dist(before, point) > _SAME_MM)
+    befores, afters = (corners[-1], *corners[:-1]), (*corners[1:], corners[0])
+    area = sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(corners, afters, strict=True))  # twice over
+    moved = by if area > 0 else -by  # above zero it runs counter-clockwise
+    found = tuple(_corner(*corner, moved) for corner in zip(befores, corners, afters, strict=True))
+    ends = (*found[1:], found[0])
+    for (x0, y0), (x1, y1), (u0, v0), (u1, v1) in zip(corners, afters, found, ends, strict=True):
         if (x1 - x0) * (u1 - u0) + (y1 - y0) * (v1 - v0) <= 0:
             raise vanishes(f"a shape with a side of {math.hypot(x1 - x0, y1 - y0):.3g} mm", by)
     return found
-
-
-def _distinct(points: tuple[Point, ...]) -> Iterator[Point]:
-    """The points without those that lie on the one before."""
-    for before, point in zip((points[-1], *points), points, strict=False):
-        if math.dist(before, point) > _SAME_MM:
-            yield point
-
-
-def _area(points: tuple[Point, ...]) -> float:
-    """Twice the area; above zero when it runs counter-clockwise."""
-    ends = (*points[1:], points[0])
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, ends, strict=True))
-
-
-def _triples(points: tuple[Point, ...]) -> Iterator[tuple[Point, Point, Point]]:
-    return zip((points[-1], *points[:-1]), points, (*points[1:], points[0]), strict=True)
-
-
-def _sides(old: tuple[Point, ...], new: tuple[Point, ...]) -> Iterator[tuple[Point, Point, Point, Point]]:
-    """Each side before and after: its start and end, and its new start and end."""
-    return zip(old, (*old[1:], old[0]), new, (*new[1:], new[0]), strict=True)
 
 
 def _corner(before: Point, at: Point, after: Point, by: float) -> Point:
