@@ -581,6 +581,21 @@ def test_the_command_says_that_a_result_is_relative(tmp_path: Path) -> None:
     assert record(tmp_path).scale_budget(record(tmp_path).across).expanded > 0.005
 
 
+def test_ink_is_left_out_of_a_picture_of_black_and_white_dots(tmp_path: Path) -> None:
+    saved(tmp_path / "scan.png", _small().convert("1"), dpi=(300, 300))
+    said = command(tmp_path, "scan.png", "--with", "none")
+    assert "ink: left out, as the picture is of black and white dots alone; scan in greys" in said
+    assert record(tmp_path).ink == ()
+
+
+def test_ink_is_stated_as_well_as_a_tone_curve_lets_it_be_read(tmp_path: Path) -> None:
+    """A scanner's shades by a power of 0.45 to 2.2 of the light."""
+    for gamma in (0.45, 2.2):
+        curved = _small().point([round(255 * (shade / 255) ** gamma) for shade in range(256)])
+        printer = record_of(read(curved, 300), name="a", stock="b", date="", sheet="", paper=find_paper("a4"))
+        assert abs(printer.spread_mm - PRESS.ink_mm) < printer.spread_expanded_mm
+
+
 def test_the_command_says_that_a_sheet_lay_upside_down(tmp_path: Path) -> None:
     saved(tmp_path / "scan.png", _small().rotate(180), dpi=(300, 300))
     assert "it lay upside down, and is read so" in command(tmp_path, "scan.png")

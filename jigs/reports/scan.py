@@ -23,7 +23,10 @@ def scan_lines(found: Scan | Turned) -> Iterator[str]:
         yield f"{one}resolution: {resolution.across:g} dpi by {resolution.given}"
     yield from _scale_lines(found)
     yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
-    yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm"
+    if found.pictures[0].is_two_toned:
+        yield "ink: left out, as the picture is of black and white dots alone; scan in greys"
+    else:
+        yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm, were the scanner's tone curve straight"
 
 
 def _scale_lines(found: Scan | Turned) -> Iterator[str]:

@@ -54,6 +54,7 @@ class Instrument:
     source: str
     share: float = 0.0  # of the length
     skew: float = 0.0  # degrees: by how much what reads a skew may lean itself
+    edge: float = 0.0  # mm: what its tone curve may do to an edge of ink
 
     def error_mm(self, length_mm: float) -> float:
         """How far the instrument itself may be off: fixed + per_metre x (metres, rounded up) + share x length."""
@@ -302,8 +303,8 @@ class Printer:
         """Of the ink spread at an edge. The instrument is off alike on bar and gap: their ends alone count."""
         if not self.ink:
             return UNKNOWN_SPREAD_MM / _ROOT3
-        ends = find_instrument(self.instrument).ends_mm
-        return math.sqrt(2.0) * ends / 4 / math.sqrt(len(self.ink))
+        tool = find_instrument(self.instrument)
+        return math.hypot(math.sqrt(2.0) * tool.ends_mm / 4 / math.sqrt(len(self.ink)), tool.edge / _ROOT3)
 
     def budget(self, size_mm: float, edges: int = 2) -> Budget:
         """Of a length on a corrected sheet, in mm: scale, skew, paper, and the ink of 2 edges (0: lines)."""

@@ -38,7 +38,7 @@ def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: 
             rising_mm=round(rising, _PLACES),
             falling_mm=round(falling, _PLACES),
         ),
-        ink=(InkPair(black_mm=round(black, _PLACES), white_mm=round(white, _PLACES)),),
+        ink=() if scan.is_two_toned else (InkPair(black_mm=round(black, _PLACES), white_mm=round(white, _PLACES)),),
         date=date,
         sheet=sheet,
         paper=paper.name,

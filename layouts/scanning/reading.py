@@ -22,6 +22,7 @@ from layouts.scanning.rule import find_rule
 from layouts.scanning.target import Target
 from layouts.scanning.yardstick import Yardstick
 
+_FEW_SHADES = 8
 LYING = ("card", "rule", "none")
 
 
@@ -71,8 +72,13 @@ class Scan:
         return (outer - hole) * 2 * self.target.hole_mm / (self.target.radius_mm - self.target.hole_mm), 2 * hole
 
     @property
+    def is_two_toned(self) -> bool:
+        """Whether the picture is of black and white dots alone, which say nothing of an edge of ink."""
+        return self.picture.image.getcolors(_FEW_SHADES) is not None
+
+    @property
     def spread_mm(self) -> float:
-        """What each edge of the ink grew by."""
+        """What each edge of the ink grew by, were the scanner's tone curve straight."""
         return (self.ring_mm[0] - self.ring_mm[1]) / 4
 
     @property
