@@ -151,6 +151,7 @@ def test_scaling_every_length_scales_every_length(size, strength, k):
             gap_mm=thickness / 8,
             rings=20,
             tails_mm=50 * by,
+            longest_coil_mm=200 * by,
         )
         return made.figures()
 
@@ -343,10 +344,12 @@ def test_given_figures_that_are_none_are_refused(name):
 # -- how many
 
 
-def test_a_saw_keeps_coils_to_20_mm():
-    made = batch(mandrel_mm=5.0, cut=Saw(blade=find_blade("2")), rings=40)
-    assert max(part.length_mm for part in made.plan) <= 20
-    assert batch(mandrel_mm=5.0, cut=Cutters.for_wire(1.0), rings=40).plan[0].rings == 40
+def test_a_coil_is_as_long_as_a_rod_bears_and_sawn_in_sections_that_the_groove_holds():
+    # 150 mm of rod less 30 to hold it; a groove of 120 mm of pin less 50 for the clamp; cutters need no groove
+    sawn = batch(mandrel_mm=5.0, cut=Saw(blade=find_blade("2")), rings=300).plan
+    assert 100 < max(part.length_mm for part in sawn) <= 120
+    assert sawn[0].sections == 2
+    assert {part.sections for part in batch(mandrel_mm=5.0, cut=Cutters.for_wire(1.0), rings=300).plan} == {1}
 
 
 def test_wire_per_ring_shares_all_the_waste():

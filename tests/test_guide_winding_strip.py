@@ -60,8 +60,8 @@ def test_arrows_stand_where_each_coil_is_wound() -> None:
 
 def test_it_says_what_to_wind_and_what_to_expect() -> None:
     said = words(strip())
-    assert "4 coils of 16 turns (15.6 once released), 13 good rings each; " in said
-    assert "1 coil of 9 turns (8.8 once released), 6 good rings" in said
+    assert "4 × 16 turns (15.6 once released), 13 good rings each; " in said
+    assert "1 × 9 turns (8.8 once released), 6 good rings" in said
     assert "Turns must touch: pitch 1.2 mm." in said
 
 

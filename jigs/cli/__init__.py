@@ -13,7 +13,7 @@ _COMMANDS = {
     "ring": "The numbers from a mandrel to a closed ring, each with its source.",
     "wire": "One wire in every system, with its nearest neighbours.",
     "order": "An order to fill in: what is made, for how many, from which wire.",
-    "plan": "From an order to mandrels, coils, wire to buy and cost.",
+    "plan": "From an order to mandrels, windings, wire to buy and cost.",
     "pack": "From an order to one print job: cards, strips, labels, cutting list.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
     "printer": "Measure a printer once, and every later sheet comes out true.",

@@ -1,4 +1,4 @@
-"""The command `plan`: an order as rings, coils, wire and cost."""
+"""The command `plan`: an order as rings, windings, wire and cost."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def command(
     decimal: str | None,
     bench_dir: str | None,
 ) -> None:
-    """The plan of an order: mandrels, coils, wire to cut and to buy, cost.
+    """The plan of an order: mandrels, windings, wire to cut and to buy, cost.
 
     ORDER is a TOML file; `coilwright order new` writes one to start from.
     --from-wire and --in-wire read the plan the other way.

@@ -51,15 +51,21 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 @click.option("--gap", "gap_mm", type=LENGTH, default=0.0, help="Gap between turns; close-wound when left out.")
 @click.option("--rings", type=int, metavar="NUMBER", help="Good rings wanted.")
 @click.option("--wire-length", "wire_length_mm", type=LENGTH, help="Or: the wire at hand.")
-@click.option("--rejects", type=int, default=USUAL_REJECTS, show_default=True, help="Rings lost per coil.")
+@click.option("--rejects", type=int, default=USUAL_REJECTS, show_default=True, help="Rings lost per winding.")
 @click.option(
     "--tails",
     "tails_mm",
     type=LENGTH,
     default=USUAL_TAILS_MM,
-    help=f"Tails per coil; {USUAL_TAILS_MM:g} mm when left out.",
+    help=f"Tails per winding; {USUAL_TAILS_MM:g} mm when left out.",
 )
-@click.option("--coil-limit", "longest_coil_mm", type=LENGTH, help="Longest coil; for the saw 20 mm when left out.")
+@click.option("--coil-limit", "longest_coil_mm", type=LENGTH, help="Longest coil wound; 120 mm when left out.")
+@click.option(
+    "--section-limit",
+    "longest_section_mm",
+    type=LENGTH,
+    help="Longest section sawn in one piece; 70 mm for the saw when left out.",
+)
 @click.option(
     "--coil-measured",
     "trial_inside_mm",

@@ -29,7 +29,7 @@ def cutting_list(plan: Plan) -> Content:
             *((("seats", str(plan.order.seats)),) if a_class else ()),
             ("rings wanted", str(plan.wanted_rings)),
             ("made", str(plan.made_rings)),
-            ("coils", str(plan.coils)),
+            ("windings", str(plan.coils)),
             ("wire", show_metres(plan.cut_mm)),
             ("metal", show_grams(plan.metal.cut_g, 1)),
         ),
@@ -39,7 +39,7 @@ def cutting_list(plan: Plan) -> Content:
     )
 
 
-SNIPPED = "Wire is snipped to whole millimetres, rounded up for each coil; a snip takes nothing."
+SNIPPED = "Wire is snipped to whole millimetres, rounded up for each winding; a snip takes nothing."
 WIRE_ENDS = "wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1)."
 
 
@@ -61,7 +61,7 @@ def put_totals(plan: Plan, stack: Stack, also: Sequence[str] = (), *, brief: boo
     if a_class:
         # What one seat of each group gets and pays; the sum is of all seats.
         fee = ("fee",) if plan.has_all_prices else ()
-        table = seats(plan).pick("who", "made_rings", "coils", "cut_mm", "rings_g", *fee)
+        table = seats(plan).pick("who", "made_rings", "windings", "cut_mm", "rings_g", *fee)
         stack.put_table(as_table(table, width, (0.25, *[0.15] * (4 + len(fee))), bold=("who",)))
     if plan.order.currency:
         stack.put_table(as_table(costs(plan), width, (0.35, *[0.13] * 5), bold=("wire",)))

@@ -20,6 +20,8 @@ from jigs.guides.pieces.job import (
     general_checks,
     is_off,
     polish,
+    sectioning,
+    turns_back,
     winding_table,
 )
 from jigs.guides.pieces.saw_run import saw_picture
@@ -102,14 +104,15 @@ def _steps(job: Job) -> Iterator[str]:
         yield f"Drill the dowel {plan.drill.drill.name} by its sheet; put the tail through."
     else:
         yield "Bend 10–13 mm of tail and clamp it with the mandrel."
-    yield f"Wind one coil of {lots[0].turns} turns, tight and touching. Hold its end and release it slowly."
+    yield f"Wind {lots[0].turns} turns, tight and touching. Hold the end and release it slowly.{turns_back([job])}"
     if plan.mandrel.is_off_loudly:
         yield f"Measure its inside: {plan.batch.coil.inside_mm:.2f} mm by plan, not the wanted ring: see Care."
     else:
         coil = coil_window(plan)
         yield f"Measure its inside: {coil} closes to ID {accepted(plan)} mm. Outside that, stop: take another mandrel."
     if sum(lot.coils for lot in lots) > 1:
-        yield "Wind the others; count them with the winding strip."
+        yield "Wind the others; count the turns with the winding strip."
+    yield from sectioning([job])
     yield from cutting_steps(plan)
     yield "Close one ring and check it before you go on."
     yield f"Close, check and count {job.share.made} good rings; bag and label them."

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 
 from jigs.guides.pieces.blanks import boxes
 from jigs.guides.pieces.gauge import COMPACT, draw_gauge, width_mm
@@ -22,10 +22,11 @@ from jigs.guides.pieces.job import (
     is_off,
     ledger_in_brief,
     polish,
+    sectioning,
+    turns_back,
     winding_table,
 )
 from jigs.guides.pieces.saw_run import saw_picture
-from jigs.planning.plan import RingPlan
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Column, Table
@@ -199,21 +200,22 @@ def _steps(jobs: tuple[Job, ...]) -> Iterator[str]:
     if bent:
         yield f"Bend 10–13 mm of tail and clamp it with the mandrel{_named(bent, jobs)}."
     yield (
-        "Wind one coil, tight and touching. Hold its end and release it slowly. Measure its inside: outside its window,"
-        " stop and take another mandrel."
+        f"Wind one coil, tight and touching. Hold its end and release it slowly.{turns_back(jobs)} Measure its inside:"
+        " outside its window, stop and take another mandrel."
     )
     if any(sum(lot.coils for lot in job.share.lots) > 1 for job in jobs):
         yield "Wind the others; count the turns with the winding strip."
-    yield from _each_once(jobs, cutting_steps)
+    yield from sectioning(jobs)
+    yield from _each_once(jobs, lambda job: cutting_steps(job.plan))
     yield "Close one ring and check it before you go on. Then close, check, count, bag and label."
-    yield from _each_once(jobs, polish)
+    yield from _each_once(jobs, lambda job: polish(job.plan))
 
 
-def _each_once(jobs: tuple[Job, ...], words_of: Callable[[RingPlan], Iterator[str]]) -> Iterator[str]:
+def _each_once(jobs: tuple[Job, ...], words_of: Callable[[Job], Iterable[str]]) -> Iterator[str]:
     """What is said of several rings, once, with their names where it is not of all."""
     said: dict[str, list[Job]] = {}
     for job in jobs:
-        for words in words_of(job.plan):
+        for words in words_of(job):
             said.setdefault(words, []).append(job)
     for words, whose in said.items():
         yield f"{words.removesuffix('.')}{_named(whose, jobs)}."
@@ -225,4 +227,4 @@ def _checks(jobs: tuple[Job, ...]) -> Iterator[str]:
     if shown:
         yield f"{LAID_ON.removesuffix('.')}{_named(shown, jobs)}."
     yield "By caliper: ID within the window above."
-    yield from _each_once(jobs, bad_cut)
+    yield from _each_once(jobs, lambda job: bad_cut(job.plan))

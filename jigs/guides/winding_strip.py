@@ -31,12 +31,13 @@ _LINE_MM = 3.1
 
 
 class Winding(NamedTuple):
-    """Coils alike: how many, whole turns to wind for each, turns left once it is released, good rings of each."""
+    """Windings alike: how many, whole turns of each, turns left once released, good rings, sections to snip it in."""
 
     coils: int
     turns: int
     free_turns: float
     rings: int
+    sections: int = 1
 
 
 def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Drawing:
@@ -98,11 +99,11 @@ def _step(coil: Coil) -> int:
 
 
 def _coils(winding: Winding) -> str:
-    """What to wind, and what to expect of it: '4 coils of 16 turns (15.6 once released), 13 good rings each'."""
-    coils = "1 coil" if winding.coils == 1 else f"{winding.coils} coils"
+    """What to wind, and what to expect of it: '4 × 16 turns (15.6 once released), 13 good rings each'."""
     rings = "1 good ring" if winding.rings == 1 else f"{winding.rings} good rings"
     each = "" if winding.coils == 1 else " each"
-    return f"{coils} of {winding.turns} turns ({winding.free_turns:.1f} once released), {rings}{each}"
+    sections = f", {winding.sections} sections" if winding.sections > 1 else ""
+    return f"{winding.coils} × {winding.turns} turns ({winding.free_turns:.1f} once released){sections}, {rings}{each}"
 
 
 def _how(coil: Coil, windings: Sequence[Winding]) -> str:

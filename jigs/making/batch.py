@@ -19,7 +19,7 @@ from jigs.making.coil import Coil, refuse_tight_pitch
 from jigs.making.cutting import Cut, Cutters, NoCut, Saw
 from jigs.making.material import LawBand, Material
 from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
-from jigs.making.winding import USUAL_REJECTS, USUAL_SAWN_COIL_MM, USUAL_TAILS_MM, CoilPlan, Winding
+from jigs.making.winding import USUAL_REJECTS, USUAL_SECTION_MM, USUAL_TAILS_MM, CoilPlan, Winding, longest_winding
 from jigs.stock.figure import Basis, Figure, best
 from jigs.stock.rod import Rod, nearest_rods
 from jigs.stock.wire import Wire
@@ -57,7 +57,8 @@ class Batch:
     trial_inside_mm is the measured inside of one free coil of this wire; it replaces the metal's figures.
     trial_mandrel_mm is what it was wound on, and may be left out when that is this mandrel.
     recorded is how this wire bent in earlier batches; it goes before the metal's figures, and a trial coil before it.
-    longest_coil_mm left out is 20 mm for the saw (common practice) and unlimited otherwise.
+    longest_coil_mm is what is wound, left out what a usual rod bears; longest_section_mm is what is sawn in one piece,
+    left out what the groove of a usual bench pin holds, and for cutters no limit (common practice).
     """
 
     wire: Wire
@@ -78,6 +79,7 @@ class Batch:
     rejects: int = USUAL_REJECTS
     tails_mm: float = USUAL_TAILS_MM
     longest_coil_mm: float | None = None
+    longest_section_mm: float | None = None
 
     def __post_init__(self) -> None:
         for name in _POSITIVE:
@@ -202,13 +204,14 @@ class Batch:
     @property
     def winding(self) -> Winding:
         """How the coils are wound and what they waste."""
-        usual = USUAL_SAWN_COIL_MM if isinstance(self.cut, Saw) else None
+        groove = USUAL_SECTION_MM if isinstance(self.cut, Saw) else None
         return Winding(
             coil=self.coil,
             springback_ratio=self.springback_ratio,
             rejects=self.rejects,
             tails_mm=self.tails_mm,
-            longest_coil_mm=self.longest_coil_mm or usual,
+            longest_coil_mm=self.longest_coil_mm or longest_winding().value,
+            longest_section_mm=self.longest_section_mm or groove,
         )
 
     @property
@@ -369,6 +372,7 @@ _POSITIVE = {
     "rings": "number of rings",
     "wire_length_mm": "wire length",
     "longest_coil_mm": "longest coil",
+    "longest_section_mm": "longest section",
 }
 
 

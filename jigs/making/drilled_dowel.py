@@ -9,7 +9,7 @@ import math
 from dataclasses import dataclass
 
 from jigs.making.coil import Coil
-from jigs.making.winding import USUAL_SAWN_COIL_MM
+from jigs.making.winding import USUAL_SECTION_MM
 from jigs.stock.drill import Drill, nearest_drill, next_drill
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, UnknownName
@@ -231,10 +231,9 @@ class DrilledDowel:
             lines.append(
                 f"Slot {self.slot_length_mm:.1f} mm long, end to end: drill a row of holes, file out between them."
             )
-        if self.coil_length_mm > USUAL_SAWN_COIL_MM:
-            lines.append(
-                f"For the saw, wind coils of {USUAL_SAWN_COIL_MM:g} mm or less, not {self.coil_length_mm:.1f} mm."
-            )
+        if self.coil_length_mm > USUAL_SECTION_MM:
+            sections = f"into sections of {USUAL_SECTION_MM:g} mm or less"
+            lines.append(f"For the saw, snip the coil of {self.coil_length_mm:.1f} mm {sections}.")
         return tuple(lines)
 
     def _quarter(self) -> str:

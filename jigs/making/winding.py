@@ -18,7 +18,7 @@ from layouts.units import finite, positive
 
 USUAL_REJECTS = 2  # P: the first ring of a coil, and often the last
 USUAL_TAILS_MM = 65.0  # P: 25 through a cross-hole and 40 to hold at the end
-USUAL_SAWN_COIL_MM = 20.0  # P: the longest coil that saws well
+USUAL_SECTION_MM = 70.0  # P: the groove of a usual bench pin: 120 mm of wood, 50 of them for the clamp
 USUAL_ROD_MM = 150.0  # P: a rod whose length is not known
 HELD_OF_ROD_MM = 30.0  # P: what the hands or the chuck take of a rod
 HELD_OF_SHANK_MM = 15.0  # P: what the chuck takes of a drill's plain shank
@@ -121,7 +121,7 @@ class Winding:
         free = math.floor(wound / self.springback_ratio + SLACK_TURNS)
         rings = free - self.rejects - LOST_PER_SNIP * (self.sections_of(free) - 1)
         if rings < 1:
-            needs = self._part(1, 1).length_mm
+            needs = self.part(1, 1).length_mm
             raise OutOfRange(
                 f"a coil of {self.longest_coil_mm:.1f} mm leaves no good ring after {self.rejects} rejects",
                 f"allow a coil of {math.ceil(needs * 10) / 10:.1f} mm or more, or fewer rejects",
@@ -138,6 +138,10 @@ class Winding:
         most = self._turns_in(self.longest_section_mm)
         return max(1, -(-(free_turns + LOST_PER_SNIP) // (most + LOST_PER_SNIP)))
 
+    def least_sections(self, sawn_turns: int) -> int:
+        """The fewest sections that hold so many turns, snips not counted: each as long as a section may be."""
+        return 1 if self.longest_section_mm is None else -(-sawn_turns // self._turns_in(self.longest_section_mm))
+
     def section_turns(self, free_turns: int) -> tuple[int, ...]:
         """The turns of each section of a released coil, the longest first, as even as can be."""
         sections = self.sections_of(free_turns)
@@ -148,6 +152,16 @@ class Winding:
         """Whole turns of a free coil that is no longer than this."""
         return math.floor((length_mm - self.coil.wire_mm) / self.coil.pitch_mm + SLACK_TURNS)
 
+    def rings_of(self, turns: int) -> int:
+        """Good rings of one coil wound with so many turns; none where it is all rejects and snips."""
+        free = math.floor(turns / self.springback_ratio + SLACK_TURNS)
+        return max(0, free - self.rejects - LOST_PER_SNIP * (self.sections_of(free) - 1))
+
+    @property
+    def most_turns_per_coil(self) -> int:
+        """Turns to wind for the longest coil."""
+        return self.turns_to_wind(self.most_rings_per_coil)
+
     def turns_to_wind(self, rings: int) -> int:
         """Whole turns to wind for one coil with so many good rings: (rings + rejects + snips) x ratio, rounded up."""
         return math.ceil(self._free_turns(rings) * self.springback_ratio - SLACK_TURNS)
@@ -155,31 +169,29 @@ class Winding:
     def _free_turns(self, rings: int) -> int:
         """Turns of the released coil that so many good rings take: their own, the rejects, and one at each snip."""
         sawn = rings + self.rejects
-        if self.longest_section_mm is None:
-            return sawn
-        return sawn + LOST_PER_SNIP * (-(-sawn // self._turns_in(self.longest_section_mm)) - 1)
+        return sawn + LOST_PER_SNIP * (self.least_sections(sawn) - 1)
 
     def plan(self, rings: int) -> tuple[CoilPlan, ...]:
         """The coils to wind for so many good rings: full coils, then one with the remainder."""
         most = self.most_rings_per_coil
         full, rest = divmod(_count(rings), most)
         pairs = ((full, most), (1 if rest else 0, rest))
-        return tuple(self._part(coils, each) for coils, each in pairs if coils)
+        return tuple(self.part(coils, each) for coils, each in pairs if coils)
 
-    def evenly(self, rings: int) -> tuple[CoilPlan, ...]:
-        """The fewest coils for so many good rings, as even as can be: those with a ring more first."""
-        coils = -(-_count(rings) // self.most_rings_per_coil)
+    def evenly(self, rings: int, coils: int = 0) -> tuple[CoilPlan, ...]:
+        """So many coils, or the fewest, for so many good rings, as even as can be: those with a ring more first."""
+        coils = max(coils, -(-_count(rings) // self.most_rings_per_coil))
         each, more = divmod(rings, coils)
         pairs = ((more, each + 1), (coils - more, each))
-        return tuple(self._part(count, good) for count, good in pairs if count)
+        return tuple(self.part(count, good) for count, good in pairs if count and good)
 
     def wire_mm(self, rings: int) -> float:
         """Wire for so many good rings with all waste: per coil, turns to wind x wound turn + tails."""
         return sum(part.coils * (part.turns * self.wound_turn_mm + self.tails_mm) for part in self.plan(rings))
 
-    def _part(self, coils: int, rings: int) -> CoilPlan:
-        """So many coils with so many good rings each."""
-        turns = self.turns_to_wind(rings)
+    def part(self, coils: int, rings: int, turns: int = 0) -> CoilPlan:
+        """So many coils with so many good rings each, of so many turns or the fewest that give them."""
+        turns = max(turns, self.turns_to_wind(rings))
         free = turns / self.springback_ratio
         return CoilPlan(
             coils=coils,

@@ -86,8 +86,9 @@ Amount = Count | Chain | Sample
 class Making:
     """How rings are made. blade, kerf_mm and trim_mm left out are chosen by the plan. Common practice otherwise.
 
-    spares is a part (0.15 for 15 %); rejects are rings per coil; tails_mm is wire per coil.
-    longest_coil_mm left out is 20 mm for the saw, and whatever the wire allows otherwise.
+    spares is a part (0.15 for 15 %); rejects are rings per winding; tails_mm is wire per winding.
+    longest_coil_mm is the longest winding, left out what the mandrel bears; longest_section_mm is what is sawn in one
+    piece, left out what the groove of a usual bench pin holds.
     """
 
     cut: str = "saw"
@@ -98,6 +99,7 @@ class Making:
     rejects: int = USUAL_REJECTS
     tails_mm: float = USUAL_TAILS_MM
     longest_coil_mm: float | None = None
+    longest_section_mm: float | None = None
 
     def __post_init__(self) -> None:
         if self.cut not in CUTS:

@@ -168,6 +168,7 @@ def _making(entry: Entries, usual: Making, names: Names) -> Making:
         "rejects": ("rejects", whole(0, MOST_REJECTS)),
         "tails": ("tails_mm", LENGTH),
         "longest_coil": ("longest_coil_mm", LENGTH),
+        "longest_section": ("longest_section_mm", LENGTH),
     }
     found = {field: entry.take(key, read, None) for key, (field, read) in readers.items()}
     if entry.has("blade") and not entry.has("kerf"):

@@ -110,7 +110,7 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
     if plan.order.seats > 1:
         yield "seats", str(plan.order.seats)
     yield "rings", f"{plan.wanted_rings} and {plan.made_rings - plan.wanted_rings} spare"
-    yield "coils", str(plan.coils)
+    yield "windings", str(plan.coils)
     yield "wire", f"{plan.cut_mm / 1000:.2f} m"
     if plan.order.seats == 1:
         yield "metal", f"{plan.metal.cut_mg / 1000:.1f} g"

@@ -184,8 +184,7 @@ def _no_wood(ring: RingPlan) -> str:
     use = ring.mandrel
     if use.may_be_wood:
         return ""
-    what = f"of {use.kind}" if use.kind else "a shank of steel"
-    return f"{use.name} is {what}: bend the tail and clamp it with the mandrel"
+    return f"{use.name} {use.why_not_drilled}: bend the tail and clamp it with the mandrel"
 
 
 def _drilled_dowel(ring: RingPlan) -> DrilledDowel:
@@ -247,6 +246,6 @@ def _pocket_card(ring: RingPlan, tolerance_mm: float | None) -> Drawing:
 
 def _winding_strip(job: Job) -> Drawing:
     ring = job.plan
-    windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings) for lot in job.share.lots]
+    windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings, lot.sections) for lot in job.share.lots]
     wire = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
     return winding_strip(ring.name, wire, ring.batch.coil, windings)

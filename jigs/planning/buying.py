@@ -5,12 +5,11 @@ Wire in whole mm, masses in whole mg, money in whole hundredths ("cents") of wha
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 from jigs.bench.bench import Spool
-from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.plan import CuttingPlan
-from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
@@ -43,15 +42,15 @@ class Money:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Buying:
-    """All that is cut from one wire. `pieces` holds the coils: (length mm, how many), longest first."""
+    """All that is cut from one wire. bound_mm: no plan at all, however it is wound, buys less than this."""
 
     wire: Wire
     material: Material
     supply: Supply | None
     spools: tuple[Spool, ...]
-    pieces: tuple[tuple[int, int], ...]
     metal: Masses
     cutting: CuttingPlan
+    bound_mm: int
 
     @property
     def key(self) -> tuple[float, str]:
@@ -59,8 +58,31 @@ class Buying:
         return supply_key(self.wire, self.material)
 
     @property
+    def pieces(self) -> tuple[tuple[int, int], ...]:
+        """The windings by the wire to cut for each: (length mm, how many), longest first."""
+        pieces: Counter[int] = Counter()
+        for pattern in self.cutting.patterns:
+            for length, count in pattern.pieces:
+                pieces[length] += count * pattern.times
+        return tuple(sorted(pieces.items(), reverse=True))
+
+    @property
+    def is_proved(self) -> bool:
+        """Whether no plan buys less, however it is wound and cut."""
+        return self.bought_mm <= self.bound_mm
+
+    @property
+    def rests_on(self) -> str:
+        """How good the plan is, in words."""
+        if self.is_proved:
+            return "proved: no plan buys less"
+        if self.cutting.is_proved:
+            return f"proved for these windings; no plan at all buys less than {self.bound_mm} mm"
+        return f"with these windings {self.cutting.rests_on}"
+
+    @property
     def cut_mm(self) -> int:
-        """Wire in all coils."""
+        """Wire in all windings."""
         return self.cutting.cut_mm
 
     @property
@@ -150,31 +172,6 @@ def net_cost_per_gram(*, cost: float, credit: float, used_g: float) -> float:
     8.5
     """
     return (cost - credit) / used_g
-
-
-def buy(
-    *,
-    wire: Wire,
-    material: Material,
-    supply: Supply | None,
-    spools: tuple[Spool, ...],
-    pieces: dict[int, int],
-    metal: Masses,
-    work: Work,
-) -> Buying:
-    """The buying of one wire, with its cutting solved; the search for it uses up `work`."""
-    owned = [spool.length_mm for spool in spools]
-    sold = supply.lengths_mm if supply else ()
-    cutting = cut_stock(pieces, sold, owned, work) if sold else cut_from_one(pieces, owned)
-    return Buying(
-        wire=wire,
-        material=material,
-        supply=supply,
-        spools=spools,
-        pieces=tuple(sorted(pieces.items(), reverse=True)),
-        metal=metal,
-        cutting=cutting,
-    )
 
 
 def _paid_back(price: Price | None, mass_mg: int) -> int:

@@ -1,15 +1,15 @@
 """The plan of an order: one frozen value from which tables, sheets and totals are read.
 
-Every total is a sum of whole numbers (rings, coils, mm, mg, cents), so what is shown adds up to the last digit.
+Every total is a sum of whole numbers (rings, windings, mm, mg, cents), so what is shown adds up to the last digit.
 """
 
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import accumulate
 
 from jigs.bench.bench import Bench, Spool
 from jigs.cutting_stock.effort import Work
@@ -20,8 +20,8 @@ from jigs.making.ring import Ring, coil_for_ring
 from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
 from jigs.orders.weave import Verdict
-from jigs.planning.buying import Buying, Money, buy
-from jigs.planning.shares import Masses, Share, share_of, winding_of
+from jigs.planning.buying import Buying, Money
+from jigs.planning.shares import Masses, Share, winding_of, with_spares
 from jigs.planning.tools import (
     BladeChoice,
     DrillChoice,
@@ -31,6 +31,7 @@ from jigs.planning.tools import (
     choose_mandrels,
     cut_of,
 )
+from jigs.planning.windings import Need, wind
 from jigs.stock.figure import Figure
 from jigs.stock.rod import nearest_rods
 from layouts.errors import OutOfRange, Refusal, shown
@@ -97,7 +98,7 @@ class RingPlan:
 
     @property
     def coils(self) -> int:
-        """Coils of all seats."""
+        """Windings of all seats."""
         return sum(share.seats * share.coils for share in self.shares)
 
     @property
@@ -109,15 +110,6 @@ class RingPlan:
     def metal(self) -> Masses:
         """Metal of all seats."""
         return sum((share.metal.times(share.seats) for share in self.shares), Masses())
-
-    @property
-    def pieces(self) -> Counter[int]:
-        """The coils of all seats by the wire to cut for each [mm]."""
-        pieces: Counter[int] = Counter()
-        for share in self.shares:
-            for lot in share.lots:
-                pieces[lot.cut_mm] += share.seats * lot.coils
-        return pieces
 
     @property
     def cautions(self) -> tuple[str, ...]:
@@ -136,7 +128,7 @@ class RingPlan:
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
         if self.blade and not self.blade.keeps_the_rule:
-            yield f"blade {self.blade.blade.name} has {self.blade.teeth_in_wire:.1f} teeth in the wire; 2 to 3 cut well"
+            yield f"blade {self.blade.blade.name} has {self.blade.teeth_in_wire:.1f} teeth in the wire; two cut well"
 
     @property
     def remark(self) -> str:
@@ -206,7 +198,7 @@ class SeatGroup:
 
     @property
     def coils(self) -> int:
-        """Coils of one seat."""
+        """Windings of one seat."""
         return sum(share.coils for _, share in self.shares)
 
     @property
@@ -237,7 +229,7 @@ class Plan:
 
     @property
     def coils(self) -> int:
-        """Coils to wind."""
+        """Windings of all rings."""
         return sum(ring.coils for ring in self.rings)
 
     @property
@@ -325,14 +317,15 @@ class Plan:
 def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     """The plan of an order with what is owned. Refuses what cannot be made, with the name of the ring."""
     bench = bench or Bench()
-    rings = tuple(_named_in_refusals(ring, order, bench) for ring in order.rings)
-    made = sum(ring.made_rings for ring in rings)
+    drafts = tuple(_named_in_refusals(ring, order, bench) for ring in order.rings)
+    needs = {draft.name: _need(draft, order) for draft in drafts}
+    made = sum(seats * with_spares(wanted, need.spares) for need in needs.values() for seats, wanted in need.wanted)
     if made > MOST_RINGS:
         raise OutOfRange(
             f"{made} rings are too many for one order, all seats and spares counted",
             f"give at most {MOST_RINGS} in all",
         )
-    buyings = tuple(_buyings(order, bench, rings))
+    rings, buyings = _wound(order, bench, drafts, needs)
     return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
 
 
@@ -344,24 +337,28 @@ def _named_in_refusals(ring: OrderedRing, order: Order, bench: Bench) -> RingPla
 
 
 def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
-    """How one kind of ring is made."""
+    """How one kind of ring is made; its shares are not chosen yet."""
     blade = choose_blade(ring, bench)
     mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
     batch = mandrels[0].batch
     winding = winding_of(batch, _longest_wire_mm(ring, order, bench))
-    per_unit = ring.amount.rings_in_one(batch.ring)
-    shares = tuple(
-        share_of(batch, winding, seats=seats, wanted=units * per_unit, spares=ring.making.spares)
-        for seats, units in shared_out(ring.amount.units(order.seats), order.seats)
-    )
     return RingPlan(
         ordered=ring,
         mandrels=mandrels,
         blade=blade,
         drill=choose_drill(ring.wire.diameter_mm, mandrels[0], bench),
         winding=winding,
-        shares=shares,
+        shares=(),
     )
+
+
+def _need(draft: RingPlan, order: Order) -> Need:
+    """What is to be wound of one kind of ring."""
+    amount = draft.ordered.amount
+    per_unit = amount.rings_in_one(draft.ring)
+    wanted = ((seats, units * per_unit) for seats, units in shared_out(amount.units(order.seats), order.seats))
+    spares = draft.ordered.making.spares
+    return Need(batch=draft.batch, winding=draft.winding, wanted=tuple(wanted), spares=spares)
 
 
 def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
@@ -380,27 +377,39 @@ def _longest_wire_mm(ring: OrderedRing, order: Order, bench: Bench) -> int | Non
     return max(supply.lengths_mm) if supply and supply.lengths_mm else None
 
 
-def _buyings(order: Order, bench: Bench, rings: tuple[RingPlan, ...]) -> Iterator[Buying]:
+def _wound(
+    order: Order, bench: Bench, drafts: tuple[RingPlan, ...], needs: dict[str, Need]
+) -> tuple[tuple[RingPlan, ...], tuple[Buying, ...]]:
+    """The rings with their shares, and how each wire is bought and cut: chosen together."""
     groups: dict[tuple[float, str], list[RingPlan]] = {}
-    for ring in rings:
-        groups.setdefault(ring.ordered.supply_key, []).append(ring)
-    pieces = {key: dict(sum((ring.pieces for ring in group), Counter())) for key, group in groups.items()}
-    left, work, bought = len(groups), Work(USUAL_EFFORT), {}
+    for draft in drafts:
+        groups.setdefault(draft.ordered.supply_key, []).append(draft)
+    left, work, bought, rings = len(groups), Work(USUAL_EFFORT), {}, {}
     # all wires share one plan's time; what the easy ones, those of few kinds, do not use is left for the others
-    for key in sorted(groups, key=lambda key: (len(pieces[key]), key)):
-        group = groups[key]
+    for key in sorted(groups, key=lambda key: (len(groups[key]), key)):
+        group, supply = groups[key], order.supply_for(key)
+        spools = spools_for(group[0].ordered, bench)
         with work.lend(1 / left) as lent:
-            bought[key] = buy(
-                wire=group[0].ordered.wire,
-                material=group[0].ordered.material,
-                supply=order.supply_for(key),
-                spools=spools_for(group[0].ordered, bench),
-                pieces=pieces[key],
-                metal=sum((ring.metal for ring in group), Masses()),
-                work=lent,
+            wound = wind(
+                [needs[draft.name] for draft in group],
+                supply.lengths_mm if supply else (),
+                [spool.length_mm for spool in spools],
+                lent,
+                1 / len(groups),
             )
         left -= 1
-    yield from (bought[key] for key in groups)
+        for draft, shares in zip(group, wound.shares, strict=True):
+            rings[draft.name] = replace(draft, shares=shares)
+        bought[key] = Buying(
+            wire=group[0].ordered.wire,
+            material=group[0].ordered.material,
+            supply=supply,
+            spools=spools,
+            metal=sum((rings[draft.name].metal for draft in group), Masses()),
+            cutting=wound.cutting,
+            bound_mm=wound.bound_mm,
+        )
+    return tuple(rings[draft.name] for draft in drafts), tuple(bought[key] for key in groups)
 
 
 def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
@@ -423,7 +432,7 @@ def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ..
     rates = {b.key: Fraction(b.money.net, b.cut_mm) for b in buyings}  # cents for a mm cut
     per_mm = tuple(rates[ring.ordered.supply_key] for ring in rings)
     first = 1
-    for last in sorted({order.seats} | {ring.shares[0].seats for ring in rings}):
+    for last in sorted({last for ring in rings for last in accumulate(share.seats for share in ring.shares)}):
         shares = tuple(_share_at(ring, first) for ring in rings)
         part = sum((rate * share.cut_mm for rate, share in zip(per_mm, shares, strict=True)), Fraction(0))
         named = tuple((ring.name, share) for ring, share in zip(rings, shares, strict=True))
@@ -432,4 +441,5 @@ def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ..
 
 
 def _share_at(ring: RingPlan, seat: int) -> Share:
-    return ring.shares[0] if seat <= ring.shares[0].seats else ring.shares[1]
+    ends = accumulate(share.seats for share in ring.shares)
+    return next(share for share, last in zip(ring.shares, ends, strict=True) if seat <= last)

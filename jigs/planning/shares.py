@@ -1,23 +1,23 @@
-"""One seat's share of one kind of ring: rings, coils, wire and metal. Wire in whole mm, masses in whole mg.
+"""One seat's share of one kind of ring: rings, windings, wire and metal. Wire in whole mm, masses in whole mg.
 
 Whole numbers, so that every sum agrees to the last digit shown: wire is snipped to the millimetre, rounded up
-for each coil; a seat's metal is weighed to the milligram.
+for each winding; a seat's metal is weighed to the milligram.
 """
 
 from __future__ import annotations
 
 import math
-from bisect import bisect_right
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from jigs.making.batch import Batch
-from jigs.making.winding import MOST_RINGS, CoilPlan, Winding
-from jigs.orders.order import refuse_too_many
+from jigs.making.winding import LOST_PER_SNIP, MOST_RINGS, SLACK_TURNS, CoilPlan, Winding
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import OutOfRange
 from layouts.units import positive
 
 _SLACK_MM = 1e-6  # a wire this close above a whole millimetre is that long
+_MORE_WINDINGS = 2  # than the fewest, that are looked at
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,7 +69,10 @@ class Masses:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lot:
-    """So many coils alike: rings and whole turns of each, its length let go [mm], and the wire to cut for each."""
+    """So many windings alike: rings and whole turns of each, its length once released, the wire to cut for each [mm].
+
+    sections are the pieces that each is sawn in.
+    """
 
     coils: int
     rings: int
@@ -77,6 +80,7 @@ class Lot:
     free_turns: float
     length_mm: float
     cut_mm: int
+    sections: int = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,7 +100,7 @@ class Share:
 
     @property
     def coils(self) -> int:
-        """Coils of one seat."""
+        """Windings of one seat."""
         return sum(lot.coils for lot in self.lots)
 
     @property
@@ -119,7 +123,7 @@ def winding_of(batch: Batch, longest_wire_mm: int | None) -> Winding:
     if turns < winding.turns_to_wind(1):
         needs = winding.turns_to_wind(1) * winding.wound_turn_mm + winding.tails_mm
         raise OutOfRange(
-            f"one coil with one good ring takes {math.ceil(needs)} mm, and the longest wire is {longest_wire_mm} mm",
+            f"one winding with one good ring takes {math.ceil(needs)} mm, and the longest wire is {longest_wire_mm} mm",
             "buy longer wire, or allow fewer rejects or shorter tails",
         )
     longest = winding.coil.length_mm(turns / winding.springback_ratio)
@@ -127,30 +131,69 @@ def winding_of(batch: Batch, longest_wire_mm: int | None) -> Winding:
     return replace(winding, longest_coil_mm=longest if wished is None else min(wished, longest))
 
 
+def ways_to_wind(winding: Winding, rings: int) -> tuple[tuple[Lot, ...], ...]:
+    """Windings for so many good rings, the least wire first: the fewest, some more, each evenly long; or full ones."""
+    if not rings:
+        return ((),)
+    fewest = -(-rings // winding.most_rings_per_coil)
+    plans = [winding.evenly(rings, coils) for coils in range(fewest, min(fewest + _MORE_WINDINGS, rings) + 1)]
+    ways = dict.fromkeys(tuple(lot_of(winding, part) for part in plan) for plan in (*plans, winding.plan(rings)))
+    return tuple(sorted(ways, key=lambda lots: (cut_of_lots(lots), sum(lot.coils for lot in lots))))
+
+
 def lots_of(winding: Winding, rings: int) -> tuple[Lot, ...]:
-    """The coils to wind for so many good rings, with the wire to cut for each; none for no ring."""
-    return tuple(_lot(winding, part) for part in winding.plan(rings)) if rings else ()
+    """The windings for so many good rings that take the least wire, evenly long; none for no ring."""
+    return ways_to_wind(winding, rings)[0]
 
 
 def wire_for(winding: Winding, rings: int) -> int:
-    """Wire for so many good rings, every coil cut to whole mm. Never less for more rings."""
-    return sum(lot.coils * lot.cut_mm for lot in lots_of(winding, rings))
+    """Wire for so many good rings, every winding cut to whole mm."""
+    return cut_of_lots(lots_of(winding, rings))
+
+
+def cut_of_lots(lots: Iterable[Lot]) -> int:
+    """Wire of these windings [mm]."""
+    return sum(lot.coils * lot.cut_mm for lot in lots)
+
+
+def least_wire_mm(winding: Winding, rings: int) -> int:
+    """What so many good rings cannot take less than, however they are wound; every snip and whole turn counted.
+
+    In k windings n rings are s = n + k x rejects turns to saw; they lie in s / m sections or more, where m turns are a
+    section, and all but k of these cost a snip. Most windings or fewest: between them the wire grows evenly.
+    """
+    if not rings:
+        return 0
+    fewest = -(-rings // winding.most_rings_per_coil)
+    counts = {fewest, max(fewest, winding.least_sections(rings + fewest * winding.rejects))}
+    return min(_least_of(winding, rings, coils) for coils in counts)
+
+
+def _least_of(winding: Winding, rings: int, coils: int) -> int:
+    sawn = rings + coils * winding.rejects
+    snips = max(0, winding.least_sections(sawn) - coils) * LOST_PER_SNIP
+    turns = math.ceil((sawn + snips) * winding.springback_ratio - SLACK_TURNS)
+    return math.ceil(turns * winding.wound_turn_mm + coils * winding.tails_mm - _SLACK_MM)
 
 
 def rings_from(winding: Winding, length_mm: float) -> int:
-    """Good rings from one length of wire: the most whose coils can all be cut from it; 0 when none can."""
+    """Good rings from one length of wire: the most whose windings can all be cut from it; 0 when none can."""
     whole = math.floor(positive(length_mm, "wire length") + _SLACK_MM)
-    return bisect_right(range(1, MOST_RINGS + 1), whole, key=lambda rings: wire_for(winding, rings))
+    low, high = 0, min(MOST_RINGS, int(whole / winding.coil.turn_length_mm) + 1)
+    while low < high:
+        middle = (low + high + 1) // 2
+        low, high = (middle, high) if wire_for(winding, middle) <= whole else (low, middle - 1)
+    return low
 
 
-def share_of(batch: Batch, winding: Winding, *, seats: int, wanted: int, spares: float) -> Share:
-    """One seat's share of a batch."""
-    made = refuse_too_many(with_spares(wanted, spares))
-    lots = lots_of(winding, made)
+def share_of(batch: Batch, lots: tuple[Lot, ...], *, seats: int, wanted: int) -> Share:
+    """One seat's share of a batch, wound in these windings."""
+    made = sum(lot.coils * lot.rings for lot in lots)
     return Share(seats=seats, wanted=wanted, made=made, lots=lots, metal=_metal(batch, made, lots))
 
 
-def _lot(winding: Winding, part: CoilPlan) -> Lot:
+def lot_of(winding: Winding, part: CoilPlan) -> Lot:
+    """Windings alike, with the wire to cut for each: turns x wound turn + tails, rounded up to whole mm."""
     wire = part.turns * winding.wound_turn_mm + winding.tails_mm
     return Lot(
         coils=part.coils,
@@ -159,6 +202,7 @@ def _lot(winding: Winding, part: CoilPlan) -> Lot:
         free_turns=part.free_turns,
         length_mm=part.length_mm,
         cut_mm=math.ceil(wire - _SLACK_MM),
+        sections=part.sections,
     )
 
 

@@ -11,10 +11,11 @@ from jigs.making.batch import Batch
 from jigs.making.core import core_for
 from jigs.making.cutting import Cut, choose_cut
 from jigs.making.drilled_dowel import least_hole_mm
-from jigs.making.good_ring import USUAL_WITHIN
-from jigs.making.ring import Ring
+from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
+from jigs.making.ring import Ring, ring_of_coil
+from jigs.making.winding import longest_winding
 from jigs.orders.order import OrderedRing
-from jigs.stock.blade import Blade, blades
+from jigs.stock.blade import Blade, blades, find_blade
 from jigs.stock.drill import Drill, next_drill
 from jigs.stock.rod import Rod, RodKind, nearest_rods
 from layouts.errors import OutOfRange, Refusal
@@ -22,8 +23,23 @@ from layouts.units import INCH_MM, parse_length
 
 CHOICES = 3
 LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
-FEWEST_TEETH, MOST_TEETH = 2.0, 3.0  # in the metal at once (common practice, no source)
+FEWEST_TEETH = 2.0  # in the metal at once (common practice, no source)
+THINNEST_DRILLED_MM = 5.0  # P: thinner wood snaps at its cross-hole
+THIN_WIRE_MM, COARSEST_IN_THIN, COARSEST = 1.1, "2/0", "1"  # P: no coarser blade in thinner wire, and in thicker
 _SAME = 4  # decimals of an AR error to which two mandrels are equally good
+
+
+def closed_mm(batch: Batch) -> tuple[float, float | None, float | None]:
+    """The closed inside in the middle of the band, at its low and at its high end; None where there is none."""
+    low, high = batch.coil_low, batch.coil_high
+    loss = batch.cut.loss_mm
+    ends = [None if coil is None else ring_of_coil(coil, loss).inside_mm for coil in (low, high)]
+    return batch.ring.inside_mm, ends[0], ends[1]
+
+
+def fit_of(batch: Batch, good: GoodRing) -> Fit:
+    """How the rings of a batch lie to the window of a good one."""
+    return good.fit(*closed_mm(batch))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,11 +87,42 @@ class MandrelChoice:
         return abs(self.ratio_error) > USUAL_WITHIN
 
     @property
+    def fit(self) -> Fit:
+        """How its ring lies to the window of a good one, with the band of the springback."""
+        return fit_of(self.batch, GoodRing(wanted=self.wanted))
+
+    @property
+    def band(self) -> float:
+        """Half the band of the ring's inside, as a part of it; 0 where none is known."""
+        _, low, high = closed_mm(self.batch)
+        return 0.0 if low is None or high is None else (high - low) / 2 / self.ring.inside_mm
+
+    @property
+    def is_shank(self) -> bool:
+        """Whether it is the shank of a drill: short, and of a size that is sold as no rod."""
+        return self.rod is not None and self.rod.kind is RodKind.SHANK
+
+    @property
     def may_be_wood(self) -> bool:
-        """Whether a cross-hole can be drilled in it: not where it is known to be of something else."""
-        if self.kind:
-            return self.kind == "wood"
-        return self.rod is None or self.rod.kind is not RodKind.SHANK
+        """Whether a cross-hole can be drilled in it: not where it is of something else, nor where it snaps."""
+        return self.why_not_drilled == ""
+
+    @property
+    def why_not_drilled(self) -> str:
+        """Why no cross-hole is drilled in it, after its name; empty where one may be.
+
+        Wood under 5 mm snaps; a rod that is not yours yet is drilled only where the hole is a quarter of it at most.
+        """
+        if self.kind not in ("", "wood"):
+            return f"is of {self.kind}"
+        if self.is_shank:
+            return "is a shank of steel"
+        if self.diameter_mm < THINNEST_DRILLED_MM - 1e-9:
+            return f"is under {THINNEST_DRILLED_MM:g} mm: wood that thin snaps at a hole"
+        hole = least_hole_mm(self.wanted.wire_mm)
+        if self.rod is not None and hole > self.diameter_mm / 4 + 1e-9:
+            return f"is thin for a hole of {hole:.2f} mm, over a quarter of it"
+        return ""
 
     @property
     def suits_the_cut(self) -> bool:
@@ -121,8 +168,8 @@ class BladeChoice:
 
     @property
     def keeps_the_rule(self) -> bool:
-        """Two to three teeth in the metal at once: advice, as the chord changes through the cut."""
-        return FEWEST_TEETH <= self.teeth_in_wire <= MOST_TEETH
+        """Two teeth or more in the metal at once: advice, as the chord changes through the cut."""
+        return self.teeth_in_wire >= FEWEST_TEETH - 1e-9
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,6 +181,7 @@ class DrillChoice:
     wire_mm: float
     mandrel_mm: float
     in_wood: bool = True
+    not_drilled: str = "the mandrel is not of wood"
 
     @property
     def clearance_mm(self) -> float:
@@ -144,7 +192,7 @@ class DrillChoice:
     def no_hole(self) -> str:
         """Why there is no cross-hole, and what to do instead; empty where there is one."""
         if not self.in_wood:
-            return "the mandrel is not of wood; clamp the tail"
+            return f"{self.not_drilled}; clamp the tail"
         if self.drill.diameter_mm > self.mandrel_mm / 3:
             return f"over a third of {self.mandrel_mm:.2f} mm; clamp the tail instead"
         return ""
@@ -160,8 +208,10 @@ class DrillChoice:
 
 
 def choose_blade(ring: OrderedRing, bench: Bench) -> BladeChoice | None:
-    """The blade ordered, else the least kerf with two to three teeth in the wire, else the nearest to that.
+    """The blade ordered, else the coarsest that has two teeth in the wire: it cuts fast and seldom snaps.
 
+    No coarser than 2/0 in wire under 1.1 mm, nor than 1 in thicker (common practice, no source); of blades that are all
+    too coarse, the finest.
     None where nothing is sawn, or the order gives a kerf and no blade.
     """
     making, wire = ring.making, ring.wire.diameter_mm
@@ -174,12 +224,11 @@ def choose_blade(ring: OrderedRing, bench: Bench) -> BladeChoice | None:
         BladeChoice(blade=blade, owned=bool(bench.blades), ordered=False, wire_mm=wire)
         for blade in bench.blades or blades()
     ]
-    return min(choices, key=lambda choice: (_teeth_off(choice), choice.blade.kerf_mm, choice.blade.name))
-
-
-def _teeth_off(choice: BladeChoice) -> float:
-    """How far a blade is from two to three teeth; 0 when it keeps to that."""
-    return max(0.0, FEWEST_TEETH - choice.teeth_in_wire, choice.teeth_in_wire - MOST_TEETH)
+    coarsest = find_blade(COARSEST_IN_THIN if wire < THIN_WIRE_MM - 1e-9 else COARSEST).teeth_per_inch
+    fine = [c for c in choices if c.teeth_in_wire >= FEWEST_TEETH - 1e-9 and c.blade.teeth_per_inch >= coarsest]
+    if not fine:
+        return max(choices, key=lambda choice: (choice.blade.teeth_per_inch, choice.blade.name))
+    return min(fine, key=lambda choice: (choice.blade.teeth_per_inch, -choice.blade.kerf_mm, choice.blade.name))
 
 
 def cut_of(ring: OrderedRing, blade: BladeChoice | None) -> Cut:
@@ -204,6 +253,7 @@ def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillC
         wire_mm=wire_mm,
         mandrel_mm=mandrel.diameter_mm,
         in_wood=mandrel.may_be_wood,
+        not_drilled=f"the mandrel {mandrel.why_not_drilled}",
     )
 
 
@@ -231,6 +281,7 @@ def batch_on(
     mandrel_mm: float | None = None,
     measured_mm: float | None = None,
     mandrel_name: str = "",
+    longest: float | None = None,
 ) -> Batch:
     """The rings of one kind as a batch on a mandrel; without one, on the mandrel that is worked back."""
     making = ring.making
@@ -246,7 +297,8 @@ def batch_on(
         trial_mandrel_mm=ring.trial_mandrel_mm,
         rejects=making.rejects,
         tails_mm=making.tails_mm,
-        longest_coil_mm=making.longest_coil_mm,
+        longest_coil_mm=making.longest_coil_mm if longest is None else longest,
+        longest_section_mm=making.longest_section_mm,
     )
 
 
@@ -266,7 +318,7 @@ def _ranked(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> list[Man
     owned = sorted(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]), key=_rank)
     if owned and not owned[0].is_off_loudly:
         return owned
-    sold = _made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)])
+    sold = list(_made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)]))
     return sorted((*owned, *sold), key=_rank)
 
 
@@ -299,9 +351,18 @@ def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel) -> MandrelChoice:
 
 
 def _sold(ring: OrderedRing, cut: Cut, rod: Rod) -> MandrelChoice:
-    batch = batch_on(ring, cut, rod.diameter_mm)
+    is_shank = rod.kind is RodKind.SHANK
+    longest = longest_winding(stated_mm=ring.making.longest_coil_mm, is_shank=is_shank).value
+    batch = batch_on(ring, cut, rod.diameter_mm, longest=longest)
     return MandrelChoice(name=rod.name, kind="", owned=False, rod=rod, batch=batch, wanted=ring.wanted)
 
 
-def _rank(choice: MandrelChoice) -> tuple[float, bool, str]:
-    return (round(abs(choice.ratio_error), _SAME), not choice.suits_the_cut, choice.name)
+def _rank(choice: MandrelChoice) -> tuple[bool, bool, float, bool, float, str]:
+    """Those whose ring passes first, of them plain rods before odd shanks; then by what is off beyond the band.
+
+    Two whose error lies within the springback's band are told apart only by what suits the cut, and last by nearness.
+    """
+    error = abs(choice.ratio_error)
+    beyond = round(max(0.0, error - choice.band), _SAME)
+    passes = choice.fit is not Fit.OUTSIDE
+    return (not passes, passes and choice.is_shank, beyond, not choice.suits_the_cut, error, choice.name)

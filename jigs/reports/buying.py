@@ -61,8 +61,8 @@ def _wire(buying: Buying, currency: str) -> Report:
         **metal_figures(buying.metal),
         **money_figures(buying.money, buying.has_price),
         "net_per_gram": buying.net_per_gram,
-        "bound_mm": cutting.bound_mm,
-        "cutting": cutting.rests_on,
+        "bound_mm": buying.bound_mm,
+        "cutting": buying.rests_on,
         "lengths": Counted(cutting.lengths),
         "offcuts": Counted(cutting.offcuts),
     }
@@ -80,7 +80,7 @@ def _in_words(buying: Buying, currency: str) -> Report:
     if buying.drawn_mm:
         rows.append(("draw", f"{buying.drawn_mm} mm from {', '.join(spool.name for spool in buying.spools)}"))
     left = ", ".join(f"{count} x {length} mm" for length, count in buying.cutting.offcuts) or "nothing"
-    rows.append(("left", f"{left}; {buying.cutting.rests_on}"))
+    rows.append(("left", f"{left}; {buying.rests_on}"))
     rows += [("mm", balance_mm(buying)), ("g", balance_g(buying))]
     if buying.has_price:
         money = buying.money
@@ -122,7 +122,7 @@ def patterns(buying: Buying) -> Report:
 def buying_notes(buying: Buying) -> tuple[str, str]:
     """What to buy and how good that is; then where the wire and its metal go."""
     spools = f" Draw from {', '.join(spool.name for spool in buying.spools)}." if buying.drawn_mm else ""
-    good = buying.cutting.rests_on
+    good = buying.rests_on
     first = f"Buy {lengths_words(buying)}.{spools} {good[0].upper()}{good[1:]}."
     return first, f"mm: {balance_mm(buying)}. g: {balance_g(buying)}."
 

@@ -6,7 +6,7 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
     title, seats, currency (or null)
     rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_ratio, ring_inside_mm,
                      ring_outside_mm, ring_ratio, ring_mass_g, exact_mandrel_mm, cut, cut_loss_mm,
-                     wanted_rings, made_rings, coils, cut_mm, rings_g, clippings_g, dust_g
+                     wanted_rings, made_rings, windings, cut_mm, rings_g, clippings_g, dust_g
       ledger         list: line, value_mm, low_mm, high_mm, rests_on (the line AR is a plain number)
       mandrels       list, the one to use first: name, kind, owned, diameter_mm, ring_inside_mm, off_mm,
                      ratio_error_percent, advice
@@ -16,8 +16,8 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
                      ratio_when_small, verdict_when_small, ratio_when_large, verdict_when_large; or null
       shares         list: seats, and for one seat wanted_rings, spare_rings, made_rings, cut_mm, rings_g,
                      clippings_g, dust_g
-        coils        list: coils, rings, turns, free_turns, length_mm, cut_mm (each coil)
-    seat_groups      list: first_seat, last_seat, seats, and for one seat made_rings, coils, cut_mm, rings_g,
+        windings     list: count, turns, free_turns, length_mm, sections, rings, cut_mm (of each winding)
+    seat_groups      list: first_seat, last_seat, seats, and for one seat made_rings, windings, cut_mm, rings_g,
                      clippings_g, dust_g, fee
     wires            list: wire, wire_mm, metal, cut_mm, drawn_mm (from spools at hand), bought_mm, left_mm,
                      bought_g, drawn_g, left_g, rings_g, clippings_g, dust_g, paid, drawn_value, left_value, credit,
@@ -25,11 +25,11 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
       lengths        list of what to buy: length_mm, count
       offcuts        list of what is left: length_mm, count
       patterns       list: from_mm, at_hand, times, left_mm, pieces (list: cut_mm, count)
-    totals           wanted_rings, made_rings, coils, cut_mm, bought_g, drawn_g, left_g, rings_g, clippings_g, dust_g,
-                     paid, drawn_value, left_value, credit, net, fees, rounding, net_per_ring, net_per_gram
+    totals           wanted_rings, made_rings, windings, cut_mm, bought_g, drawn_g, left_g, rings_g, clippings_g,
+                     dust_g, paid, drawn_value, left_value, credit, net, fees, rounding, net_per_ring, net_per_gram
     remarks, cautions    lists of text
 
-cut_mm = wire of all coils; bought_mm + drawn_mm = cut_mm + left_mm; bought_g + drawn_g = rings_g + clippings_g +
+cut_mm = wire of all windings; bought_mm + drawn_mm = cut_mm + left_mm; bought_g + drawn_g = rings_g + clippings_g +
 dust_g + left_g; net = paid + drawn_value - left_value - credit; fees = net + rounding.
 """
 
@@ -113,7 +113,7 @@ def rings(plan: Plan) -> Report:
             Column("mandrel", "mandrel"),
             Column("wanted_rings", "wanted", COUNT),
             Column("made_rings", "made", COUNT),
-            Column("coils", "coils", COUNT),
+            Column("windings", "windings", COUNT),
             Column("cut_mm", "wire", LENGTH_WHOLE),
             Column("rings_g", "rings", MASS),
         ),
@@ -165,7 +165,7 @@ def seats(plan: Plan) -> Report:
             Column("last_seat", "last", COUNT, people=False),
             Column("seats", "seats", COUNT, people=False),
             Column("made_rings", "rings", COUNT),
-            Column("coils", "coils", COUNT),
+            Column("windings", "windings", COUNT),
             Column("cut_mm", "wire", LENGTH_WHOLE),
             *METAL_COLUMNS,
             Column("fee", "pays", MONEY, unit=plan.order.currency, people=priced),
@@ -184,7 +184,7 @@ def _totals(plan: Plan) -> Report:
     cells: dict[str, Cell] = {
         "wanted_rings": plan.wanted_rings,
         "made_rings": plan.made_rings,
-        "coils": plan.coils,
+        "windings": plan.coils,
         "cut_mm": plan.cut_mm,
         "bought_g": plan.bought_g,
         "drawn_g": plan.drawn_g,
@@ -200,7 +200,7 @@ def _totals(plan: Plan) -> Report:
 
 
 def _sums(plan: Plan) -> tuple[str, ...]:
-    notes = [f"In all {plural(plan.coils, 'coil')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}"]
+    notes = [f"In all {plural(plan.coils, 'winding')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}"]
     if plan.has_all_prices and plan.net_per_ring is not None and plan.net_per_gram is not None:
         each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
         notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
@@ -224,7 +224,7 @@ def spreadsheet(plan: Plan) -> Report:
         Column("seats", "seats", COUNT),
         Column("wanted_rings", "wanted", COUNT),
         Column("made_rings", "made", COUNT),
-        Column("coils", "coils", COUNT),
+        Column("windings", "windings", COUNT),
         Column("cut_mm", "wire", LENGTH_WHOLE),
         *METAL_COLUMNS,
     )

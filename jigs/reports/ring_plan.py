@@ -47,7 +47,7 @@ def ring_plan(plan: RingPlan) -> Report:
         "cut_loss_mm": plan.batch.cut.loss_mm,
         "wanted_rings": plan.wanted_rings,
         "made_rings": plan.made_rings,
-        "coils": plan.coils,
+        "windings": plan.coils,
         "cut_mm": plan.cut_mm,
         **metal_figures(plan.metal),
     }
@@ -227,7 +227,7 @@ def _share(share: Share, is_only: bool) -> Report:
         **metal_figures(share.metal),
     }
     who = "Each seat" if is_only else f"{plural(share.seats, 'seat')}, each"
-    wire = f"{plural(share.coils, 'coil')}, {share.cut_mm} mm of wire, {show_grams(share.metal.cut_g)}"
+    wire = f"{plural(share.coils, 'winding')}, {share.cut_mm} mm of wire, {show_grams(share.metal.cut_g)}"
     return facts(
         "share",
         cells,

@@ -1,4 +1,4 @@
-"""What to wind: coils alike, a row for each lot."""
+"""What to wind: windings alike, a row for each lot; each is released, snipped into its sections and sawn."""
 
 from __future__ import annotations
 
@@ -10,17 +10,18 @@ from jigs.reports.report import BOXES, COUNT, LENGTH_LONG, LENGTH_WHOLE, TURNS, 
 
 
 def winding(lots: Sequence[Lot | CoilPlan]) -> Report:
-    """Coils, turns, what they measure once released, and good rings; the wire for each coil where it is known."""
+    """Windings, turns, what they measure once released, and good rings; the wire for each where it is known."""
     is_cut = all(isinstance(lot, Lot) for lot in lots)
     return Report(
-        key="coils",
+        key="windings",
         heading="Wind",
         columns=(
-            Column("coils", "coils", BOXES),
+            Column("count", "windings", BOXES),
             Column("cut_mm", "wire for each", LENGTH_WHOLE, people=is_cut, scripts=is_cut),
             Column("turns", "turns to wind", COUNT),
             Column("free_turns", "turns released", TURNS),
             Column("length_mm", "length released", LENGTH_LONG),
+            Column("sections", "sections", COUNT),
             Column("rings", "good rings", COUNT),
         ),
         rows=tuple(
@@ -30,6 +31,7 @@ def winding(lots: Sequence[Lot | CoilPlan]) -> Report:
                 lot.turns,
                 lot.free_turns,
                 lot.length_mm,
+                lot.sections,
                 lot.rings,
             )
             for lot in lots

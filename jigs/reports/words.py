@@ -30,7 +30,7 @@ def seats_words(first: int, last: int) -> str:
 
 
 def plural(count: int, one: str) -> str:
-    """'1 coil', '4 coils'."""
+    """'1 winding', '4 windings'."""
     return f"1 {one}" if count == 1 else f"{count} {one}s"
 
 
@@ -85,8 +85,8 @@ def _sum(parts: Iterable[tuple[float, str]]) -> str:
 
 
 def waste_words(rejects: int, tails_mm: float) -> str:
-    """'2 rejects and 65 mm of tails per coil'."""
-    return f"{plural(rejects, 'reject')} and {show_mm(tails_mm)} of tails per coil"
+    """'2 rejects and 65 mm of tails per winding'."""
+    return f"{plural(rejects, 'reject')} and {show_mm(tails_mm)} of tails per winding"
 
 
 def teeth_words(teeth: float) -> str:

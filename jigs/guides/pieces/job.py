@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.guides.pieces.blanks import Blank
@@ -15,7 +15,7 @@ from jigs.planning.shares import Share
 from jigs.reports.as_table import as_table, in_print
 from jigs.reports.ledger import ledger
 from jigs.reports.winding import winding
-from jigs.reports.words import count_words, wires_words
+from jigs.reports.words import count_words, plural, wires_words
 from layouts.drawing.table import Table
 from layouts.showing import show_mm
 
@@ -89,9 +89,9 @@ def ledger_in_brief(plan: RingPlan, width_mm: float) -> Table:
 
 
 def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 0.75) -> Table:
-    """A row for each lot of coils, a box to tick for each coil."""
+    """A row for each lot of windings, a box to tick for each."""
     table = replace(winding(job.share.lots), heading=heading)
-    return as_table(table, width_mm, (0.27, 0.15, 0.12, 0.14, 0.18, 0.14), bold=("turns",), pad_mm=pad_mm)
+    return as_table(table, width_mm, (0.2, 0.15, 0.12, 0.14, 0.17, 0.1, 0.12), bold=("turns",), pad_mm=pad_mm)
 
 
 # --- words -------------------------------------------------------------------------------------------------------
@@ -109,11 +109,27 @@ def in_front(plan: RingPlan) -> str:
     return show_mm(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
 
 
+def turns_back(jobs: Sequence[Job]) -> str:
+    """What a long coil of springy wire does when it is released; empty where it turns back by less than one turn."""
+    turns = max((lot.turns - lot.free_turns for job in jobs for lot in job.share.lots), default=0.0)
+    back = plural(round(turns), "whole turn")
+    return f" It turns back by about {back}: keep your other hand clear." if turns >= 1 else ""
+
+
+def sectioning(jobs: Sequence[Job]) -> Iterator[str]:
+    """What is snipped before the saw: the tails, then a coil longer than the groove into its sections."""
+    sawn = [job for job in jobs if job.is_sawn]
+    if any(lot.sections > 1 for job in sawn for lot in job.share.lots):
+        yield "Snip off the tails; snip a long coil into even sections, as many as said: a ring is lost at each snip."
+    elif sawn:
+        yield "Snip off the tails, flush with the coil."
+
+
 def cutting_steps(plan: RingPlan) -> Iterator[str]:
     """How the rings come off the coil."""
     if plan.winding.rejects:
         lost = "the first ring is" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings are"
-        yield f"Of each coil {lost} lost: its ends."
+        yield f"Of each winding {lost} lost: its ends."
     if plan.batch.cut.name == "saw":
         wood = "Slide the coil onto its wooden core. " if plan.mandrel.core else ""
         yield (
