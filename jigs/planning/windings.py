@@ -63,6 +63,7 @@ class Entry(NamedTuple):
 
     @property
     def made(self) -> int:
+        """Good rings of one seat."""
         return sum(lot.coils * lot.rings for lot in self.lots)
 
 
