@@ -18,6 +18,7 @@ from jigs.cutting_stock.simplex import Master
 
 FINE = 1_000_000  # values of pieces are whole parts of a cost unit
 _MOST_COVER = 5_000
+STEADY = 0.6
 _RELATIVE = 10**7  # a pattern worth so little more than it costs is not looked for
 
 
@@ -89,8 +90,14 @@ def by_length(problem: Problem, sums: Sums) -> int:
     return max(bound_by(problem, problem.sizes, holds, sums), covered(problem, problem.sizes, holds, sums))
 
 
-def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], work: Work) -> Relaxed:
-    """The relaxed problem as far as the work goes; `known` is what some plan costs."""
+def relax(
+    problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], work: Work, steady: float = 0.0
+) -> Relaxed:
+    """The relaxed problem as far as the work goes; `known` is what some plan costs.
+
+    The prices of many kinds swing wildly before they settle. `steady` draws them that far towards the best values so
+    far, at first those by length: half the rounds do (smoothing, Wentges 1997, from memory).
+    """
     rows = {at: len(problem.sizes) + place for place, (at, _) in enumerate(problem.owned)}
     master: Master[Choice] = Master([*problem.needs, *(-limit for _, limit in problem.owned)])
     _start(problem, master, known)
@@ -98,13 +105,16 @@ def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], w
     for choice in columns:
         _take(problem, master, rows, choice)
     size, spent = len(problem.sizes) + len(rows), 0
-    improved = True
-    while improved and not work.is_spent and (best.bound < known or not problem.sold):
-        values = tuple(max(0, int(price * FINE)) for price in master.prices[: len(problem.sizes)])
-        holds, found = _priced(problem, master, rows, values, work)
+    centre, drawn = _by_mm(problem), steady
+    while not work.is_spent and (best.bound < known or not problem.sold):
+        prices = master.prices[: len(problem.sizes)]
+        mixed = [drawn * mid + (1 - drawn) * price for mid, price in zip(centre, prices, strict=True)]
+        values = tuple(max(0, int(price * FINE)) for price in mixed)
+        holds, found = _priced(problem, master, rows, values, work, (1 - 0.1 * bool(drawn)))
         bound = bound_by(problem, values, holds, sums)
         if bound >= best.bound:
             best.values, best.holds, best.bound = values, holds, bound
+            centre = mixed
         if is_short(problem, values, holds):
             return best
         # every choice is offered, though the first may leave nothing to gain by the next
@@ -113,7 +123,12 @@ def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], w
         work.spend((master.pivots - spent) * size * (size // 2 + 8) + 10 * size)
         spent = master.pivots
         if not improved:
-            best.values, best.holds = values, holds
+            if not drawn:
+                best.values, best.holds = values, holds
+                break
+            drawn = drawn - 0.2 if drawn > 0.25 else 0.0
+        else:
+            drawn = drawn and steady
     best.amounts = master.solution()
     if best.values:
         best.bound = max(best.bound, covered(problem, best.values, best.holds, sums))
@@ -121,7 +136,7 @@ def relax(problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], w
 
 
 def _priced(
-    problem: Problem, master: Master[Choice], rows: dict[int, int], values: tuple[int, ...], work: Work
+    problem: Problem, master: Master[Choice], rows: dict[int, int], values: tuple[int, ...], work: Work, part: float
 ) -> tuple[tuple[int, ...], list[Choice]]:
     """What each length holds at most by these values, and the choices that are worth more than they cost."""
     worth = Worth(problem.sizes, problem.needs, values)
@@ -129,11 +144,17 @@ def _priced(
     for at, length in enumerate(problem.lengths):
         asked = length.cost + (master.prices[rows[at]] if at in rows else 0.0)
         floor = int(asked * FINE) + length.cost * FINE // _RELATIVE + 1
-        most, counts = worth.most(length.mm, floor, work)
+        most, counts = worth.most(length.mm, int(floor * part), work)
         holds.append(most)
         if counts is not None:
             found.append((asked * FINE - most, Choice(at, counts)))
     return tuple(holds), [choice for _, choice in sorted(found)]
+
+
+def _by_mm(problem: Problem) -> list[float]:
+    """Each piece worth its length, at what a mm costs where it costs least."""
+    each = min((problem.lengths[at].cost / problem.lengths[at].mm for at in problem.sold), default=0.0)
+    return [size * each for size in problem.sizes]
 
 
 def _start(problem: Problem, master: Master[Choice], known: int) -> None:

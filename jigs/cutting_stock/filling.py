@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import random
 from collections.abc import Sequence
+from operator import le
 
-from jigs.cutting_stock.bound import relax
+from jigs.cutting_stock.bound import Relaxed, relax
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.knapsack import fullest
 from jigs.cutting_stock.problem import Choice, Problem, Solution, Sums, less
@@ -14,12 +15,12 @@ _WHOLE = 1e-6
 _GREEDY_STEPS = 20
 
 
-def greedy(problem: Problem) -> Solution:
+def greedy(problem: Problem, work: Work) -> Solution:
     """What is at hand filled as full as can be, then fullest first from all lengths sold or from one alone."""
     used, rest = _from_owned(problem)
     longest = max((size for size, need in zip(rest.sizes, rest.needs, strict=True) if need), default=0)
     ways = [problem.sold, *([at] for at in problem.sold if len(problem.sold) > 1)]
-    solutions = [used + _fill(rest, way) for way in ways if longest <= max(problem.lengths[at].mm for at in way)]
+    solutions = [used + _fill(rest, way, work) for way in ways if longest <= max(problem.lengths[at].mm for at in way)]
     return min(solutions, key=problem.cost)
 
 
@@ -35,11 +36,12 @@ def _from_owned(problem: Problem) -> tuple[Solution, Problem]:
     return used, problem
 
 
-def _fill(problem: Problem, ways: Sequence[int]) -> Solution:
+def _fill(problem: Problem, ways: Sequence[int], work: Work) -> Solution:
     solution: Solution = []
     needs = problem.needs
     while any(needs):
         choice = _fullest_of(problem, needs, ways)
+        work.spend(_GREEDY_STEPS * len(needs) * len(ways))
         times = min(need // count for need, count in zip(needs, choice.counts, strict=True) if count)
         solution.append((choice, times))
         needs = less(needs, choice.counts, times)
@@ -58,12 +60,11 @@ def _fullest_of(problem: Problem, needs: Sequence[int], ways: Sequence[int]) -> 
     return max(choices, key=lambda one: problem.held(one.counts) / max(problem.lengths[one.at].cost, 1e-9))
 
 
-def rounded(
-    problem: Problem, amounts: Sequence[tuple[Choice, float]], columns: Sequence[Choice], known: int, work: Work
-) -> Solution:
+def rounded(problem: Problem, relaxed: Relaxed, known: int, work: Work) -> Solution:
     """A whole plan: the whole parts of the relaxed one kept, or its largest part, and the rest relaxed again."""
     fixed: Solution = []
-    best = greedy(problem)
+    best = greedy(problem, work)
+    amounts, columns = relaxed.amounts, relaxed.columns
     left = problem
     sums = Sums((problem.lengths[at].cost for at in problem.sold), 0)
     while any(left.needs):
@@ -72,13 +73,10 @@ def rounded(
             break
         fixed += kept
         left = left.after(kept)
-        best = (
-            min(best, fixed + greedy(left), key=problem.cost) if any(left.needs) else min(best, fixed, key=problem.cost)
-        )
-        work.spend(_GREEDY_STEPS * len(best) * len(left.needs) * len(left.lengths))
+        best = min(best, fixed + (greedy(left, work) if any(left.needs) else []), key=problem.cost)
         if work.is_spent or not any(left.needs):
             break
-        columns = [one for one in columns if all(c <= n for c, n in zip(one.counts, left.needs, strict=True))]
+        columns = [one for one in columns if all(map(le, one.counts, left.needs))]
         again = relax(left, sums, known, columns, work)
         amounts, columns = again.amounts, again.columns
     return best
@@ -86,25 +84,26 @@ def rounded(
 
 def _kept(problem: Problem, amounts: Sequence[tuple[Choice, float]]) -> Solution:
     """The whole parts that still fit; where there are none, one of the pattern that is nearest to a whole one."""
-    kept: Solution = []
-    left = problem
     ranked = sorted(amounts, key=lambda pair: (-pair[1], pair[0]))
-    for choice, amount in ranked:
-        times = _fitting(left, choice, int(amount + _WHOLE))
-        if times:
-            kept.append((choice, times))
-            left = left.after(kept[-1:])
+    kept = fitting(problem, [(choice, int(amount + _WHOLE)) for choice, amount in ranked])
     if not kept:
         for choice, _ in sorted(ranked, key=lambda pair: -(pair[1] % 1)):
-            if _fitting(left, choice, 1):
-                return [(choice, 1)]
+            if kept := fitting(problem, [(choice, 1)]):
+                break
     return kept
 
 
-def _fitting(problem: Problem, choice: Choice, times: int) -> int:
-    limit = problem.lengths[choice.at].limit
-    most = [n // c for n, c in zip(problem.needs, choice.counts, strict=True) if c]
-    return min(times, *most, *(() if limit is None else (limit,)))
+def fitting(problem: Problem, choices: Solution) -> Solution:
+    """The choices one after another, each as often as the needs still allow."""
+    kept: Solution = []
+    for choice, times in choices:
+        most = [need // count for need, count in zip(problem.needs, choice.counts, strict=True) if count]
+        limit = problem.lengths[choice.at].limit
+        times = min(times, *most, *(() if limit is None else (limit,)))
+        if times > 0:
+            kept.append((choice, times))
+            problem = problem.after(kept[-1:])
+    return kept
 
 
 def shuffled(problem: Problem, seed: int, work: Work) -> Solution:

@@ -19,10 +19,10 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from jigs.cutting_stock.bound import Relaxed, by_length, relax
+from jigs.cutting_stock.bound import STEADY, Relaxed, by_length, relax
 from jigs.cutting_stock.counts import climb
 from jigs.cutting_stock.effort import Work
-from jigs.cutting_stock.filling import greedy, rounded, shuffled
+from jigs.cutting_stock.filling import fitting, greedy, rounded, shuffled
 from jigs.cutting_stock.knapsack import fullest, fullest_mm
 from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.cutting_stock.problem import Best, Choice, Length, PaidSums, Problem, Solution, Sums, less
@@ -57,8 +57,8 @@ def cut_stock(
     at_hand = tuple(Length(mm, 0, owned.count(mm)) for mm in dict.fromkeys(owned) if mm >= sizes[-1])
     _refuse_too_long(sizes[0], max(prices), owned)
     unpriced = Problem(sizes, tuple(pieces[size] for size in sizes), at_hand)
-    tariff = _tariff(unpriced, prices)
-    problem, solution = _without_idle(replace(unpriced, lengths=at_hand + tariff.lengths))
+    tariff = _tariff(unpriced, prices, work)
+    problem, solution = _without_idle(replace(unpriced, lengths=at_hand + tariff.lengths), work)
     best = Best(solution, problem.cost(solution), 0)
     _improve(problem, best, tariff.sums(best.cost), work)
     return CuttingPlan(
@@ -147,21 +147,21 @@ class _Tariff:
         return cost % self.big if self.big else cost
 
 
-def _tariff(unpriced: Problem, prices: dict[int, int]) -> _Tariff:
+def _tariff(unpriced: Problem, prices: dict[int, int], work: Work) -> _Tariff:
     mm, price = next(iter(prices.items()))
     if all(price * other == here * mm for other, here in prices.items()):
         return _Tariff(prices, 0)
     if min(prices.values()) == 0:
         return _Tariff(prices, sum(unpriced.needs) * mm + 1)
     priced = replace(unpriced, lengths=unpriced.lengths + tuple(Length(*pair) for pair in prices.items()))
-    paid = priced.cost(greedy(priced))
+    paid = priced.cost(greedy(priced, work))
     # no plan that pays no more has more material than this
     return _Tariff(prices, max(paid * other // here for other, here in prices.items()) + 1)
 
 
-def _without_idle(problem: Problem) -> tuple[Problem, Solution]:
+def _without_idle(problem: Problem, work: Work) -> tuple[Problem, Solution]:
     """The problem without the lengths that cost more than a whole plan does, and that plan."""
-    solution = greedy(problem)
+    solution = greedy(problem, work)
     cost = problem.cost(solution)
     kept = [at for at, length in enumerate(problem.lengths) if length.cost <= cost or length.limit is not None]
     places = {at: place for place, at in enumerate(kept)}
@@ -177,16 +177,21 @@ def _improve(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
     best.bound = max(best.bound, by_length(problem, sums))
     if best.is_proved or work.is_spent or not problem.sold:
         return
-    with work.lend(0.6) as lent:
-        relaxed = relax(problem, sums, best.cost, (), lent)
-    best.bound = max(best.bound, relaxed.bound)
-    if best.is_proved:
-        return
-    with work.lend(0.3) as lent:
-        best.take(problem, rounded(problem, relaxed.amounts, relaxed.columns, best.cost, lent))
-    if best.is_proved:
-        return
-    if sum(problem.needs) <= _SEARCHED_PIECES:
+    is_small = sum(problem.needs) <= _SEARCHED_PIECES
+    relaxed, first = Relaxed([], (), (), 0), [choice for choice, _ in best.solution]
+    # many kinds take long to relax from nothing; few are soon done, and both ways round to different plans
+    for steady in (0.0, STEADY) if is_small else (STEADY,):
+        with work.lend(0.6) as lent:
+            again = relax(problem, sums, best.cost, first if steady else [], lent, steady)
+        best.bound = max(best.bound, again.bound)
+        relaxed = relaxed if relaxed.values else again
+        if best.is_proved:
+            return
+        with work.lend(0.3) as lent:
+            best.take(problem, rounded(problem, again, best.cost, lent))
+        if best.is_proved:
+            return
+    if is_small:
         with work.lend(0.15) as lent:
             for seed in range(_SHUFFLES):
                 if best.is_proved or lent.is_spent:
@@ -201,28 +206,15 @@ def _search_rest(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, wor
     """Most of a large plan as the relaxed one has it, and the rest as a problem of its own."""
     for spare in (0, 1):
         whole = [(choice, int(amount + 1e-6) - spare) for choice, amount in relaxed.amounts]
-        fixed = _fitting(problem, [(choice, times) for choice, times in whole if times > 0])
+        fixed = fitting(problem, [(choice, times) for choice, times in whole if times > 0])
         rest = problem.after(fixed)
         if best.is_proved or work.is_spent or not fixed or not any(rest.needs):
             return
-        solution = greedy(rest)
+        solution = greedy(rest, work)
         found = Best(solution, rest.cost(solution), best.bound - problem.cost(fixed))
         with work.lend(0.6) as lent:
             _improve(rest, found, sums, lent)
         best.take(problem, fixed + found.solution)
-
-
-def _fitting(problem: Problem, fixed: Solution) -> Solution:
-    """The choices, each as often as the needs allow."""
-    kept: Solution = []
-    for choice, times in fixed:
-        most = [n // c for n, c in zip(problem.needs, choice.counts, strict=True) if c]
-        limit = problem.lengths[choice.at].limit
-        times = min(times, *most, *(() if limit is None else (limit,)))
-        if times > 0:
-            kept.append((choice, times))
-            problem = problem.after(kept[-1:])
-    return kept
 
 
 def _patterns(problem: Problem, solution: Solution) -> Iterator[Pattern]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from functools import lru_cache
 from itertools import chain, zip_longest
 
 from jigs.stock.drill import drills
@@ -41,6 +42,7 @@ class Rod:
         positive(self.diameter_mm, "rod diameter")
 
 
+@lru_cache(maxsize=4096)  # a plan of many rings asks thousands of times for the same few
 def nearest_rods(diameter_mm: float, count: int = 3) -> tuple[Rod, ...]:
     """The rods nearest a diameter in mm, one of each kind before a second of any; nearest first.
 
