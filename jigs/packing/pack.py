@@ -78,24 +78,16 @@ def make_pack(
     maker = _Maker(plan, paper, card or paper, hand, each, report)
     maker.refuse_too_many()
     parts = tuple(part for part in maker.parts() if part.pages)
-    return _bound(maker, parts)
-
-
-def _bound(maker: _Maker, parts: tuple[Part, ...]) -> Pack:
-    """The parts under their cover, every page numbered."""
+    # The cover lists the pages behind it, and their numbers depend on its own length.
     front, length = maker.front(parts, 1), 1
     while len(front) != length:
         length = len(front)
         front = maker.front(parts, length)
-    total = length + sum(len(part.pages) for part in parts)
     leaves = [(page, "") for page in front]
-    leaves += [(page, seat) for part in parts for page, seat in zip(part.pages, _seats_of(part), strict=True)]
-    pages = tuple(_numbered(page, number, total, seat) for number, (page, seat) in enumerate(leaves, 1))
+    for part in parts:
+        leaves += zip(part.pages, part.seats or [""] * len(part.pages), strict=True)
+    pages = tuple(_numbered(page, number, len(leaves), seat) for number, (page, seat) in enumerate(leaves, 1))
     return Pack(pages=pages, entries=tuple(_entries(parts, length)), left_out=tuple(maker.sheets.left_out))
-
-
-def _seats_of(part: Part) -> tuple[str, ...]:
-    return part.seats or ("",) * len(part.pages)
 
 
 def _entries(parts: Sequence[Part], front: int) -> Iterator[Entry]:

@@ -45,7 +45,9 @@ class Sheets:
     def _drilled(self) -> Iterator[tuple[str, DrilledDowel]]:
         """A drilled dowel for each ring whose mandrel may be of wood and bears the hole."""
         for ring in self.plan.rings:
-            if why := _no_wood(ring):
+            use = ring.mandrel
+            if not use.may_be_wood:
+                why = f"{use.name} {use.why_not_drilled}: bend the tail and clamp it with the mandrel"
                 self.leave_out(ring.name, "dowel sheet", why)
                 continue
             try:
@@ -79,7 +81,7 @@ class Sheets:
             few = sum(ring.made_rings for ring in served)
             if has_one and few <= FEW_RINGS:
                 are = "ring is" if few == 1 else "rings are"
-                why = f"{few} {are} few: hold the coil at a starter kerf of the other pin"
+                why = f"{few} {are} too few for one: hold the coil at a starter kerf of the other pin"
                 self.leave_out(", ".join(ring.name for ring in served), "bench pin of its own", why)
                 continue
             try:
@@ -106,7 +108,7 @@ class Sheets:
         without = make(
             width_mm=PIN_WOOD_MM[0][0], thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide")
         )
-        coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it on its wood"
+        coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it against the wood"
         self.leave_out(ring.name, "groove in the bench pin", coil)
         return without
 
@@ -134,12 +136,19 @@ class Sheets:
 
     def pieces(self, job: Job) -> tuple[Drawing, ...]:
         """The pocket card, where the ring has room on one, the bag's label and the winding strip of a job."""
-        tolerance = _card_key(job.plan)[1]
-        cards = (_pocket_card(job.plan, tolerance),) if has_room(job.plan.wanted, tolerance) else ()
-        return *cards, self._bag(job), _winding_strip(job)
+        ring, tolerance = job.plan, _card_key(job.plan)[1]
+        stock = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
+        gives = f"; this mandrel gives {ring.ring.inside_mm:.2f}" if is_off(ring) else ""
+        about = stock, f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives}."
+        cards = (pocket_card(ring.name, about, ring.wanted, tolerance),) if has_room(ring.wanted, tolerance) else ()
+        windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings, lot.sections) for lot in job.share.lots]
+        return *cards, self._bag(job), winding_strip(ring.name, stock, ring.batch.coil, windings)
 
     def _bag(self, job: Job) -> Drawing:
         ring = job.plan
+        cut = ring.batch.cut.name
+        if ring.blade and cut == "saw":
+            cut = f"saw, blade {ring.blade.blade.name}"
         bag = Bag(
             name=ring.name,
             wire=ring.ordered.wire,
@@ -147,7 +156,7 @@ class Sheets:
             ring=ring.wanted,
             mandrel=_mandrel(ring),
             count=job.count,
-            cut=_cut(ring),
+            cut="" if cut == "none" else cut,
             wires=job.lengths,
             window=f"{accepted(ring)} mm",
             gives=f"{ring.ring.inside_mm:.2f} mm" if is_off(ring) else "",
@@ -161,7 +170,11 @@ class Sheets:
 
     def _spool(self, buying: Buying) -> Iterator[tuple[str, str]]:
         rings = [ring for ring in self.plan.rings if ring.ordered.supply_key == buying.key]
-        yield "length", f"{_lengths(buying)}; {buying.cut_mm / 1000:g} m to cut"
+        # what comes, piece by piece, then what is drawn from spools at hand
+        lengths = [(f"{count} × " if count > 1 else "") + f"{mm / 1000:g} m" for mm, count in buying.cutting.lengths]
+        if buying.drawn_mm:
+            lengths.append(f"{buying.drawn_mm / 1000:g} m at hand")
+        yield "length", f"{' + '.join(lengths)}; {buying.cut_mm / 1000:g} m to cut"
         for ring in rings[:_RINGS_ON_A_SPOOL]:
             wanted = ring.wanted
             size = f"ID {wanted.inside_mm:.2f} mm, AR {wanted.aspect_ratio:.2f}, on {_mandrel(ring)}"
@@ -171,20 +184,6 @@ class Sheets:
 
 
 _RINGS_ON_A_SPOOL = 4
-
-
-def _lengths(buying: Buying) -> str:
-    """What comes, piece by piece, and what is drawn from spools at hand: '2 × 5 m + 4 × 1 m'."""
-    bought = [f"{count} × {mm / 1000:g} m" if count > 1 else f"{mm / 1000:g} m" for mm, count in buying.cutting.lengths]
-    return " + ".join(bought + ([f"{buying.drawn_mm / 1000:g} m at hand"] if buying.drawn_mm else []))
-
-
-def _no_wood(ring: RingPlan) -> str:
-    """Why the ring's mandrel takes no cross-hole; empty where it may be of wood."""
-    use = ring.mandrel
-    if use.may_be_wood:
-        return ""
-    return f"{use.name} {use.why_not_drilled}: bend the tail and clamp it with the mandrel"
 
 
 def _drilled_dowel(ring: RingPlan) -> DrilledDowel:
@@ -226,26 +225,3 @@ def _mandrel(ring: RingPlan) -> str:
     """Its name, and its millimetres where the name does not say them."""
     name, size = ring.mandrel.name, f"{ring.mandrel.diameter_mm:.2f} mm"
     return name if size in name or f"{ring.mandrel.diameter_mm:.1f} mm" == name else f"{name}, {size}"
-
-
-def _cut(ring: RingPlan) -> str:
-    name = ring.batch.cut.name
-    if name == "none":
-        return ""
-    return f"saw, blade {ring.blade.blade.name}" if ring.blade and name == "saw" else name
-
-
-def _pocket_card(ring: RingPlan, tolerance_mm: float | None) -> Drawing:
-    gives = f"; this mandrel gives {ring.ring.inside_mm:.2f}" if is_off(ring) else ""
-    about = (
-        f"{ring.ordered.wire.in_words} {ring.ordered.material.name}",
-        f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives}.",
-    )
-    return pocket_card(ring.name, about, ring.wanted, tolerance_mm)
-
-
-def _winding_strip(job: Job) -> Drawing:
-    ring = job.plan
-    windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings, lot.sections) for lot in job.share.lots]
-    wire = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
-    return winding_strip(ring.name, wire, ring.batch.coil, windings)
