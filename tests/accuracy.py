@@ -126,7 +126,7 @@ def _shares() -> Iterator[tuple[float, float]]:
                 scan = read(scanned(page(), press, scanner, (card,)), 200, "card")
             except ScanRefused:
                 continue
-            printer = record_of(scan, name="a", stock="a", date="", sheet="", paper=find_paper("a4"))
+            printer = record_of(scan, name="a", tray="a", date="", sheet="", paper=find_paper("a4"))
             yield _share(printer, press)
             break
 

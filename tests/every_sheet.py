@@ -107,7 +107,7 @@ _MORE: dict[tuple[str, str], Mapping[str, Words]] = {  # beside each sheet's own
         "turns": ("25", "10", "25", "10", "6"),
         "drills": ("number", "inch", "number", "inch", "metric"),
         "second": ("hole", "slot", "hole", "slot", "hole"),
-        "stock_thickness": "0.25 mm",
+        "paper_thickness": "0.25 mm",
         "from_end": "14 mm",
     },
     ("dowel", "tiled"): {"diameter": "90 mm", "wire": "2 mm"},

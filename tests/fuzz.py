@@ -75,7 +75,7 @@ def fuzz_toml(count: int, folder: Path) -> tuple[int, list[Fault]]:
         ("mandrels.toml", '["rod 7"]\nmeasured = "6.02 mm"\nkind = "steel"\n', lambda path: read_bench(path.parent)),
         (
             "printers.toml",
-            f'[[printer]]\nname = "a"\nstock = "b"\nwith = "rule"\nacross = {row}\nalong = {row}\ndate = 2026-11-25\n',
+            f'[[printer]]\nname = "a"\ntray = "b"\nwith = "rule"\nacross = {row}\nalong = {row}\ndate = 2026-11-25\n',
             lambda path: Printers(folder=Folder(path=path.parent)).all(),
         ),
     ]
@@ -115,7 +115,7 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("tables", "metals"),
     ("plan", "order.toml"),
     ("bench", "add", "mandrel", "rod", "--measured", "6 mm"),
-    ("printer", "measure", "office", "--stock", "plain", "--across", "149.6 mm", "--along", "200.3 mm"),
+    ("printer", "measure", "office", "--tray", "plain", "--across", "149.6 mm", "--along", "200.3 mm"),
     ("printer", "show", "office"),
     ("sheet", "ruler", "--length", "100 mm", "--format", "svg"),
 )

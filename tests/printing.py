@@ -61,7 +61,7 @@ def measured(
     pairs = ((size * press.across + 2 * press.spread_mm, size * press.across - 2 * press.spread_mm) for size in ink_mm)
     return Printer(
         name="office",
-        stock="plain 80 g",
+        tray="plain 80 g",
         instrument=instrument,
         across=Reading(length_mm=width, read_mm=line(0, width)),
         along=Reading(length_mm=height, read_mm=line(0, height * 1j)),

@@ -233,7 +233,7 @@ def outcome(law: str, number: int) -> tuple[str, float, str]:
         scan = read(image, scanner.dpi, says)
     except ScanRefused as refused:
         return kind, -1.0, refused.problem
-    printer = record_of(scan, name="a", stock="b", date="", sheet="", paper=find_paper("a4"))
+    printer = record_of(scan, name="a", tray="b", date="", sheet="", paper=find_paper("a4"))
     shares = over_stated(printer, press)
     by = scan.yardstick.name if scan.yardstick else "nothing"
     return kind, max(shares), f"by {by}, said {says or '-'}: " + " ".join(f"{share:.2f}" for share in shares)

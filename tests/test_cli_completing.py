@@ -50,7 +50,7 @@ def test_a_printer_that_was_measured_is_completed_wherever_one_is_named(bench: P
 
     from click.testing import CliRunner
 
-    words = ["--across", "149.8 mm", "--along", "199.5 mm", "--stock", "plain", "--date", str(date(2026, 11, 20))]
+    words = ["--across", "149.8 mm", "--along", "199.5 mm", "--tray", "plain", "--date", str(date(2026, 11, 20))]
     made = CliRunner().invoke(cli, ["printer", "measure", "study", *words], catch_exceptions=False)
     assert made.exit_code == 0
     assert offered("printer", "show", "s") == ["study"]

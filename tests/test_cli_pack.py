@@ -74,10 +74,10 @@ def test_pictures_of_every_page_come_on_request(job: Path) -> None:
 def test_the_pack_is_made_true_for_a_measured_printer(job: Path) -> None:
     measure = ["printer", "measure", "study", "--date", "2026-11-20", "--across"]
     for stock, along in (("plain", "199.5 mm"), ("card", "199 mm")):
-        words = [*measure, "149.8 mm", "--along", along, "--stock", stock]
+        words = [*measure, "149.8 mm", "--along", along, "--tray", stock]
         assert CliRunner().invoke(cli, words, catch_exceptions=False).exit_code == 0
     out = job.parent / "true.pdf"
-    chosen = ("--printer", "study", "--stock", "plain", "--card", "card", "--date", "2026-11-21")
+    chosen = ("--printer", "study", "--tray", "plain", "--card", "card", "--date", "2026-11-21")
     result = run(job, "--out", str(out), *chosen)
     assert "Made true for study on plain" in result.output
     assert "Made true for study on card" in result.output
@@ -91,7 +91,7 @@ def test_card_without_a_printer_is_refused_by_its_own_name(
 ) -> None:
     said = refused(monkeypatch, capsys, "pack", str(job), "--card", "x", "--out", str(job.parent / "x.pdf"))
     assert "a card without a printer; choose a usual printer, or name one; give --printer" in said
-    assert "--stock" not in said
+    assert "--tray" not in said
 
 
 def test_the_help_says_what_each_seat_gets_and_what_comes_once(job: Path) -> None:

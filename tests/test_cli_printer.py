@@ -34,8 +34,8 @@ def refused(*words: str, typed: str = "") -> str:
     return said(result.exception)
 
 
-def office(*more: str, stock: str = "plain") -> str:
-    return good("printer", "measure", "office", "--stock", stock, "--date", "2026-11-20", *BASE, *more)
+def office(*more: str, tray: str = "plain") -> str:
+    return good("printer", "measure", "office", "--tray", tray, "--date", "2026-11-20", *BASE, *more)
 
 
 def kept(bench: Path) -> str:
@@ -65,7 +65,7 @@ def test_skew_and_ink_are_measured_when_they_are_given() -> None:
 
 def test_a_bank_card_serves_where_there_is_no_rule() -> None:
     text = good(
-        "printer", "measure", "office", "--stock", "card", "--with", "card", "--across", "99.5 %", "--along", "99.8 %"
+        "printer", "measure", "office", "--tray", "card", "--with", "card", "--across", "99.5 %", "--along", "99.8 %"
     )
     assert re.search(r"\nacross .* 0\.9950 +0\.0051\n", text)
     assert re.search(r"\nacross +85\.6 ", text)
@@ -74,7 +74,7 @@ def test_a_bank_card_serves_where_there_is_no_rule() -> None:
 
 def test_another_line_than_the_base_line_may_be_read() -> None:
     text = good(
-        *("printer", "measure", "office", "--stock", "plain"),
+        *("printer", "measure", "office", "--tray", "plain"),
         *("--across", "99.7 mm of 100 mm", "--along", "3 15/16 in of 4 in", "--save-anyway"),
     )
     assert re.search(r"\nacross +100 +99\.7 +0\.9970 +0\.0071\n", text)
@@ -83,7 +83,7 @@ def test_another_line_than_the_base_line_may_be_read() -> None:
 
 def test_the_base_lines_are_those_of_the_paper_that_was_measured(bench: Path) -> None:
     good(
-        *("printer", "measure", "office", "--stock", "plain", "--paper", "a3", "--landscape"),
+        *("printer", "measure", "office", "--tray", "plain", "--paper", "a3", "--landscape"),
         *("--across", "358 mm", "--along", "192 mm"),
     )
     assert 'along = {length = "192 mm", read = "192 mm"}' in kept(bench)
@@ -102,7 +102,7 @@ def test_ink_that_cannot_be_read_is_said() -> None:
 
 
 def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named(bench: Path) -> None:
-    words = ("printer", "measure", "office", "--stock", "plain", "--across", "145.9 mm", "--along", "194.6 mm")
+    words = ("printer", "measure", "office", "--tray", "plain", "--across", "145.9 mm", "--along", "194.6 mm")
     result = run(*words)
     assert result.output == ""
     assert "not saved: across 0.9727 and along 0.9730 are alike, the sign of a print setting" in str(result.exception)
@@ -115,7 +115,7 @@ def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named
 
 @pytest.mark.parametrize(("across", "along"), [("154.5 mm", "206 mm"), ("156 mm", "208 mm"), ("152.9 mm", "203.9 mm")])
 def test_an_equal_enlargement_is_not_saved_without_a_word(bench: Path, across: str, along: str) -> None:
-    words = ("printer", "measure", "office", "--stock", "plain", "--across", across, "--along", along)
+    words = ("printer", "measure", "office", "--tray", "plain", "--across", across, "--along", along)
     said = refused(*words)
     assert (
         "it may be a zoom over 100 %: set the zoom to 100 %, or borderless, which enlarges the page: print with" in said
@@ -126,7 +126,7 @@ def test_an_equal_enlargement_is_not_saved_without_a_word(bench: Path, across: s
 
 
 def test_a_setting_that_only_comes_near_is_said_and_the_printer_saved() -> None:
-    text = good("printer", "measure", "office", "--stock", "plain", "--across", "144.9 mm", "--along", "196 mm")
+    text = good("printer", "measure", "office", "--tray", "plain", "--across", "144.9 mm", "--along", "196 mm")
     assert "across and along differ too much for one: " in text
     assert "Saved office" in text
 
@@ -134,30 +134,30 @@ def test_a_setting_that_only_comes_near_is_said_and_the_printer_saved() -> None:
 @pytest.mark.parametrize(
     ("words", "refusal"),
     [
-        ((), "printer measure lacks --stock, --across, --along; give it; or run it in a terminal, where it asks"),
-        (("--stock", "x", "--across", "1 mm"), "printer measure lacks --along"),
-        (("--stock", "x", "--across", "149", "--along", "200 mm"), "a length needs a unit"),
+        ((), "printer measure lacks --tray, --across, --along; give it; or run it in a terminal, where it asks"),
+        (("--tray", "x", "--across", "1 mm"), "printer measure lacks --along"),
+        (("--tray", "x", "--across", "149", "--along", "200 mm"), "a length needs a unit"),
         (
-            ("--stock", "x", "--across", "140 mm", "--along", "186.7 mm"),
+            ("--tray", "x", "--across", "140 mm", "--along", "186.7 mm"),
             "0.933, and a printer's factor is 0.95 to 1.05",
         ),
         (
-            ("--stock", "x", "--across", "141 mm", "--along", "188 mm"),
+            ("--tray", "x", "--across", "141 mm", "--along", "188 mm"),
             "both ways are alike, the sign of a print setting: across 0.940, along 0.940, and",
         ),
         (
-            ("--stock", "x", "--across", "141 mm", "--along", "199.5 mm"),
+            ("--tray", "x", "--across", "141 mm", "--along", "199.5 mm"),
             "across 0.940, along 0.998, and a printer's factor is 0.95 to 1.05; a setting changes both alike, so",
         ),
-        (("--stock", "x", "--across", "187.5 mm", "--along", "250 mm"), "it may be a zoom left at 125 %"),
-        (("--stock", "x", *BASE, "--diagonal-ac", "250 mm"), "one diagonal without the other"),
-        (("--stock", "x", *BASE, "--black", "1 mm"), "1 black bars and 0 white gaps; give as many"),
-        (("--stock", "x", *BASE, "--with", "card"), "with a card, write what the ticks read"),
-        (("--stock", "x", *BASE, "--with", "tape"), "no instrument is called 'tape'; known:"),
-        (("--stock", "x", *BASE, "--date", "yesterday"), "'yesterday' is not a date"),
-        (("--stock", "x", *BASE, "--paper", "a6"), "no paper is called 'a6'"),
+        (("--tray", "x", "--across", "187.5 mm", "--along", "250 mm"), "it may be a zoom left at 125 %"),
+        (("--tray", "x", *BASE, "--diagonal-ac", "250 mm"), "one diagonal without the other"),
+        (("--tray", "x", *BASE, "--black", "1 mm"), "1 black bars and 0 white gaps; give as many"),
+        (("--tray", "x", *BASE, "--with", "card"), "with a card, write what the ticks read"),
+        (("--tray", "x", *BASE, "--with", "tape"), "no instrument is called 'tape'; known:"),
+        (("--tray", "x", *BASE, "--date", "yesterday"), "'yesterday' is not a date"),
+        (("--tray", "x", *BASE, "--paper", "a6"), "no paper is called 'a6'"),
         (
-            ("--stock", "x", "--with", "card", "--across", "99 %", "--along", "99.5 %", "--black", "1 mm"),
+            ("--tray", "x", "--with", "card", "--across", "99 %", "--along", "99.5 %", "--black", "1 mm"),
             "1 black bars and 0 white gaps",
         ),
     ],
@@ -197,7 +197,7 @@ def test_a_wrong_answer_is_said_and_asked_again() -> None:
 
 @pytest.mark.usefixtures("terminal")
 def test_a_card_is_asked_for_in_percent_and_for_nothing_more() -> None:
-    text = good("printer", "measure", "office", "--stock", "x", typed="card\n99.5\n99.8 %\n2026-11-20\n")
+    text = good("printer", "measure", "office", "--tray", "x", typed="card\n99.5\n99.8 %\n2026-11-20\n")
     assert "Push a bank card into the lower left corner" in text
     assert "Diagonal" not in text
     assert re.search(r"\nacross .* 0\.9950 ", text)
@@ -214,8 +214,8 @@ def test_an_empty_bench_has_no_printers() -> None:
 
 def test_printers_are_listed_with_the_default_one_marked() -> None:
     office()
-    office(stock="card")
-    good("printer", "default", "office", "--stock", "card")
+    office(tray="card")
+    good("printer", "default", "office", "--tray", "card")
     listed = good("printer", "list").splitlines()
     assert listed[1].split() == ["office", "plain", "0.9973", "1.0015", "rule", "2026-11-20"]
     assert listed[2].split()[-1] == "default"
@@ -238,7 +238,7 @@ def test_show_gives_the_terms_of_the_uncertainty_with_their_source() -> None:
 def test_show_and_list_give_the_same_to_scripts() -> None:
     office("--diagonal-ac", "250.5 mm", "--diagonal-bd", "249.5 mm")
     shown = json.loads(good("printer", "show", "office", "--json"))
-    assert (shown["printer"], shown["stock"], shown["date"]) == ("office", "plain", "2026-11-20")
+    assert (shown["printer"], shown["tray"], shown["date"]) == ("office", "plain", "2026-11-20")
     across = shown["factors"][0]
     assert (across["true_mm"], across["read_mm"]) == (150.0, 149.6)
     assert across["factor"] == pytest.approx(149.6 / 150)
@@ -255,7 +255,7 @@ def test_without_a_printer_scripts_get_an_empty_list() -> None:
 
 
 def test_show_says_that_a_record_is_old() -> None:
-    good("printer", "measure", "office", "--stock", "plain", "--date", "2020-01-01", *BASE)
+    good("printer", "measure", "office", "--tray", "plain", "--date", "2020-01-01", *BASE)
     assert "days old, over 90: measure again" in good("printer", "show", "office")
 
 
@@ -312,7 +312,7 @@ def test_the_printer_check_is_corrected_only_when_the_printer_is_named(tmp_path:
 
 def test_an_old_record_another_stock_and_another_paper_are_said_at_the_terminal_alone(tmp_path: Path) -> None:
     office()
-    late = ("--date", "2027-03-01", "--printer", "office", "--stock", "film", "--paper", "a5")
+    late = ("--date", "2027-03-01", "--printer", "office", "--tray", "film", "--paper", "a5")
     text, svg = _sheet(tmp_path, *late)
     assert "Note: the record of office on plain is 101 days old, over 90: measure again." in text
     assert "Note: office was measured on plain, not on film, which may feed otherwise." in text
@@ -323,9 +323,9 @@ def test_an_old_record_another_stock_and_another_paper_are_said_at_the_terminal_
 
 def test_the_stock_chooses_among_the_records_of_the_default_printer(tmp_path: Path) -> None:
     office()
-    office(stock="card")
-    good("printer", "default", "office", "--stock", "plain")
-    assert "Made true for office on card." in _sheet(tmp_path, "--stock", "card")[0]
+    office(tray="card")
+    good("printer", "default", "office", "--tray", "plain")
+    assert "Made true for office on card." in _sheet(tmp_path, "--tray", "card")[0]
     assert "Made true for office on plain." in _sheet(tmp_path)[0]
 
 
@@ -340,8 +340,9 @@ def test_the_same_corrected_sheet_has_the_same_bytes(tmp_path: Path) -> None:
     [
         (("--printer", "kitchen"), "no printer is called 'kitchen'; known: office"),
         (
-            ("--stock", "card"),
-            "a stock without a printer; give --printer or choose a usual one with `coilwright printer default`",
+            ("--tray", "card"),
+            "a paper in the tray, and no printer; give --printer "
+            "or choose a usual one with `coilwright printer default`",
         ),
     ],
 )

@@ -293,7 +293,7 @@ GOOD = '[[dowel]]\ndiameter = "7.9 mm"\nwire = "1 mm"\nturns = 12\n'
 
 
 def test_a_list_gives_its_dowels_in_order(tmp_path: Path) -> None:
-    text = GOOD + '[[dowel]]\ndiameter = "5/16 in"\nwire = "16 AWG"\ndrills = "number"\nstock_thickness = "0.2 mm"\n'
+    text = GOOD + '[[dowel]]\ndiameter = "5/16 in"\nwire = "16 AWG"\ndrills = "number"\npaper_thickness = "0.2 mm"\n'
     first, second = read_dowels(listed(tmp_path, text))
     assert first == drilled(7.9, "1 mm", turns=12)
     assert second == drilled(7.9375, "16 AWG", series="number", paper_mm=0.2)

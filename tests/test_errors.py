@@ -29,9 +29,9 @@ def test_the_command_line_says_them_by_its_options() -> None:
 
 
 def test_a_field_to_give_is_an_option_with_its_values() -> None:
-    two = Refusal("two of them", remedies=(Give(field="stock", values=("plain 80 g", "card")),))
-    assert str(two) == "two of them; choose the stock: plain 80 g or card"
-    assert said(two) == 'two of them; choose --stock "plain 80 g" or --stock card'
+    two = Refusal("two of them", remedies=(Give(field="tray", values=("plain 80 g", "card")),))
+    assert str(two) == "two of them; choose the tray: plain 80 g or card"
+    assert said(two) == 'two of them; choose --tray "plain 80 g" or --tray card'
     assert said(Refusal("none", remedies=(Give(field="slot_length"),))) == "none; give --slot-length"
     assert str(Give(field="slot_length")) == "give the slot length"
 

@@ -446,7 +446,7 @@ def test_the_help_shows_the_options_and_an_example() -> None:
     for words in (
         "--second-diameter",
         "--from-end",
-        "--stock-thickness",
+        "--paper-thickness",
         "metric|number|inch",
         "[[dowel]]",
         "coilwright sheet dowel",
@@ -483,7 +483,7 @@ def test_a_paper_of_unknown_weight_is_taken_for_80_g_and_the_sheet_says_so() -> 
 
 
 def test_a_sheet_made_for_a_printer_has_the_strip_of_its_paper() -> None:
-    printer = replace(measured(Press()), stock="card 160 g")
+    printer = replace(measured(Press()), tray="card 160 g")
     (page,) = compose(dowel_sheet([drilled(8.0)]), Setup(paper=find_paper("a4"), printer=printer))
     strings = [mark.string for mark in page.marks() if isinstance(mark, Text)]
     assert "25.73 round" in strings

@@ -18,7 +18,7 @@ OLD = measured(Press(across=0.985, along=1.004, skew_deg=0.2, spread_mm=0.05))
 def by(tool: str, across: float, along: float, *, date: str = "2026-11-25") -> Printer:
     return Printer(
         name=OLD.name,
-        stock=OLD.stock,
+        tray=OLD.tray,
         instrument=tool,
         across=Reading(length_mm=150.0, read_mm=150.0 * across),
         along=Reading(length_mm=200.0, read_mm=200.0 * along),

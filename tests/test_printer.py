@@ -56,7 +56,7 @@ def reading(length: float, read: float) -> Reading:
 def printer(across: float = 1.0, along: float = 1.0, instrument: str = "rule", length: float = 100.0) -> Printer:
     return Printer(
         name="office",
-        stock="plain",
+        tray="plain",
         instrument=instrument,
         across=reading(length, length * across),
         along=reading(length, length * along),
@@ -445,7 +445,7 @@ def test_a_factor_at_the_edge_is_taken(factor: float) -> None:
         ({"name": "x" * 33}, "give 1 to 32 on one line"),
         ({"name": "two\nlines"}, "stray spaces"),
         ({"name": "None"}, "give it another name"),
-        ({"stock": " plain"}, "a stock of 6 characters, or with stray spaces"),
+        ({"tray": " plain"}, "what lies in the tray of 6 characters, or with stray spaces"),
         ({"diagonals": Diagonals(across_mm=100, along_mm=100, rising_mm=150, falling_mm=130)}, "more than a printer's"),
         ({"ink": (InkPair(black_mm=4, white_mm=1),)}, "an ink spread of 0.75 mm an edge"),
     ],

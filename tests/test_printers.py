@@ -18,13 +18,13 @@ from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 from layouts.printing.printers import FILE, HEAD, Printers
 
 OFFICE = measured(Press(across=0.985, skew_deg=0.2, spread_mm=0.05))
-CARD = replace(OFFICE, stock="card 160 g", ink=(), diagonals=None, date="", paper="")
+CARD = replace(OFFICE, tray="card 160 g", ink=(), diagonals=None, date="", paper="")
 WRITTEN = """# mine
 
 # the big one
 [[printer]]
 name = "office"   # on the landing
-stock = "plain"
+tray = "plain"
 date = 2026-11-20
 with = "rule"
 across = { length = "150 mm", read = "149.6 mm" }
@@ -34,7 +34,7 @@ note = "squeaks"
 # the small one
 [[printer]]
 name = "kitchen"
-stock = "plain"
+tray = "plain"
 with = "loupe"   # borrowed
 across = { length = "6 in", read = "5.99 in" }
 along = { length = "200 mm", read = "200.3 mm" }
@@ -84,7 +84,7 @@ def test_any_record_comes_back_as_it_was_put(
     try:
         record = Printer(
             name=name,
-            stock=name[::-1],
+            tray=name[::-1],
             instrument="caliper",
             across=Reading(length_mm=150.0, read_mm=150.0 * factor),
             along=Reading(length_mm=200.0, read_mm=200.0 / factor),
@@ -125,7 +125,7 @@ def test_the_default_printer_stays_so_when_it_is_measured_again(printers: Printe
 
 def test_comments_notes_and_order_survive_every_change(printers: Printers) -> None:
     path = write(printers)
-    printers.put(replace(OFFICE, stock="plain"))
+    printers.put(replace(OFFICE, tray="plain"))
     printers.put(CARD)
     printers.make_default("kitchen")
     assert kept_comments(printers) == COMMENTS
@@ -172,9 +172,9 @@ def test_several_stocks_are_told_apart_by_name(printers: Printers) -> None:
     printers.put(OFFICE)
     printers.put(CARD)
     assert printers.find("office", "Card  160 G") == CARD
-    with pytest.raises(OutOfRange, match="no stock was named; choose the stock: plain 80 g or card 160 g"):
+    with pytest.raises(OutOfRange, match="none was named; choose the tray: plain 80 g or card 160 g"):
         printers.find("office")
-    with pytest.raises(OutOfRange, match="measured on 2 stocks, and not on 'film'"):
+    with pytest.raises(OutOfRange, match="measured on 2 papers, and not on 'film'"):
         printers.find("office", "film")
 
 
@@ -186,7 +186,7 @@ def test_an_unknown_name_is_refused_with_the_known_ones(printers: Printers) -> N
 
 def test_only_the_stock_that_is_named_is_forgotten(printers: Printers) -> None:
     printers.put(OFFICE)
-    with pytest.raises(UnknownName, match="no stock of office is called 'card'; known: plain 80 g"):
+    with pytest.raises(UnknownName, match="no paper of office is called 'card'; known: plain 80 g"):
         printers.forget("office", "card")
     assert printers.all() == (OFFICE,)
 
@@ -197,7 +197,7 @@ def test_only_the_stock_that_is_named_is_forgotten(printers: Printers) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "refusal"),
     [
-        ('stock = "plain"\ndate', "date", "toml:4: this .*printer.* has no stock; add a line such as stock ="),
+        ('tray = "plain"\ndate', "date", "toml:4: this .*printer.* has no tray; add a line such as tray ="),
         ('name = "office"', "name = 7", "toml:5: name: 7 is not in quotes"),
         ('"149.6 mm"', '"149.6"', "toml:9: across: read: a length needs a unit"),
         ('read = "149.6 mm"', 'raed = "149.6 mm"', "toml:9: across: not every part stands there once; write { length"),
@@ -228,7 +228,7 @@ def test_a_wrong_file_is_refused_with_its_line_and_left_alone(
 
 def test_what_is_wrong_with_another_record_does_not_matter(printers: Printers) -> None:
     write(printers, WRITTEN.replace('"5.99 in"', '"5.99"'))
-    assert printers.find("office").stock == "plain"
+    assert printers.find("office").tray == "plain"
     assert printers.default() is None
     with pytest.raises(FileRefused, match="toml:18: across: read: a length needs a unit"):
         printers.find("kitchen")
@@ -263,7 +263,7 @@ def test_two_default_printers_are_refused(printers: Printers) -> None:
 
 def test_printers_in_one_line_are_read_and_not_written(printers: Printers) -> None:
     row = '{ length = "150 mm", read = "150 mm" }'
-    write(printers, f'printer = [{{ name = "a", stock = "b", with = "rule", across = {row}, along = {row} }}]\n')
+    write(printers, f'printer = [{{ name = "a", tray = "b", with = "rule", across = {row}, along = {row} }}]\n')
     assert printers.find("a").across_factor == 1.0
     with pytest.raises(OutOfRange, match=r"write each as a table, \[\[printer\]\]"):
         printers.put(OFFICE)
@@ -280,7 +280,7 @@ from layouts.printing.printers import Printers
 line = Reading(length_mm=100.0, read_mm=100.0)
 for number in range(8):
     name = f"p{{sys.argv[1]}}-{{number}}"
-    record = Printer(name=name, stock="plain", instrument="rule", across=line, along=line)
+    record = Printer(name=name, tray="plain", instrument="rule", across=line, along=line)
     Printers(folder=Folder(path=Path({str(printers.folder.path)!r}))).put(record)
 """
     programs = [subprocess.Popen([sys.executable, "-c", code, str(number)]) for number in range(3)]
@@ -293,3 +293,12 @@ def test_the_diagonals_come_back_with_their_sides(printers: Printers) -> None:
     diagonals = printers.find("office").diagonals
     assert isinstance(diagonals, Diagonals)
     assert (diagonals.across_mm, diagonals.along_mm) == (150.0, 200.0)
+
+
+def test_a_record_that_calls_what_lies_in_the_tray_stock_is_still_read(printers: Printers) -> None:
+    path = write(printers, WRITTEN.replace("tray =", "stock ="))
+    old = printers.find("office")
+    assert old.tray == "plain"
+    assert printers.put(old)
+    assert len(printers.all()) == 2
+    assert 'stock = "plain"\ndate' not in path.read_text(encoding="utf-8")

@@ -111,7 +111,7 @@ def test_the_size_is_stated_as_good_as_the_card_and_the_skew_as_good_as_reversal
 
 
 def kept_of(found: Turned) -> Printer:
-    return record_of(found, name="a", stock="b", date="", sheet="", paper=find_paper("a4"))
+    return record_of(found, name="a", tray="b", date="", sheet="", paper=find_paper("a4"))
 
 
 def test_a_look_alike_is_told_by_its_shape_once_the_scanner_is_known() -> None:
@@ -144,7 +144,7 @@ def test_two_pictures_are_read_and_taken_together(tmp_path: Path) -> None:
     assert found.fit.across == pytest.approx(PRESS.across, rel=200e-6)
     for name, image in zip(("a.png", "b.png"), pictures, strict=True):
         image.save(tmp_path / name, dpi=(300, 300))
-    words = ["printer", "scan", str(tmp_path / "a.png"), str(tmp_path / "b.png"), "office", "--stock", "plain"]
+    words = ["printer", "scan", str(tmp_path / "a.png"), str(tmp_path / "b.png"), "office", "--tray", "plain"]
     said = CliRunner().invoke(cli, [*words, "--bench", str(tmp_path / "bench")]).output
     assert "scale: by the card and the rule" in said
     assert "the scanner: its two ways as 1.0100" in said

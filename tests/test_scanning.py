@@ -231,7 +231,7 @@ def test_the_stated_uncertainty_covers_cards_within_their_limits() -> None:
     for width, height in ((85.47, 53.92), (85.72, 54.03), (85.47, 54.03)):
         card = replace(card_on_the_sheet(PRESS), width_mm=width, height_mm=height)
         scan = read(shot(PRESS, replace(TURNED, dpi=200), (card,)), dpi=200)
-        printer = record_of(scan, name="a", stock="b", date="", sheet=SHEET, paper=find_paper("a4"))
+        printer = record_of(scan, name="a", tray="b", date="", sheet=SHEET, paper=find_paper("a4"))
         for true, reading in ((PRESS.across, printer.across), (PRESS.along, printer.along)):
             assert abs(reading.ratio - true) < printer.scale_budget(reading).expanded
 
@@ -279,7 +279,7 @@ def test_a_rule_may_lie_the_other_way_up_in_a_rough_scan() -> None:
 def test_without_either_the_result_is_relative() -> None:
     scan = read(shot(PRESS, replace(TURNED, scale=(1.004, 1.004))))
     assert scan.is_relative
-    assert record_of(scan, name="a", stock="b", date="", sheet=SHEET, paper=find_paper("a4")).instrument == "scan"
+    assert record_of(scan, name="a", tray="b", date="", sheet=SHEET, paper=find_paper("a4")).instrument == "scan"
     assert scan.fit.across / scan.fit.along == pytest.approx(PRESS.across / PRESS.along, rel=20e-6)
 
 
@@ -540,7 +540,7 @@ def command(folder: Path, image: str, *more: str) -> str:
         "scan",
         str(folder / image),
         "office",
-        "--stock",
+        "--tray",
         "plain 80 g",
         "--bench",
         str(folder / "bench"),
@@ -629,7 +629,7 @@ def test_a_sheet_printed_for_a_scanned_printer_comes_out_true(press: Press, roug
     scanner = replace(TURNED, blur_mm=0.08, noise=5) if rough else TURNED
     first = read(shot(press, scanner))
     paper = find_paper("a4")
-    printer = record_of(first, name="office", stock="plain", date="", sheet=SHEET, paper=paper)
+    printer = record_of(first, name="office", tray="plain", date="", sheet=SHEET, paper=paper)
     again = page(printer=printer)
     wanted_of_it = target_on(paper, printer)
     second = read_scan(_picture(scanned(again, press, TURNED), 600), wanted_of_it)
@@ -648,7 +648,7 @@ def _points_off_mm(corrected: Page, press: Press) -> float:
 
 def test_gauges_of_a_corrected_sheet_are_drawn_smaller_by_the_ink() -> None:
     printer = record_of(
-        read(shot(PRESS, TURNED)), name="office", stock="x", date="", sheet=SHEET, paper=find_paper("a4")
+        read(shot(PRESS, TURNED)), name="office", tray="x", date="", sheet=SHEET, paper=find_paper("a4")
     )
     before, after = page(), page(printer=printer)
     radii = [

@@ -27,7 +27,7 @@ NUMPY_ROOM = "layouts/scanning/"  # arrays of pixels, and nothing else
 DISTRIBUTIONS = {"PIL": "pillow", "fontTools": "fonttools"}  # where the name on the index is another
 ROOMS = (
     "tables",
-    "stock",
+    "tray",
     "making",
     "bench",
     "orders",

@@ -24,7 +24,7 @@ class Output:
     """How something is wanted on paper, in words.
 
     formats: "pdf", or several as "pdf,svg". out: a file or a folder; empty for the folder we are in. printer: its
-    name; "none" for no correction, empty for the usual printer of the bench. stock: the paper or card in its tray.
+    name; "none" for no correction, empty for the usual printer of the bench. tray: the paper or card in its tray.
     may_overwrite is asked before a file is replaced that is not an unchanged one of ours.
     """
 
@@ -36,7 +36,7 @@ class Output:
     title: str = ""
     date: str = ""
     printer: str = ""
-    stock: str = ""
+    tray: str = ""
     bench: Path | None = None
     may_overwrite: Allow = never
 
@@ -85,7 +85,7 @@ def prepare(output: Output, today: Day, *, corrects: bool = True) -> Prepared:
 
     with suppress(QuantityRefused):  # the date on a sheet may be "Tuesday" as well
         today = parse_date(output.date)
-    return Prepared(setup=setup, printer=printer, warnings=printer.warnings(today, output.stock, paper))
+    return Prepared(setup=setup, printer=printer, warnings=printer.warnings(today, output.tray, paper))
 
 
 def _printer(output: Output, *, default: bool) -> Printer | None:
@@ -94,16 +94,16 @@ def _printer(output: Output, *, default: bool) -> Printer | None:
 
         if output.printer.casefold() == NONE:
             return None
-    elif not default or not (output.stock or (output.bench and output.bench.is_dir())):
+    elif not default or not (output.tray or (output.bench and output.bench.is_dir())):
         return None  # only a bench folder has a usual printer: nothing to load
     from layouts.files.folder import Folder
     from layouts.printing.printers import Printers
 
     kept = Printers(folder=Folder(path=output.bench or Path()))
-    chosen = kept.find(output.printer, output.stock) if output.printer else kept.default()
-    if chosen is None and output.stock:
-        raise OutOfRange("a stock without a printer", remedies=(Give(field="printer"), Remedy.CHOOSE_PRINTER))
-    return chosen and kept.find(chosen.name, output.stock or chosen.stock)
+    chosen = kept.find(output.printer, output.tray) if output.printer else kept.default()
+    if chosen is None and output.tray:
+        raise OutOfRange("a paper in the tray, and no printer", remedies=(Give(field="printer"), Remedy.CHOOSE_PRINTER))
+    return chosen and kept.find(chosen.name, output.tray or chosen.tray)
 
 
 def stem_for(out: str, name: str, formats: tuple[str, ...]) -> Path:

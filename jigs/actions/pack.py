@@ -54,7 +54,7 @@ def pack_plan(
         title=output.title or plan.order.title,
         date=output.date or plan.order.date,
         printer=output.printer or printing.printer,
-        stock=output.stock or printing.stock,
+        tray=output.tray or printing.tray,
     )
     formats = formats_in(output.formats)
     stem = stem_for(output.out, name, formats)
@@ -62,7 +62,7 @@ def pack_plan(
     if card and prepared[0].printer is None:
         raise OutOfRange("a card without a printer", "choose a usual printer, or name one", (Give(field="printer"),))
     if card:
-        prepared.append(prepare(replace(output, stock=card), today))
+        prepared.append(prepare(replace(output, tray=card), today))
     pack = make_pack(
         plan,
         prepared[0].setup,

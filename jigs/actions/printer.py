@@ -26,7 +26,7 @@ class Readings:
     """
 
     name: str
-    stock: str = ""
+    tray: str = ""
     across: str = ""
     along: str = ""
     diagonal_ac: str = ""
@@ -47,7 +47,7 @@ class Readings:
     @property
     def missing(self) -> tuple[str, ...]:
         """The fields that a record cannot do without, as far as they were not given."""
-        return tuple(field for field in ("stock", "across", "along") if not getattr(self, field))
+        return tuple(field for field in ("tray", "across", "along") if not getattr(self, field))
 
     @property
     def true_mm(self) -> tuple[float, float]:
@@ -69,7 +69,7 @@ class Readings:
         tool = find_hand_tool(self.instrument or "rule").name
         return Printer(
             name=self.name,
-            stock=self.stock,
+            tray=self.tray,
             instrument=tool,
             across=parse_reading(self.across, across_mm, tool),
             along=parse_reading(self.along, along_mm, tool),
@@ -117,14 +117,14 @@ def measure_printer(readings: Readings, bench: Path, *, save_anyway: bool = Fals
     """Records a printer from what was read. Refuses readings that a print setting explains, unless told to save."""
     printer = readings.record()
     if readings.corrected:
-        printer = on_corrected_sheet(printer, _printers(bench).find(printer.name, printer.stock))
+        printer = on_corrected_sheet(printer, _printers(bench).find(printer.name, printer.tray))
     return keep_printer(printer, bench, save_anyway=save_anyway)
 
 
 def keep_printer(printer: Printer, bench: Path, *, save_anyway: bool = False) -> Kept:
     """Saves a record. Refuses one that something speaks against (see `objection`), unless told to save."""
     kept = _printers(bench)
-    if not save_anyway and (refusal := objection(printer, kept.exact(printer.name, printer.stock))):
+    if not save_anyway and (refusal := objection(printer, kept.exact(printer.name, printer.tray))):
         raise refusal
     replaced = kept.put(printer)
     return Kept(printer=printer, replaced=replaced, doubts=tuple(doubts(printer)), folder=bench)
@@ -136,9 +136,9 @@ def list_printers(bench: Path) -> tuple[tuple[Printer, ...], Printer | None]:
     return kept.all(), kept.default()
 
 
-def find_printer(bench: Path, name: str, stock: str = "") -> Printer:
-    """One printer. Refuses an unknown one, and one of several stocks where none is named."""
-    return _printers(bench).find(name, stock)
+def find_printer(bench: Path, name: str, tray: str = "") -> Printer:
+    """One printer. Refuses an unknown one, and one of several papers where none is named."""
+    return _printers(bench).find(name, tray)
 
 
 def usual_printer(bench: Path) -> Printer | None:
@@ -146,9 +146,9 @@ def usual_printer(bench: Path) -> Printer | None:
     return _printers(bench).default()
 
 
-def choose_printer(bench: Path, name: str, stock: str = "") -> Printer:
+def choose_printer(bench: Path, name: str, tray: str = "") -> Printer:
     """From now on sheets are made for this one when none is named."""
-    return _printers(bench).make_default(name, stock)
+    return _printers(bench).make_default(name, tray)
 
 
 def choose_no_printer(bench: Path) -> None:
@@ -156,9 +156,9 @@ def choose_no_printer(bench: Path) -> None:
     _printers(bench).no_default()
 
 
-def forget_printer(bench: Path, name: str, stock: str = "") -> Printer:
+def forget_printer(bench: Path, name: str, tray: str = "") -> Printer:
     """Takes a record away, and gives it."""
-    return _printers(bench).forget(name, stock)
+    return _printers(bench).forget(name, tray)
 
 
 def _printers(bench: Path) -> Printers:

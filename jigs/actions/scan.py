@@ -29,7 +29,7 @@ class Scanned:
 def scan_printer(
     *images: Path,
     name: str,
-    stock: str,
+    tray: str,
     lying: str = "",
     paper: str = "a4",
     landscape: bool = False,
@@ -53,7 +53,7 @@ def scan_printer(
         if len(images) == 1
         else turned_of(images[0], images[1], target, dpi=dpi, lying=lying)
     )
-    return Scanned(scan=scan, printer=record_of(scan, name=name, stock=stock, date=date, sheet=SHEET, paper=sheet))
+    return Scanned(scan=scan, printer=record_of(scan, name=name, tray=tray, date=date, sheet=SHEET, paper=sheet))
 
 
 def check_picture(path: Path) -> None:

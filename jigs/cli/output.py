@@ -51,7 +51,7 @@ def output_options() -> list[click.Parameter]:
             metavar="NAME",
             help="Makes it true for this printer; none: uncorrected.",
         ),
-        click.Option(["--stock"], default="", metavar="TEXT", help="The paper or card in its tray."),
+        click.Option(["--tray"], default="", metavar="TEXT", help="The paper or card in its tray."),
         overwriting(),
     ]
 

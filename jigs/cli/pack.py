@@ -35,7 +35,7 @@ from layouts.render import FORMATS
     metavar="NAME",
     help="Made true for this printer. [default: as in the order]",
 )
-@click.option("--stock", default="", metavar="TEXT", help="The paper in its tray. [default: as in the order]")
+@click.option("--tray", default="", metavar="TEXT", help="The paper in its tray. [default: as in the order]")
 @click.option("--card", default="", metavar="TEXT", help="The card, where that was measured too.")
 @click.option("--hand", type=click.Choice(["left", "right"]), default="right", show_default=True, help="Of the saw.")
 @click.option(
@@ -60,7 +60,7 @@ def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     \b
       coilwright pack bracelet.toml
       coilwright pack bracelet.toml --paper letter --out pack.pdf
-      coilwright pack bracelet.toml --printer study --stock "80 g" --card "card 160 g"
+      coilwright pack bracelet.toml --printer study --tray "80 g" --card "card 160 g"
     """
     from jigs.actions.order import plan_order
     from jigs.actions.output import Output

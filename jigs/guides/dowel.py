@@ -43,15 +43,15 @@ _NOTES = (
 )
 
 
-def dowel_sheet(dowels: Sequence[DrilledDowel], stock: str = "") -> Content:
+def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
     """A sheet with one block for each dowel: wrap strip, side view, end disc, drill and warnings.
 
-    `stock` is what lies in the tray, in words. Strips whose paper is not given are as thick as that, where its weight
-    is known.
+    `tray` is what lies in the printer's tray, in words. Strips whose paper is not given are as thick as that, where
+    its weight is known.
     """
     if not dowels:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
-    given, dowels = tuple(dowels), tuple(on_stock(drilled, stock) for drilled in dowels)
+    given, dowels = tuple(dowels), tuple(in_tray(drilled, tray) for drilled in dowels)
 
     def draw(field: Field) -> list[Drawing]:
         width = field.width_mm
@@ -59,7 +59,7 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], stock: str = "") -> Content:
 
     return Content(
         title="Dowels",
-        facts=_facts(dowels, _paper(given, stock)),
+        facts=_facts(dowels, _paper(given, tray)),
         draw=draw,
         notes=_NOTES,
         cautions=_CAUTIONS,
@@ -67,19 +67,19 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], stock: str = "") -> Content:
     )
 
 
-def on_stock(drilled: DrilledDowel, stock: str) -> DrilledDowel:
+def in_tray(drilled: DrilledDowel, tray: str) -> DrilledDowel:
     """The dowel with the thickness of a paper or card in words, where it is known and none was given."""
-    paper = thickness_of(stock) if drilled.paper_mm is None else None
+    paper = thickness_of(tray) if drilled.paper_mm is None else None
     return replace(drilled, paper_mm=paper.thickness_mm) if paper else drilled
 
 
-def _paper(dowels: Sequence[DrilledDowel], stock: str) -> str:
+def _paper(dowels: Sequence[DrilledDowel], tray: str) -> str:
     """How thick the strips are, and what that rests on."""
-    known = thickness_of(stock)
+    known = thickness_of(tray)
     taken = f"{PAPER_MM:.2f} mm (80 g/m²)"
     if known:
         half = (known.thick_mm - known.thin_mm) / 2
-        taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({stock})"
+        taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({tray})"
     said = dict.fromkeys(taken if drilled.paper_mm is None else f"{drilled.paper_mm:.2f} mm" for drilled in dowels)
     return f"{', '.join(said)} thick"
 
@@ -421,7 +421,7 @@ SHEET = Sheet(
         _column("from_end", Kind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
         _column("turns", Kind.COUNT, "Turns of the coil.", "10"),
         _column("pitch", Kind.LENGTH, "From turn to turn.", "one wire, close-wound"),
-        _column("stock_thickness", Kind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"),
+        _column("paper_thickness", Kind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"),
         _column("drills", Kind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
         _column("second", Kind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
         _column("second_from_end", Kind.LENGTH, "Where its middle is.", "where the last turn ends"),

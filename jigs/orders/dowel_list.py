@@ -41,7 +41,7 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "from_end": parse_length,
     "turns": _whole,
     "pitch": parse_length,
-    "stock_thickness": parse_length,
+    "paper_thickness": parse_length,
     "drills": str,
     "second": str,
     "second_from_end": parse_length,
@@ -59,7 +59,7 @@ _FROM_FILE: dict[str, Callable[[Any], Any]] = {  # in a file a number may stand 
 _FIELDS = {
     "from_end": "from_end_mm",
     "pitch": "pitch_mm",
-    "stock_thickness": "paper_mm",
+    "paper_thickness": "paper_mm",
     "drills": "series",
     "second_from_end": "second_from_end_mm",
     "slot_length": "slot_mm",

@@ -217,7 +217,7 @@ class Printing:
     paper: str = "a4"
     landscape: bool = False
     printer: str = ""
-    stock: str = ""
+    tray: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -144,7 +144,8 @@ def _printing(entry: Entries) -> Printing:
         paper=entry.take("paper", in_text(_paper), "a4"),
         landscape=entry.take("landscape", yes_or_no, False),
         printer=entry.take("printer", words(), ""),
-        stock=entry.take("stock", words(), ""),
+        # "stock" is what orders written before it was called tray say
+        tray=entry.take("stock" if entry.has("stock") else "tray", words(), ""),
     )
     entry.close()
     return printing

@@ -128,7 +128,7 @@ class _Maker:
     def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: Report) -> None:
         self.plan, self.paper, self.card, self.each, self.report = plan, paper, card, each, report
         self.done = 0
-        self.sheets = Sheets(plan, hand, paper.printer.stock if paper.printer else "")
+        self.sheets = Sheets(plan, hand, paper.printer.tray if paper.printer else "")
         self.jobs = [(group, tuple(self.sheets.jobs(group))) for group in plan.groups]
         self.composed: dict[tuple[Job, ...], tuple[Page, ...]] = {}
         self.drawn: dict[Job, tuple[Drawing, ...]] = {}

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from jigs.guides.bench_pin import bench_pin
-from jigs.guides.dowel import dowel_sheet, on_stock, wrap_strip
+from jigs.guides.dowel import dowel_sheet, in_tray, wrap_strip
 from jigs.guides.labels import Bag, bag_label, spool_label
 from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, is_off
 from jigs.guides.pocket_card import has_room, pocket_card
@@ -29,10 +29,10 @@ SAME_GROOVE = 0.15  # coils whose outsides differ by less lie in one groove (com
 
 
 class Sheets:
-    """What there is to print for a plan, with `stock` in the tray; `left_out` says what is not, and why."""
+    """What there is to print for a plan, with `tray` in the printer's tray; `left_out` says what is not, and why."""
 
-    def __init__(self, plan: Plan, hand: str, stock: str) -> None:
-        self.plan, self.hand, self.stock = plan, hand, stock
+    def __init__(self, plan: Plan, hand: str, tray: str) -> None:
+        self.plan, self.hand, self.tray = plan, hand, tray
         self.left_out: list[str] = []
         self.drilled = dict(self._drilled())
 
@@ -61,12 +61,12 @@ class Sheets:
 
     def dowels(self) -> Content | None:
         """The dowel sheet of all rings; None where no dowel is drilled."""
-        return dowel_sheet(tuple(self.drilled.values()), self.stock) if self.drilled else None
+        return dowel_sheet(tuple(self.drilled.values()), self.tray) if self.drilled else None
 
     def strip_for_dowel(self, ring: RingPlan) -> Drawing | None:
         """The strip to wrap round one more dowel of a ring."""
         drilled = self.drilled.get(ring.name)
-        return wrap_strip(self.number(ring), on_stock(drilled, self.stock)) if drilled else None
+        return wrap_strip(self.number(ring), in_tray(drilled, self.tray)) if drilled else None
 
     # --- bench pins
 

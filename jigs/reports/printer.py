@@ -27,7 +27,7 @@ def printer_report(printer: Printer) -> Report:
         "printer",
         (
             Column("printer", "", people=False),
-            Column("stock", "", people=False),
+            Column("tray", "", people=False),
             Column("date", "", people=False),
             Column("measured", "measured", scripts=False),
             Column("instrument", "", people=False),
@@ -37,7 +37,7 @@ def printer_report(printer: Printer) -> Report:
         ),
         (
             printer.name,
-            printer.stock,
+            printer.tray,
             printer.date or None,
             printer.date or "on a day not given",
             printer.instrument,
@@ -56,7 +56,7 @@ def printers_report(printers: Sequence[Printer], default: Printer | None) -> Rep
         key="printers",
         columns=(
             Column("printer", "printer"),
-            Column("stock", "stock"),
+            Column("tray", "in its tray"),
             Column("across", "across", _FACTOR),
             Column("along", "along", _FACTOR),
             Column("instrument", "with"),
@@ -68,7 +68,7 @@ def printers_report(printers: Sequence[Printer], default: Printer | None) -> Rep
         rows=tuple(
             (
                 printer.name,
-                printer.stock,
+                printer.tray,
                 printer.across_factor,
                 printer.along_factor,
                 printer.instrument,

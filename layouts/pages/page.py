@@ -30,7 +30,7 @@ class KnownPrinter(Protocol):
         ...
 
     @property
-    def stock(self) -> str:
+    def tray(self) -> str:
         """The paper or card in its tray, in words."""
         ...
 

@@ -22,7 +22,7 @@ def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
     (`DoesNotFit`), and so is ink pushed over the safe edge.
     """
     if content.on and setup.printer:
-        content = content.on(setup.printer.stock)
+        content = content.on(setup.printer.tray)
     frame = Frame(content, setup)
     drawings = frame.drawings()
     if setup.tile and any(is_too_large(drawing, frame.room) for drawing in drawings):

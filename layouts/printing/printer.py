@@ -174,10 +174,10 @@ class Budget:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Printer:
-    """What was measured on one printer with one stock. Everything else is derived."""
+    """What was measured on one printer with one paper or card. Everything else is derived."""
 
     name: str
-    stock: str
+    tray: str
     instrument: str
     across: Reading
     along: Reading
@@ -193,7 +193,7 @@ class Printer:
         _check_words(self.name, "a printer's name", 32)
         if self.name.casefold() == NONE:
             raise OutOfRange("a printer called none would be taken for no printer", "give it another name")
-        _check_words(self.stock, "a stock", 48)
+        _check_words(self.tray, "what lies in the tray", 48)
         find_instrument(self.instrument)
         if self.date:
             parse_date(self.date)
@@ -349,8 +349,8 @@ class Printer:
         """Days from the measurement to a date; None when the record has no date."""
         return (today - parse_date(self.date)).days if self.date else None
 
-    def warnings(self, today: Day, stock: str = "", paper: Paper | None = None) -> tuple[str, ...]:
-        """What to tell who prints with this record now: its age, another stock, another paper."""
+    def warnings(self, today: Day, tray: str = "", paper: Paper | None = None) -> tuple[str, ...]:
+        """What to tell who prints with this record now: its age, another paper in the tray, another size."""
         age, words = self.age_days(today), []
         if age is None:
             words.append(f"the record of {self} has no date: its age is not known")
@@ -358,14 +358,14 @@ class Printer:
             words.append(f"the record of {self} is {age} days old, over {STALE_DAYS}: measure again")
         elif age < 0:
             words.append(f"the record of {self} is dated {self.date}, which is still to come")
-        if stock and not same_words(stock, self.stock):
-            words.append(f"{self.name} was measured on {self.stock}, not on {stock}, which may feed otherwise")
+        if tray and not same_words(tray, self.tray):
+            words.append(f"{self.name} was measured on {self.tray}, not on {tray}, which may feed otherwise")
         if paper and self.paper and paper.name != self.paper:
             words.append(f"{self.name} was measured on {self.paper}: feed {paper.name} the same way, short side first")
         return tuple(words)
 
     def __str__(self) -> str:
-        return f"{self.name} on {self.stock}"
+        return f"{self.name} on {self.tray}"
 
     @property
     def short(self) -> str:
@@ -416,7 +416,7 @@ def parse_date(text: str) -> Day:
 
 
 def same_words(one: str, other: str) -> bool:
-    """Whether two names or stocks are the same, capitals and spaces aside."""
+    """Whether two names or papers are the same, capitals and spaces aside."""
     return one.casefold().split() == other.casefold().split()
 
 

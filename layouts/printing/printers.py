@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
 FILE = "printers.toml"
-HEAD = """# Printers that were measured: one [[printer]] for each printer and stock.
+HEAD = """# Printers that were measured: one [[printer]] for each printer and what lies in its tray.
 # Each line: its true length, and what was read off the print. `default = true`: the one that sheets are made for.
 """
 
@@ -45,10 +45,10 @@ class Printers:
             return None
         return next(iter(sound(tuple(row for row in rows if row.is_default))), None)
 
-    def find(self, name: str, stock: str = "") -> Printer:
-        """The record of a printer for a stock, or its only record when it has none for that stock.
+    def find(self, name: str, tray: str = "") -> Printer:
+        """The record of a printer for what lies in its tray, or its only record when it has none for that.
 
-        Refuses an unknown name (`UnknownName`), and one that was measured on several stocks but not on the wanted one.
+        Refuses an unknown name (`UnknownName`), and one that was measured on several papers but not on the wanted one.
         What is wrong with the records of other printers does not matter here.
         """
         rows = self._rows()
@@ -58,33 +58,33 @@ class Printers:
                 raise UnknownName("printer", name, dict.fromkeys(printer.name for printer in known))
             problem = f"no printer is called {shown(name)}, and none has been measured yet"
             raise OutOfRange(problem, remedies=(Remedy.MEASURE_PRINTER,))
-        fitting = [printer for printer in named if same_words(printer.stock, stock)] or named
+        fitting = [printer for printer in named if same_words(printer.tray, tray)] or named
         if len(fitting) > 1:
-            what = f"and not on {shown(stock)}" if stock else "and no stock was named"
+            what = f"and not on {shown(tray)}" if tray else "and none was named"
             raise OutOfRange(
-                f"{name} was measured on {len(fitting)} stocks, {what}",
-                remedies=(Give(field="stock", values=tuple(printer.stock for printer in fitting)),),
+                f"{name} was measured on {len(fitting)} papers, {what}",
+                remedies=(Give(field="tray", values=tuple(printer.tray for printer in fitting)),),
             )
         return fitting[0]
 
-    def exact(self, name: str, stock: str) -> Printer | None:
-        """The record of a printer for just this stock; None if it was not measured on that."""
+    def exact(self, name: str, tray: str) -> Printer | None:
+        """The record of a printer for just this paper or card; None if it was not measured on that."""
         named = (row.printer for row in self._rows() if row.printer and same_words(row.printer.name, name))
-        return next((printer for printer in named if same_words(printer.stock, stock)), None)
+        return next((printer for printer in named if same_words(printer.tray, tray)), None)
 
     def put(self, printer: Printer) -> bool:
-        """Keeps a record; an older one of the same name and stock is replaced. True when there was one."""
+        """Keeps a record; an older one of the same name and paper is replaced. True when there was one."""
         return self._edit(partial(_put, printer))
 
-    def forget(self, name: str, stock: str = "") -> Printer:
-        """Takes the record out of the file, and gives it. As `find`, but the stock, if named, must be its stock."""
-        printer = self._exact(name, stock)
+    def forget(self, name: str, tray: str = "") -> Printer:
+        """Takes the record out of the file, and gives it. As `find`, but the paper, if named, must be its own."""
+        printer = self._exact(name, tray)
         self._edit(partial(_drop, printer))
         return printer
 
-    def make_default(self, name: str, stock: str = "") -> Printer:
+    def make_default(self, name: str, tray: str = "") -> Printer:
         """Makes a record the one that sheets are made for."""
-        printer = self._exact(name, stock)
+        printer = self._exact(name, tray)
         self._edit(partial(_mark, printer))
         return printer
 
@@ -92,10 +92,10 @@ class Printers:
         """From now on sheets are uncorrected unless a printer is named."""
         self._edit(partial(_mark, None))
 
-    def _exact(self, name: str, stock: str) -> Printer:
-        printer = self.find(name, stock)
-        if stock and not same_words(stock, printer.stock):
-            raise UnknownName(f"stock of {printer.name}", stock, [printer.stock])
+    def _exact(self, name: str, tray: str) -> Printer:
+        printer = self.find(name, tray)
+        if tray and not same_words(tray, printer.tray):
+            raise UnknownName(f"paper of {printer.name}", tray, [printer.tray])
         return printer
 
     def _rows(self) -> tuple[Row, ...]:
@@ -125,7 +125,8 @@ def _rows(document: TOMLDocument) -> Any:
 
 
 def _is_of(printer: Printer, row: Any) -> bool:
-    return same_words(str(row["name"]), printer.name) and same_words(str(row["stock"]), printer.stock)
+    tray = row.get("tray", row.get("stock"))  # "stock" in files written before it was called tray
+    return same_words(str(row["name"]), printer.name) and same_words(str(tray), printer.tray)
 
 
 def _put(printer: Printer, document: TOMLDocument) -> bool:
@@ -139,7 +140,7 @@ def _put(printer: Printer, document: TOMLDocument) -> bool:
         rows.append(row)
         row.trivia.indent = "\n"
         row = rows[-1]
-    for key in ("date", "sheet", "paper", "landscape", "diagonals", "ink", "residual"):
+    for key in ("stock", "date", "sheet", "paper", "landscape", "diagonals", "ink", "residual"):
         if key in row and key not in values:
             del row[key]
     for key, value in values.items():

@@ -59,14 +59,15 @@ def sound(rows: tuple[Row, ...]) -> tuple[Printer, ...]:
 
 
 def same_record(one: Printer, other: Printer) -> bool:
-    """Whether two records are of the same printer with the same stock."""
-    return same_words(one.name, other.name) and same_words(one.stock, other.stock)
+    """Whether two records are of the same printer with the same paper or card."""
+    return same_words(one.name, other.name) and same_words(one.tray, other.tray)
 
 
 def _record(entry: Entries) -> tuple[Printer | None, bool]:
+    tray = "stock" if entry.has("stock") else "tray"  # what files written before it was called tray say
     given: dict[str, Any] = {
         "name": entry.need("name", text_in, '"office"'),
-        "stock": entry.need("stock", text_in, '"plain 80 g"'),
+        "tray": entry.need(tray, text_in, '"plain 80 g"'),
         "instrument": entry.need("with", in_text(lambda name: find_instrument(name).name), '"rule"'),
         "across": entry.need("across", _reading, _EXAMPLE),
         "along": entry.need("along", _reading, _EXAMPLE),
@@ -140,7 +141,7 @@ def values_of(printer: Printer) -> dict[str, Any]:
     seen = printer.diagonals
     values = {
         "name": printer.name,
-        "stock": printer.stock,
+        "tray": printer.tray,
         "date": parse_date(printer.date) if printer.date else None,
         "with": printer.instrument,
         "sheet": printer.sheet,

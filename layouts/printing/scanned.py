@@ -17,7 +17,7 @@ _PLACES = 4  # of a millimetre
 OTHER_WAY = "scan-other-way"  # the instrument of the way that a rule does not lie
 
 
-def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: str, paper: Paper) -> Printer:
+def record_of(found: Scan | Turned, *, name: str, tray: str, date: str, sheet: str, paper: Paper) -> Printer:
     """The printer as measured. Refuses (`OutOfRange`) what a printer cannot be."""
     scan = found.pictures[0]
     (wide, high), fit, (black, white) = scan.target.span_mm, found.fit, scan.ring_mm
@@ -29,7 +29,7 @@ def record_of(found: Scan | Turned, *, name: str, stock: str, date: str, sheet: 
     )
     return Printer(
         name=name,
-        stock=stock,
+        tray=tray,
         instrument=instrument,
         **dict(zip(("across", "along"), readings, strict=True)),
         diagonals=Diagonals(

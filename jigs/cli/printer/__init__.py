@@ -19,9 +19,9 @@ command = LazyGroup(
 
 \b
   coilwright sheet printer-check
-  coilwright printer measure office --stock "plain 80 g"
+  coilwright printer measure office --tray "plain 80 g"
   coilwright sheet ring-card --wire "16 AWG" --inside "5 mm" --printer office
 
-A printer is known by its name and its stock: card feeds shorter than paper.
+A printer is known by its name and by what lies in its tray: card feeds shorter than paper.
 """,
 )

@@ -11,16 +11,16 @@ from jigs.cli.completing import complete_printers
 
 @click.command("forget")
 @click.argument("name", metavar="NAME", shell_complete=complete_printers)
-@click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
+@click.option("--tray", default="", metavar="TEXT", help="Which of its papers, when there are several.")
 @bench_option
-def command(name: str, stock: str, bench_dir: str) -> None:
+def command(name: str, tray: str, bench_dir: str) -> None:
     """Takes a printer's record out of the bench folder.
 
     \b
       coilwright printer forget office
-      coilwright printer forget office --stock "card 160 g"
+      coilwright printer forget office --tray "card 160 g"
       coilwright printer forget office --bench ./class
     """
     from jigs.actions.printer import forget_printer
 
-    click.echo(f"forgot {forget_printer(bench_path(bench_dir), name, stock)}")
+    click.echo(f"forgot {forget_printer(bench_path(bench_dir), name, tray)}")

@@ -27,4 +27,4 @@ def command(as_json: bool, bench_dir: str) -> None:
     if known or as_json:
         say(printers_report(known, default), as_json=as_json)
     else:
-        click.echo("No printer has been measured yet: coilwright printer measure NAME --stock TEXT")
+        click.echo("No printer has been measured yet: coilwright printer measure NAME --tray TEXT")

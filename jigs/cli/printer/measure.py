@@ -38,7 +38,7 @@ _CARD_SKETCH = """
 
 @click.command("measure")
 @click.argument("name", metavar="NAME", shell_complete=complete_printers)
-@click.option("--stock", default="", metavar="TEXT", help='The paper or card in its tray, such as "plain 80 g".')
+@click.option("--tray", default="", metavar="TEXT", help='The paper or card in its tray, such as "plain 80 g".')
 @click.option("--across", default="", metavar="LENGTH", help="Read from A to B; or on another line: 99.7 mm of 100 mm.")
 @click.option("--along", default="", metavar="LENGTH", help="Read from A to D; or on another line, likewise.")
 @click.option("--diagonal-ac", default="", metavar="LENGTH", help="Read from A to C: with B to D it gives the skew.")
@@ -74,9 +74,9 @@ def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
     In a terminal without lengths it asks, step by step. Lengths are measured from cross to cross.
 
     \b
-      coilwright printer measure office --stock "plain 80 g"
-      coilwright printer measure office --stock "plain 80 g" --across "149.6 mm" --along "200.3 mm" --with loupe
-      coilwright printer measure office --stock card --with card --across "99.5 %" --along "99.7 %"
+      coilwright printer measure office --tray "plain 80 g"
+      coilwright printer measure office --tray "plain 80 g" --across "149.6 mm" --along "200.3 mm" --with loupe
+      coilwright printer measure office --tray card --with card --across "99.5 %" --along "99.7 %"
     """
     readings = Readings(**given)
     if readings.missing:
@@ -108,11 +108,11 @@ def _asked(readings: Readings) -> Readings:
     if not in_a_terminal():
         options = ", ".join(map(option, readings.missing))
         raise OutOfRange(f"printer measure lacks {options}", "give it; or run it in a terminal, where it asks")
-    stock = readings.stock or _ask("What lies in the tray? (such as plain 80 g)", str)
+    tray = readings.tray or _ask("What lies in the tray? (such as plain 80 g)", str)
     tool = readings.instrument or _ask(
         "Measured with: rule, loupe, caliper or card?", lambda words: find_hand_tool(words.strip()).name, "rule"
     )
-    readings = replace(readings, stock=stock, instrument=tool)
+    readings = replace(readings, tray=tray, instrument=tool)
     across, along = readings.true_mm
     unit = "%" if tool == CARD else "mm"
     click.echo(

@@ -17,7 +17,7 @@ from jigs.cli.printer.measure import say_kept
 @click.command("scan")
 @click.argument("images", metavar="IMAGE [IMAGE]", nargs=-1, required=True)
 @click.argument("name", metavar="NAME", shell_complete=complete_printers)
-@click.option("--stock", required=True, metavar="TEXT", help='The paper or card it is printed on, as "plain 80 g".')
+@click.option("--tray", required=True, metavar="TEXT", help='The paper or card it is printed on, as "plain 80 g".')
 @click.option(
     "--with",
     "lying",
@@ -49,10 +49,10 @@ def command(images: tuple[str, ...], picture: str, save_anyway: bool, bench_dir:
     Two scans of one sheet, turned by a quarter in between, tell the scanner's faults from the printer's: give both.
 
     \b
-      coilwright printer scan scan.png office --stock "plain 80 g"
-      coilwright printer scan scan.png office --stock "plain 80 g" --with card --picture found.png
-      coilwright printer scan upright.png turned.png office --stock "plain 80 g"
-      coilwright printer scan scan.tif office --stock card --paper letter --dpi 600
+      coilwright printer scan scan.png office --tray "plain 80 g"
+      coilwright printer scan scan.png office --tray "plain 80 g" --with card --picture found.png
+      coilwright printer scan upright.png turned.png office --tray "plain 80 g"
+      coilwright printer scan scan.tif office --tray card --paper letter --dpi 600
     """
     from jigs.actions.printer import keep_printer
     from jigs.actions.scan import check_picture, draw_findings, scan_printer

@@ -14,21 +14,21 @@ from jigs.cli.completing import complete_printers
 
 @click.command("show")
 @click.argument("name", metavar="NAME", shell_complete=complete_printers)
-@click.option("--stock", default="", metavar="TEXT", help="Which of its stocks, when there are several.")
+@click.option("--tray", default="", metavar="TEXT", help="Which of its papers, when there are several.")
 @json_option
 @bench_option
-def command(name: str, stock: str, as_json: bool, bench_dir: str) -> None:
+def command(name: str, tray: str, as_json: bool, bench_dir: str) -> None:
     """One printer: what was read, its factors, and the terms of its uncertainty.
 
     \b
       coilwright printer show office
-      coilwright printer show office --stock "card 160 g"
+      coilwright printer show office --tray "card 160 g"
       coilwright printer show office --json
     """
     from jigs.actions.printer import find_printer
     from jigs.reports.printer import printer_report
 
-    printer = find_printer(bench_path(bench_dir), name, stock)
+    printer = find_printer(bench_path(bench_dir), name, tray)
     say(printer_report(printer), as_json=as_json)
-    for warning in printer.warnings(date.today(), stock):
+    for warning in printer.warnings(date.today(), tray):
         click.echo(f"Note: {warning}.", err=True)
