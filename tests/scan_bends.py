@@ -70,7 +70,7 @@ def record(residual_mm: float | None) -> Printer:
     """A printer as a scan with a card on it leaves it."""
     return Printer(
         name="a",
-        stock="b",
+        tray="b",
         instrument="scan-card",
         across=Reading(length_mm=85.60, read_mm=85.60),
         along=Reading(length_mm=53.98, read_mm=53.98),

@@ -26,7 +26,7 @@ def off(said: Path) -> tuple[float, float]:
     pictures = sorted(path for path in said.parent.glob(f"{said.stem}*") if path.suffix != ".toml")
     read = {1: scan_of, 2: turned_of}[len(pictures)]
     found = read(*pictures, target=target_on(paper), lying=told.get("lying", ""))  # type: ignore[operator]
-    printer = record_of(found, name="a", stock="b", date="", sheet="", paper=paper)
+    printer = record_of(found, name="a", tray="b", date="", sheet="", paper=paper)
     base, good_to = base_on(paper), parse_length(told["good_to"])
     ways = ((printer.across, base.across_mm, told["across"]), (printer.along, base.along_mm, told["along"]))
     shares = [

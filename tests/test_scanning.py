@@ -592,7 +592,7 @@ def test_ink_is_stated_as_well_as_a_tone_curve_lets_it_be_read(tmp_path: Path) -
     """A scanner's shades by a power of 0.45 to 2.2 of the light."""
     for gamma in (0.45, 2.2):
         curved = _small().point([round(255 * (shade / 255) ** gamma) for shade in range(256)])
-        printer = record_of(read(curved, 300), name="a", stock="b", date="", sheet="", paper=find_paper("a4"))
+        printer = record_of(read(curved, 300), name="a", tray="b", date="", sheet="", paper=find_paper("a4"))
         assert abs(printer.spread_mm - PRESS.ink_mm) < printer.spread_expanded_mm
 
 
