@@ -13,10 +13,10 @@ from hypothesis import strategies as st
 from jigs.stock.metal import (
     REMARKS,
     TEMPERS,
-    Band,
     FlowStress,
     Hardening,
     Metal,
+    Strength,
     Temper,
     find_metal,
     metals,
@@ -277,12 +277,13 @@ def test_a_figure_that_no_metal_has_is_refused(changes: dict[str, float], messag
 
 def test_a_band_upside_down_is_refused() -> None:
     with pytest.raises(OutOfRange, match=r"a band from 2 to 1 MPa is upside down; write the low end first"):
-        Band(low=2, high=1)
+        Strength(low=2, high=1)
 
 
 def test_a_temper_that_yields_above_its_tensile_strength_is_refused() -> None:
+    high, low = Strength(low=9, high=9), Strength(low=1, high=2)
     with pytest.raises(OutOfRange, match=r"temper 'soft' yields above its tensile strength"):
-        Temper(name="soft", yield_mpa=Band(low=9, high=9), tensile_mpa=Band(low=1, high=2), hardening=None, source="-")
+        Temper(name="soft", yield_mpa=high, tensile_mpa=low, hardening=None, source="-")
 
 
 @pytest.mark.parametrize("n", [-0.1, 1.0, float("nan")])

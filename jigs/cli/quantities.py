@@ -18,8 +18,8 @@ else:
     _ParamType = click.ParamType
 
 
-class Words(_ParamType):
-    """Words of one kind, read by one parser."""
+class Quantity(_ParamType):
+    """What is typed as one kind of quantity, read by one parser."""
 
     def __init__(self, name: str, read: Callable[[str], Any]) -> None:
         self.name = name
@@ -30,10 +30,10 @@ class Words(_ParamType):
         return self._read(value) if isinstance(value, str) else value
 
 
-LENGTH = Words("length", parse_length)
-WIRE = Words("wire", parse_wire)
-METAL = Words("metal", find_metal)
-BLADE = Words("blade", find_blade)
-DENSITY = Words("density", lambda text: parse_quantity(text, "density"))
-MODULUS = Words("modulus", lambda text: parse_quantity(text, "modulus"))
-STRESS = Words("stress", lambda text: parse_quantity(text, "stress"))
+LENGTH = Quantity("length", parse_length)
+WIRE = Quantity("wire", parse_wire)
+METAL = Quantity("metal", find_metal)
+BLADE = Quantity("blade", find_blade)
+DENSITY = Quantity("density", lambda text: parse_quantity(text, "density"))
+MODULUS = Quantity("modulus", lambda text: parse_quantity(text, "modulus"))
+STRESS = Quantity("stress", lambda text: parse_quantity(text, "stress"))

@@ -33,12 +33,12 @@ SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats w
 _NUMBER = 2.5  # em size, mm
 _NAMED_RINGS = 4
 
-Report = Callable[[int, int], None]
+Progress = Callable[[int, int], None]
 _STAGES = 6  # steps of the work besides the leaves of the seats
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Part:
+class Bundle:
     """Pages that belong together: what they are, what for, and on what; `seats` says whose each page is."""
 
     what: str
@@ -64,7 +64,7 @@ def make_pack(
     *,
     hand: str = "right",
     sets: str = "each",
-    report: Report = lambda done, total: None,
+    report: Progress = lambda done, total: None,
 ) -> Pack:
     """The pack of a plan for the setups of paper and of card (the same where there is one).
 
@@ -77,24 +77,24 @@ def make_pack(
     each = sets == "each" or plan.order.seats == 1  # for one maker the two are the same
     maker = _Maker(plan, paper, card or paper, hand, each, report)
     maker.refuse_too_many()
-    parts = tuple(part for part in maker.parts() if part.pages)
+    bundles = tuple(bundle for bundle in maker.bundles() if bundle.pages)
     # The cover lists the pages behind it, and their numbers depend on its own length.
-    front, length = maker.front(parts, 1), 1
+    front, length = maker.front(bundles, 1), 1
     while len(front) != length:
         length = len(front)
-        front = maker.front(parts, length)
+        front = maker.front(bundles, length)
     leaves = [(page, "") for page in front]
-    for part in parts:
-        leaves += zip(part.pages, part.seats or [""] * len(part.pages), strict=True)
+    for bundle in bundles:
+        leaves += zip(bundle.pages, bundle.seats or [""] * len(bundle.pages), strict=True)
     pages = tuple(_numbered(page, number, len(leaves), seat) for number, (page, seat) in enumerate(leaves, 1))
-    return Pack(pages=pages, entries=tuple(_entries(parts, length)), left_out=tuple(maker.sheets.left_out))
+    return Pack(pages=pages, entries=tuple(_entries(bundles, length)), left_out=tuple(maker.sheets.left_out))
 
 
-def _entries(parts: Sequence[Part], front: int) -> Iterator[Entry]:
+def _entries(bundles: Sequence[Bundle], front: int) -> Iterator[Entry]:
     first = front + 1
-    for part in parts:
-        last = first + len(part.pages) - 1
-        yield Entry(what=part.what, use=part.use, on=part.on, first=first, last=last)
+    for bundle in bundles:
+        last = first + len(bundle.pages) - 1
+        yield Entry(what=bundle.what, use=bundle.use, on=bundle.on, first=first, last=last)
         first = last + 1
 
 
@@ -123,9 +123,9 @@ def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
 
 
 class _Maker:
-    """Composes the parts of a pack."""
+    """Composes the bundles of a pack."""
 
-    def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: Report) -> None:
+    def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: Progress) -> None:
         self.plan, self.paper, self.card, self.each, self.report = plan, paper, card, each, report
         self.done = 0
         self.sheets = Sheets(plan, hand, paper.printer.tray if paper.printer else "")
@@ -153,9 +153,9 @@ class _Maker:
     def _count_of_ring_cards(self) -> int:
         return sum(self._sets(group) * len(card_keys([job.plan for job in jobs])) for group, jobs in self.jobs)
 
-    def front(self, parts: Sequence[Part], length: int) -> tuple[Page, ...]:
+    def front(self, bundles: Sequence[Bundle], length: int) -> tuple[Page, ...]:
         """The cover of so many pages; for one maker with the totals, and the dowels where the paper takes them."""
-        plan, given = self.plan, (tuple(_facts(self.plan)), tuple(_entries(parts, length)))
+        plan, given = self.plan, (tuple(_facts(self.plan)), tuple(_entries(bundles, length)))
         dowels = self.sheets.dowels() if self.alone else None
 
         def then(stack: Stack, with_dowels: bool) -> None:
@@ -191,12 +191,12 @@ class _Maker:
     def _drilled(self) -> list[RingPlan]:
         return [ring for ring in self.plan.rings if ring.name in self.sheets.drilled]
 
-    def parts(self) -> Iterator[Part]:
+    def bundles(self) -> Iterator[Bundle]:
         """Everything after the cover, in order."""
         if not self.alone:
             pages = compose(cutting_list(self.plan), self.paper)
             use = "totals, wire to buy and to cut, seats, cost"
-            yield Part(what="Teacher's sheet", use=use, on="paper", pages=pages)
+            yield Bundle(what="Teacher's sheet", use=use, on="paper", pages=pages)
         self._step()
         dowels = self.sheets.dowels()
         if dowels and not self.alone:
@@ -213,27 +213,27 @@ class _Maker:
         yield from self._pieces_to_cut_out()
         self._step()
 
-    def _optional(self, what: str, use: str, rings: Sequence[RingPlan], content: Content, on: str) -> Iterator[Part]:
-        """A part, unless a drawing of it is too large for the paper: then it is among what is left out."""
+    def _optional(self, what: str, use: str, rings: Sequence[RingPlan], content: Content, on: str) -> Iterator[Bundle]:
+        """A bundle, unless a drawing of it is too large for the paper: then it is among what is left out."""
         setup = self.card if on == "card" else self.paper
         try:
-            yield Part(what=what, use=f"{use}: {_named(rings)}", on=on, pages=compose(content, setup))
+            yield Bundle(what=what, use=f"{use}: {_named(rings)}", on=on, pages=compose(content, setup))
         except DoesNotFit as refusal:
             self.sheets.leave_out(_named(rings), what.lower(), refusal)
 
-    def _leaves(self) -> Iterator[Part]:
+    def _leaves(self) -> Iterator[Bundle]:
         """A leaf for each seat, seat after seat; or one for each group of seats with the same work."""
         if self.each:
             pages, seats = self._seat_by_seat(self._leaf)
             use = "from mandrel to bag, steps to tick, what came out"
             if not self.alone:
                 use = f"one set for each seat: {use}"
-            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=() if self.alone else seats)
+            yield Bundle(what="Job cards", use=use, on="paper", pages=pages, seats=() if self.alone else seats)
             return
         for group, jobs in self.jobs:
             pages = self._leaf(jobs)
             use = f"{_times(group)}: {_named([job.plan for job in jobs])}"
-            yield Part(what="Job cards", use=use, on="paper", pages=pages, seats=(_times(group),) * len(pages))
+            yield Bundle(what="Job cards", use=use, on="paper", pages=pages, seats=(_times(group),) * len(pages))
 
     def _seat_by_seat(
         self, pages_of: Callable[[tuple[Job, ...]], Iterable[Page]]
@@ -253,7 +253,7 @@ class _Maker:
             self._step()
         return self.composed.get(jobs, ())
 
-    def _dowel_strips(self) -> Iterator[Part]:
+    def _dowel_strips(self) -> Iterator[Bundle]:
         """A strip for the dowel of each seat; a maker alone has the one on the cover."""
         if self.alone:
             return
@@ -267,31 +267,31 @@ class _Maker:
         except DoesNotFit as refusal:
             self.sheets.leave_out("each seat", "strip for a dowel of its own", refusal)
 
-    def _ring_cards(self) -> Iterator[Part]:
+    def _ring_cards(self) -> Iterator[Bundle]:
         """Sheets for rings too large for a pocket card: for each seat of a class, seat after seat."""
         cards = [
-            (rings, part)
+            (rings, bundle)
             for rings, content in self.sheets.ring_cards()
-            for part in self._optional("Ring card", "to lay rings on", rings, content, "card")
+            for bundle in self._optional("Ring card", "to lay rings on", rings, content, "card")
         ]
 
         def pages_of(jobs: tuple[Job, ...]) -> Iterator[Page]:
             made = {job.plan.name for job in jobs}
-            for rings, part in cards:
+            for rings, bundle in cards:
                 if made.intersection(ring.name for ring in rings):
-                    yield from part.pages
+                    yield from bundle.pages
 
         use = f"to lay rings on: {_named([ring for rings, _ in cards for ring in rings])}"
         if self.each:
             pages, seats = self._seat_by_seat(pages_of)
-            yield Part(what="Ring cards", use=use, on="card", pages=pages, seats=() if self.alone else seats)
+            yield Bundle(what="Ring cards", use=use, on="card", pages=pages, seats=() if self.alone else seats)
             return
         for group, jobs in self.jobs:
             pages = tuple(pages_of(jobs))
             whose = _times(group)
-            yield Part(what="Ring cards", use=f"{whose}: {use}", on="card", pages=pages, seats=(whose,) * len(pages))
+            yield Bundle(what="Ring cards", use=f"{whose}: {use}", on="card", pages=pages, seats=(whose,) * len(pages))
 
-    def _pieces_to_cut_out(self) -> Iterator[Part]:
+    def _pieces_to_cut_out(self) -> Iterator[Bundle]:
         """Ring cards, labels and winding strips of every seat, and the labels of the spools."""
         has_cards = any("ring card" in drawing.name for _, jobs in self.jobs for drawing in self._pieces(jobs))
         what = "Ring cards, labels, winding strips" if has_cards else "Labels, winding strips"
@@ -311,7 +311,7 @@ class _Maker:
         drawn: Callable[[tuple[Job, ...]], list[Drawing]],
         others: tuple[Drawing, ...],
         on: str,
-    ) -> Iterator[Part]:
+    ) -> Iterator[Bundle]:
         """The pieces of every seat with the others, nested together; or those of each group, to print n times."""
         if self.each:
             pieces = [drawing for group, jobs in self.jobs for drawing in drawn(jobs) * group.seats]
@@ -321,7 +321,7 @@ class _Maker:
             yield self._nested(what, f"{_times(group)}: {use}", drawn(jobs), on, _times(group))
         yield self._nested("Labels of spools", "print once: to cut out, one for each wire", others, on)
 
-    def _nested(self, what: str, use: str, drawings: Sequence[Drawing], on: str, whose: str = "") -> Part:
+    def _nested(self, what: str, use: str, drawings: Sequence[Drawing], on: str, whose: str = "") -> Bundle:
         content = Content(
             title=what,
             facts=(("pieces", str(len(drawings))), ("print on", on)),
@@ -331,7 +331,7 @@ class _Maker:
         )
         setup = self.card if on == "card" else self.paper
         pages = compose_nested(content, [Piece(drawing=drawing) for drawing in drawings], setup) if drawings else ()
-        return Part(what=what, use=use, on=on, pages=pages, seats=(whose,) * len(pages))
+        return Bundle(what=what, use=use, on=on, pages=pages, seats=(whose,) * len(pages))
 
 
 _CUT_OUT = {

@@ -25,8 +25,7 @@ from jigs.reports.report import (
 )
 from jigs.stock.blade import blades
 from jigs.stock.drill import SERIES, drills
-from jigs.stock.metal import TEMPERS, Metal, Temper, metals
-from jigs.stock.metal import Band as Strength
+from jigs.stock.metal import TEMPERS, Metal, Strength, Temper, metals
 from jigs.stock.wire import SYSTEMS, gauges
 
 _TEETH = Kind(name="teeth", places=1)

@@ -21,8 +21,8 @@ _TEMPER_WORDS = {"annealed": "soft", "dead soft": "soft", "half hard": "half-har
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Band:
-    """A figure known between two ends, both in MPa; the same figure twice where one is published."""
+class Strength:
+    """A strength known between two ends, both in MPa; the same figure twice where one is published."""
 
     low: float
     high: float
@@ -83,8 +83,8 @@ class Temper:
     """What is known of one temper: strengths in MPa as bands, hardening pairs, a source, any caution."""
 
     name: str
-    yield_mpa: Band | None
-    tensile_mpa: Band
+    yield_mpa: Strength | None
+    tensile_mpa: Strength
     hardening: Hardening | None
     source: str
     second_hardening: Hardening | None = None
@@ -111,7 +111,7 @@ class Temper:
             return self._by_yield_and_tensile(self.yield_mpa)
         return self._by_tensile()
 
-    def _by_yield_and_tensile(self, yields: Band) -> FlowStress:
+    def _by_yield_and_tensile(self, yields: Strength) -> FlowStress:
         tensile = self.tensile_mpa
         return FlowStress(
             low_mpa=yields.low,
@@ -240,7 +240,7 @@ def modulus_figure(modulus_gpa: float, basis: Basis, words: str) -> Figure:
 def temper_of_strength(name: str, strength_mpa: float) -> Temper:
     """A temper by the strength of the user's own wire, in MPa."""
     _within(strength_mpa, "strength", "MPa", 1, 10_000)
-    band = Band(low=strength_mpa, high=strength_mpa)
+    band = Strength(low=strength_mpa, high=strength_mpa)
     return Temper(name=name, yield_mpa=None, tensile_mpa=band, hardening=None, source=AS_GIVEN)
 
 
@@ -303,8 +303,8 @@ def _temper(name: str, row: Mapping[str, Any], source: str) -> Temper:
     pairs = [Hardening(**pair) for pair in row.get("hardening", ())]
     return Temper(
         name=name,
-        yield_mpa=_band(row["yield_mpa"]) if "yield_mpa" in row else None,
-        tensile_mpa=_band(row["tensile_mpa"]),
+        yield_mpa=_strength(row["yield_mpa"]) if "yield_mpa" in row else None,
+        tensile_mpa=_strength(row["tensile_mpa"]),
         hardening=pairs[0] if pairs else None,
         second_hardening=pairs[1] if len(pairs) > 1 else None,
         source=source,
@@ -312,9 +312,9 @@ def _temper(name: str, row: Mapping[str, Any], source: str) -> Temper:
     )
 
 
-def _band(ends: list[float]) -> Band:
+def _strength(ends: list[float]) -> Strength:
     low, high = ends
-    return Band(low=low, high=high)
+    return Strength(low=low, high=high)
 
 
 def _within(value: float, name: str, unit: str, least: float, most: float) -> None:
