@@ -32,7 +32,7 @@ from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
-from layouts.drawing.words import HEADING, WORDS, listing, side_by_side, write
+from layouts.drawing.words import HEADING, WORDS, listing, one_under_another, side_by_side, write
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
@@ -49,45 +49,32 @@ Steps = tuple[str, tuple[str, ...]]  # a heading, and what to do
 
 def bench_pin(pin: Pin) -> Content:
     """A template of the pin at true size with the section of its groove, how to make it and how to use it."""
-    return Content(
-        title="Bench pin",
-        facts=tuple(_facts(pin)),
-        draw=lambda field: _drawings(pin, field),
-        notes=tuple(_notes(pin)),
-        cautions=tuple(_cautions(pin)),
-    )
-
-
-def _facts(pin: Pin) -> Iterator[tuple[str, str]]:
-    sizes = " × ".join(show_number(mm) for mm in (pin.length_mm, pin.width_mm, pin.thickness_mm))
-    yield "wood", f"{sizes} mm"
-    yield "hand", pin.hand
+    sizes, is_sawn = (pin.length_mm, pin.width_mm, pin.thickness_mm), bool(pin.groove or pin.kerf_xs)
+    facts = [("wood", f"{' × '.join(show_number(mm) for mm in sizes)} mm"), ("hand", pin.hand)]
     if pin.groove:
-        yield "coil outside", show_mm(pin.coil_outside_mm)
-    if pin.groove or pin.kerf_xs:
-        yield "blade", f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
-    yield "layout", ", ".join(pin.layouts)
-
-
-def _notes(pin: Pin) -> Iterator[str]:
-    kerfs = ""
-    if pin.groove or pin.kerf_xs:
-        kerfs = " A kerf is a line: saw along its middle; how wide the blade cuts is written beside it."
-    yield (
-        f"Where a figure and a printed line disagree, the figure counts: a line is sure to ±0.1 mm at best.{kerfs}"
-        " Sizes are common practice, no source; how the coil sits in the groove follows from the geometry."
-    )
-
-
-def _cautions(pin: Pin) -> Iterator[str]:
+        facts.append(("coil outside", show_mm(pin.coil_outside_mm)))
+    if is_sawn:
+        blade = f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
+        facts.append(("blade", blade))
+    kerfs = " A kerf is a line: saw along its middle; how wide the blade cuts is written beside it." if is_sawn else ""
     drill = " no gloves, loose sleeves or hair near the drill (EN 510), scrap under the exit;" if pin.has_hole else ""
-    yield (
+    cautions = [
         "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: protect your eyes (EN 166,"
         f" ANSI Z87.1);{drill} wear a dust mask for wood dust; follow your workshop's rules and local codes."
-    )
+    ]
     if pin.thickness_mm < USUAL_THICKNESS_MM:
         thick = show_number(pin.thickness_mm)
-        yield f"wood of {thick} mm is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends."
+        cautions.append(f"wood of {thick} mm is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends.")
+    return Content(
+        title="Bench pin",
+        facts=(*facts, ("layout", ", ".join(pin.layouts))),
+        draw=lambda field: _drawings(pin, field),
+        notes=(
+            f"Where a figure and a printed line disagree, the figure counts: a line is sure to ±0.1 mm at best.{kerfs}"
+            " Sizes are common practice, no source; how the coil sits in the groove follows from the geometry.",
+        ),
+        cautions=tuple(cautions),
+    )
 
 
 def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
@@ -97,7 +84,8 @@ def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
         turned = quarter_turned(template)
         template = turned if turned.width_mm <= field.width_mm and turned.height_mm <= field.height_mm else template
     views = [groove_section(pin.groove, pin.thickness_mm, pin.finger_mm), saw_picture()] if pin.groove else []
-    lists = list(_lists(pin))
+    use = f"To use it: {SAW_HEADING}" if pin.groove else "To use it"
+    lists: list[Steps] = [("To make it", tuple(_making(pin))), (use, tuple(_using(pin)))]
     beside = min(field.width_mm - template.width_mm - GAP_MM, _WIDEST)
     if beside >= _NARROWEST:
         # The first that fits: all in the column, or the use of the pin under it, then a view, then both.
@@ -116,12 +104,8 @@ def _column(views: Sequence[Drawing], lists: Sequence[Steps], width: float) -> D
     if len(views) > 1 and spare >= GAP_MM:
         parts = [side_by_side(views, width, min(spare, 3 * GAP_MM), "the views of the bench pin")]
     parts += [listing(steps, width, heading, sign="number").drawing() for heading, steps in lists]
-    draft, height = Draft(), sum(part.height_mm for part in parts) + GAP_MM * (len(parts) - 1)
-    top = height
-    for part in parts:
-        draft.add(part.marks, 0.0, top - part.height_mm)
-        top -= part.height_mm + GAP_MM
-    return draft.drawing(max(part.width_mm for part in parts), height, "how to make and use the bench pin")
+    widest = max(part.width_mm for part in parts)
+    return one_under_another(parts, widest, GAP_MM, "how to make and use the bench pin")
 
 
 def _under(views: Sequence[Drawing], lists: Sequence[Steps], field: Field, room: float) -> list[Drawing]:
@@ -146,35 +130,34 @@ def _under(views: Sequence[Drawing], lists: Sequence[Steps], field: Field, room:
 
 
 def _template(pin: Pin) -> Drawing:
-    draft = Draft()
+    draft, thick = Draft(), pin.thickness_mm
+    middle, width, length = pin.width_mm / 2, pin.width_mm, pin.length_mm
+    clamp = length - CLAMP_MM
     _clamp_zone(draft, pin)
     if pin.groove:
         _groove(draft, pin, pin.groove)
-    _outline(draft, pin)
+    draft.polyline([(0, 0), (0, length), (width, length), (width, 0)], Role.CUT)
+    draft.polyline([(0, 0), (0, -thick), (width, -thick), (width, 0)], Role.CUT)  # the flap of the front face
+    draft.line(0, 0, width, 0, Role.FOLD)
     if pin.has_vee:
         _vee(draft, pin)
-    _kerfs(draft, pin)
+    for x in pin.kerf_xs:
+        _saw_line(draft, pin, x, KERF_LENGTH_MM)
+    if pin.kerf_xs:
+        words = "starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide"
+        write(draft, (pin.across(width - pin.finger_mm / 2), KERF_LENGTH_MM + 5.2), words, anchor="middle")
     if pin.guide_mm:
         _guide(draft, pin, pin.guide_mm)
     _grain(draft, pin)
-    _centre_line(draft, pin)
+    # The centre line is broken where words stand on it.
+    start = VEE_DEPTH_MM + HOLE_MM / 2 + 3 if pin.has_hole else 10.0 if pin.has_vee else 0.0
+    draft.line(middle, start, middle, clamp + 10, Role.FOLD)
+    draft.line(middle, clamp + 36, middle, length, Role.FOLD)
+    if pin.has_hole:
+        draft.line(middle, 10, middle, VEE_DEPTH_MM - HOLE_MM / 2 - 3, Role.FOLD)
     _flap_words(draft, pin)
-    for step, stations in enumerate(_rows(pin)):
-        spots = sorted(pin.across(x) for x in stations)
-        for x1, x2 in pairwise(spots):
-            foot = -pin.thickness_mm
-            across(draft, x1, x2, foot - _ROW * (step + 1), show_number(x2 - x1), out_from=foot)
-    _saw_side(draft, pin)
-    _coil_side(draft, pin)
+    _dimensions(draft, pin)
     return draft.trimmed("the template of the bench pin")
-
-
-def _outline(draft: Draft, pin: Pin) -> None:
-    """Sides and back to saw; the front edge to fold over; the flap to cut out of the paper."""
-    width, length, thick = pin.width_mm, pin.length_mm, pin.thickness_mm
-    draft.polyline([(0, 0), (0, length), (width, length), (width, 0)], Role.CUT)
-    draft.polyline([(0, 0), (0, -thick), (width, -thick), (width, 0)], Role.CUT)
-    draft.line(0, 0, width, 0, Role.FOLD)
 
 
 def _clamp_zone(draft: Draft, pin: Pin) -> None:
@@ -182,19 +165,14 @@ def _clamp_zone(draft: Draft, pin: Pin) -> None:
     draft.bar(0, foot, pin.width_mm, CLAMP_MM, Role.TINT)
     draft.line(0, foot, pin.width_mm, foot, Role.AID)
     draft.text(middle, foot + 32, "clamp here", HEADING, anchor="middle", bold=True)
-    for line, words in enumerate(_identity(pin)):
-        draft.text(middle, foot + 27 - line * 3.6, words, WORDS, anchor="middle")
-
-
-def _identity(pin: Pin) -> Iterator[str]:
-    """What a template says of itself once it is cut out of its sheet."""
-    yield f"keep these {CLAMP_MM:g} mm whole"
-    yield f"{pin.hand} hand, front to you"
+    # What a template says of itself once it is cut out of its sheet.
+    said = [f"keep these {CLAMP_MM:g} mm whole", f"{pin.hand} hand, front to you"]
     if pin.groove:
-        yield f"coil Ø {show_mm(pin.coil_outside_mm)}"
-        yield f"groove {show_mm(pin.groove.depth_mm)} deep"
+        said += [f"coil Ø {show_mm(pin.coil_outside_mm)}", f"groove {show_mm(pin.groove.depth_mm)} deep"]
     if pin.groove or pin.kerf_xs:
-        yield f"blade {pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)}"
+        said.append(f"blade {pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)}")
+    for line, words in enumerate(said):
+        draft.text(middle, foot + 27 - line * 3.6, words, WORDS, anchor="middle")
 
 
 def _vee(draft: Draft, pin: Pin) -> None:
@@ -218,15 +196,6 @@ def _saw_line(draft: Draft, pin: Pin, x: float, length: float, below: float = 0.
     draft.line(middle, -below, middle, -pin.thickness_mm, Role.CUT)
 
 
-def _kerfs(draft: Draft, pin: Pin) -> None:
-    for x in pin.kerf_xs:
-        _saw_line(draft, pin, x, KERF_LENGTH_MM)
-    if pin.kerf_xs:
-        middle = pin.across(pin.width_mm - pin.finger_mm / 2)
-        words = "starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide"
-        write(draft, (middle, KERF_LENGTH_MM + 5.2), words, anchor="middle")
-
-
 def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     """From the front edge to the clamp: lips and bottom on the top face, its shape on the flap, and its slit."""
     x, far, deep = pin.groove_x, pin.groove_length_mm, groove.depth_mm
@@ -242,7 +211,7 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     slit = f"slit {SLIT_LENGTH_MM:g} long, {show_number(pin.blade.kerf_mm)} wide"
     words = (-1.0, 3.0, f"groove 90°, {show_number(deep)} deep"), (1.0, 15.0, slit)
     for way, start, string in words:
-        # Where there is no room for them, they stand in the clamp zone alone.
+        # Without room here, they stand in the clamp zone alone.
         if lip >= _LIP_WITH_WORDS and start + lettering.width_mm(string, WORDS) <= far - 1.0:
             draft.text(pin.across(x + way * (deep + min(1.7, lip / 2))) + 0.68, start, string, WORDS, angle_deg=90)
 
@@ -271,18 +240,8 @@ def _grain(draft: Draft, pin: Pin) -> None:
     draft.text(x + inward, (foot + top) / 2, "grain", WORDS, angle_deg=90, anchor="middle")
 
 
-def _centre_line(draft: Draft, pin: Pin) -> None:
-    """Along the middle of the top face, broken where words stand on it."""
-    middle, foot = pin.width_mm / 2, pin.length_mm - CLAMP_MM
-    start = VEE_DEPTH_MM + HOLE_MM / 2 + 3 if pin.has_hole else 10.0 if pin.has_vee else 0.0
-    draft.line(middle, start, middle, foot + 10, Role.FOLD)
-    draft.line(middle, foot + 36, middle, pin.length_mm, Role.FOLD)
-    if pin.has_hole:
-        draft.line(middle, 10, middle, VEE_DEPTH_MM - HOLE_MM / 2 - 3, Role.FOLD)
-
-
 def _flap_words(draft: Draft, pin: Pin) -> None:
-    """In the mouth of the vee; beside the flap, on the coil's side, where there is none."""
+    """In the mouth of the vee; without a vee beside the flap, on the coil's side."""
     x, y, anchor = pin.width_mm / 2, -pin.thickness_mm / 2, _MIDDLE
     if not pin.has_vee:
         edge, way, left = _side(pin, 0.0)
@@ -291,20 +250,16 @@ def _flap_words(draft: Draft, pin: Pin) -> None:
     draft.text(x, y - 2.7, "fold down", WORDS, anchor=anchor)
 
 
-# --- its dimensions
-
-
-def _rows(pin: Pin) -> Iterator[list[float]]:
-    """What is measured under the flap: the middles of the cuts and the corners of the vee, then the width."""
+def _dimensions(draft: Draft, pin: Pin) -> None:
+    """Under the flap, beside the saw hand, and beside the hand that holds the coil."""
+    # The middles of the cuts and the corners of the vee; under them the width.
     corners = [pin.finger_mm, pin.width_mm - pin.finger_mm] if pin.has_vee else []
-    inner = ([pin.groove_x] if pin.groove else []) + list(pin.kerf_xs)
-    if inner or corners:
-        yield [0.0, *inner, *corners, pin.width_mm]
-    yield [0.0, pin.width_mm]
-
-
-def _saw_side(draft: Draft, pin: Pin) -> None:
-    """Beside the saw hand: thickness, kerf, clamp; farther out, the vee."""
+    inner = [*([pin.groove_x] if pin.groove else []), *pin.kerf_xs, *corners]
+    for row, stations in enumerate(([inner] if inner else []) + [[]], 1):
+        foot = -pin.thickness_mm
+        for x1, x2 in pairwise(sorted(pin.across(x) for x in (0.0, *stations, pin.width_mm))):
+            across(draft, x1, x2, foot - _ROW * row, show_number(x2 - x1), out_from=foot)
+    # Thickness, kerf, clamp; farther out, the vee.
     edge, way, left = _side(pin, pin.width_mm)
     near, far = edge + way * _FIRST, edge + way * (_FIRST + _STEP)
     spans = [(-pin.thickness_mm, 0.0, near), (pin.length_mm - CLAMP_MM, pin.length_mm, near)]
@@ -312,10 +267,7 @@ def _saw_side(draft: Draft, pin: Pin) -> None:
     spans += [(0.0, VEE_DEPTH_MM, far)] if pin.has_vee else []
     for y1, y2, x in spans:
         along(draft, y1, y2, x, show_number(y2 - y1), out_from=edge, left=left)
-
-
-def _coil_side(draft: Draft, pin: Pin) -> None:
-    """Beside the hand that holds the coil, clear of its flap: the whole length."""
+    # The whole length, clear of the flap of the side face.
     edge, way, left = _side(pin, 0.0)
     out = edge + way * pin.guide_mm
     if pin.guide_mm:
@@ -331,11 +283,6 @@ def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
 
 
 # --- the words beside it
-
-
-def _lists(pin: Pin) -> Iterator[Steps]:
-    yield "To make it", tuple(_making(pin))
-    yield (f"To use it: {SAW_HEADING}" if pin.groove else "To use it"), tuple(_using(pin))
 
 
 def _making(pin: Pin) -> Iterator[str]:

@@ -30,7 +30,7 @@ from jigs.guides.pieces.saw_run import saw_picture
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Column, Table
-from layouts.drawing.words import HEADING, WORDS, Listing, lines, listing, side_by_side, write
+from layouts.drawing.words import HEADING, WORDS, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.stack import Stack
@@ -66,10 +66,18 @@ def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
     for job in jobs:
         for part in _panel(job, field.width_mm):
             stack.put(part)
-    steps = listing(_steps(jobs), field.width_mm, "Steps", sign="box")
-    checks = listing(_checks(jobs), field.width_mm, "A good ring", sign="box")
     pictures = [saw_picture()] if any(job.is_sawn for job in jobs) else []
-    for part in _side(steps, checks, pictures, field.width_mm):
+    wide = field.width_mm >= _WIDE_MM
+    free = field.width_mm - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
+    lists = ("Steps", _steps(jobs), 0.6), ("A good ring", _checks(jobs), 0.4)
+    parts = [
+        listing(words, share * free if wide else field.width_mm, heading, sign="box").drawing()
+        for heading, words, share in lists
+    ]
+    parts += pictures
+    if wide:
+        parts = [side_by_side(parts, field.width_mm, _BETWEEN_MM, "the steps and checks")]
+    for part in parts:
         stack.put(part)
     return stack.drawings
 
@@ -91,11 +99,11 @@ def _panel(job: Job, width: float) -> Iterator[Drawing]:
         return
     top = side_by_side([brief, tools, *([gauge] if gauge else [])], width, _BETWEEN_MM, "the ledger in brief")
     came_out = boxes(found, width, "", len(found), _TALL_MM)
-    yield _stacked([heading, top, winding, came_out], width, f"the job {job.plan.name}")
+    yield one_under_another([heading, top, winding, came_out], width, 1.6, f"the job {job.plan.name}")
 
 
 def _heading(job: Job, width: float) -> Drawing:
-    """The ring's name and how many; beside it, or under it where there is no room, its wire, metal and lengths."""
+    """The ring's name and how many; beside it, or under it if room is short, its wire, metal and lengths."""
     draft, plan = Draft(), job.plan
     name = f"{plan.name}: {job.count}"
     words = f"{plan.ordered.wire.in_words} {plan.ordered.material.name}; wire to cut: {job.lengths}"
@@ -112,41 +120,22 @@ def _heading(job: Job, width: float) -> Drawing:
     return shifted.drawing(width, top - y - 2.4, "the name of the ring")
 
 
-def _stacked(parts: Sequence[Drawing], width: float, name: str) -> Drawing:
-    gap, draft = 1.6, Draft()
-    height = sum(part.height_mm for part in parts) + gap * (len(parts) - 1)
-    top = height
-    for part in parts:
-        draft.add(part.marks, 0.0, top - part.height_mm)
-        top -= part.height_mm + gap
-    return draft.drawing(width, height, name)
-
-
 def _set_up(job: Job, width: float) -> Table:
-    return Table(
-        columns=(Column("", 0.28, bold=True), Column("set up, and look out for", 0.72)),
-        rows=tuple(_tools(job)),
-        width_mm=width,
-        pad_mm=0.4,
-    )
-
-
-def _tools(job: Job) -> Iterator[tuple[str, str]]:
     plan = job.plan
     use = plan.mandrel
-    yield "mandrel", f"{use.name}, {use.diameter_mm:.3f} mm, {'yours' if use.owned else 'as sold: measure it'}"
+    rows = [("mandrel", f"{use.name}, {use.diameter_mm:.3f} mm, {'yours' if use.owned else 'as sold: measure it'}")]
     if use.advice:
-        yield "core", core(plan)[1]
+        rows.append(("core", core(plan)[1]))
     if plan.blade:
-        yield (
-            "blade",
-            f"{plan.blade.blade.name}, kerf {plan.blade.blade.kerf_mm:.2f} mm; {in_front(plan)} of coil in front of it",
-        )
+        blade = plan.blade.blade
+        rows.append(("blade", f"{blade.name}, kerf {blade.kerf_mm:.2f} mm; {in_front(plan)} of coil in front of it"))
     if job.drilled:
-        yield "cross-hole", f"{plan.drill.drill.name}, see its sheet"
-    yield "first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"
+        rows.append(("cross-hole", f"{plan.drill.drill.name}, see its sheet"))
+    rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
     gives = f"; this mandrel gives {plan.ring.inside_mm:.2f}" if is_off(plan) else ""
-    yield "good ring", f"ID {accepted(plan)} mm{gives}"
+    rows.append(("good ring", f"ID {accepted(plan)} mm{gives}"))
+    columns = Column("", 0.28, bold=True), Column("set up, and look out for", 0.72)
+    return Table(columns=columns, rows=tuple(rows), width_mm=width, pad_mm=0.4)
 
 
 def _fits(job: Job) -> bool:
@@ -172,19 +161,6 @@ def _gauge(job: Job) -> Drawing:
 
 
 # --- for all of them ---------------------------------------------------------------------------------------------
-
-
-def _side(steps: Listing, checks: Listing, pictures: Sequence[Drawing], width: float) -> Iterator[Drawing]:
-    """Steps, checks and the picture of the saw side by side; or one under the other."""
-    if width < _WIDE_MM:
-        yield from (steps.drawing(), checks.drawing(), *pictures)
-        return
-    free = width - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
-    parts = [
-        listing((i.words for i in part.items), share * free, part.heading, sign="box").drawing()
-        for part, share in ((steps, 0.6), (checks, 0.4))
-    ]
-    yield side_by_side([*parts, *pictures], width, _BETWEEN_MM, "the steps and checks")
 
 
 def _named(jobs: Sequence[Job], whole: Sequence[Job]) -> str:

@@ -170,6 +170,16 @@ def listing(
     return Listing(items=items, width_mm=width_mm, heading=heading, sign=sign, ruled=ruled)
 
 
+def one_under_another(parts: Sequence[Drawing], width_mm: float, between_mm: float, name: str) -> Drawing:
+    """Drawings one under another, flush at their left sides, as one drawing."""
+    height = sum(part.height_mm for part in parts) + between_mm * (len(parts) - 1)
+    draft, top = Draft(), height
+    for part in parts:
+        draft.add(part.marks, 0.0, top - part.height_mm)
+        top -= part.height_mm + between_mm
+    return draft.drawing(width_mm, height, name)
+
+
 def side_by_side(parts: Sequence[Drawing], width_mm: float, between_mm: float, name: str) -> Drawing:
     """Drawings beside one another, flush at their tops."""
     height, x, draft = max(part.height_mm for part in parts), 0.0, Draft()
