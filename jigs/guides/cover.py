@@ -54,7 +54,16 @@ def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:
         "Print this page alone, at 100 % or actual size. Let it rest some minutes; lay a steel rule on both check bars:"
         " 100 mm across and along. If they are not, change the print settings first."
     )
-    papers, cards = (_names(entries, on) if named else _ranges(entries, on) for on in ("paper", "card"))
+    papers, cards = (_ranges(entries, on) for on in ("paper", "card"))
+    if named:  # 'page 2 (bench pin), pages 3–4 (job cards)'
+        papers, cards = (
+            ", ".join(
+                f"{'page' if entry.first == entry.last else 'pages'} {entry.pages} ({entry.what.lower()})"
+                for entry in entries
+                if entry.on == on
+            )
+            for on in ("paper", "card")
+        )
     if papers:
         yield f"Print on paper: {papers}."
     if cards:
@@ -73,11 +82,3 @@ def _ranges(entries: Sequence[Entry], on: str) -> str:
         else:
             spans.append((entry.first, entry.last))
     return f"pages {', '.join(span(first, last) for first, last in spans)}" if spans else ""
-
-
-def _names(entries: Sequence[Entry], on: str) -> str:
-    """'page 2 (bench pin), pages 3–4 (job cards)'."""
-    found = [entry for entry in entries if entry.on == on]
-    return ", ".join(
-        f"{'page' if entry.first == entry.last else 'pages'} {entry.pages} ({entry.what.lower()})" for entry in found
-    )

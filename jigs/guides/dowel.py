@@ -52,6 +52,14 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
     if not dowels:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
     given, dowels = tuple(dowels), tuple(in_tray(drilled, tray) for drilled in dowels)
+    facts: tuple[tuple[str, str], ...] = (
+        ("drills", ", ".join(sorted({"yours" if drilled.own_drill else drilled.series for drilled in dowels}))),
+        ("paper", _paper(given, tray)),
+    )
+    if len(dowels) == 1:
+        facts = ("dowel", f"Ø {dowels[0].dowel.mean_mm:.2f} mm"), ("wire", dowels[0].wire.in_words), *facts
+    else:
+        facts = ("dowels", str(len(dowels))), *facts
 
     def draw(field: Field) -> list[Drawing]:
         width = field.width_mm
@@ -59,7 +67,7 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
 
     return Content(
         title="Dowels",
-        facts=_facts(dowels, _paper(given, tray)),
+        facts=facts,
         draw=draw,
         notes=_NOTES,
         cautions=_CAUTIONS,
@@ -74,7 +82,7 @@ def in_tray(drilled: DrilledDowel, tray: str) -> DrilledDowel:
 
 
 def _paper(dowels: Sequence[DrilledDowel], tray: str) -> str:
-    """How thick the strips are, and what that rests on."""
+    """How thick the strips are, and how that is known."""
     known = thickness_of(tray)
     taken = f"{PAPER_MM:.2f} mm (80 g/m²)"
     if known:
@@ -82,15 +90,6 @@ def _paper(dowels: Sequence[DrilledDowel], tray: str) -> str:
         taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({tray})"
     said = dict.fromkeys(taken if drilled.paper_mm is None else f"{drilled.paper_mm:.2f} mm" for drilled in dowels)
     return f"{', '.join(said)} thick"
-
-
-def _facts(dowels: Sequence[DrilledDowel], thick: str) -> tuple[tuple[str, str], ...]:
-    paper = ("paper", thick)
-    series = ("drills", ", ".join(sorted({"yours" if drilled.own_drill else drilled.series for drilled in dowels})))
-    if len(dowels) > 1:
-        return ("dowels", str(len(dowels))), series, paper
-    drilled = dowels[0]
-    return ("dowel", f"Ø {drilled.dowel.mean_mm:.2f} mm"), ("wire", drilled.wire.in_words), series, paper
 
 
 # --- a block: heading, parts in rows, words beside or under them ---------------------------------------------
@@ -137,7 +136,11 @@ def _drawings(number: int, drilled: DrilledDowel, width: float) -> Iterator[Draw
 
 def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: float, name: str) -> Drawing:
     """The parts of one dowel under its heading, with the words about it, as wide as the field or the widest part."""
-    rows = _rows(parts, width)
+    rows: list[list[_Part]] = [[]]
+    for part in parts:
+        if rows[-1] and sum(p.width + _GAP_MM for p in rows[-1]) + part.width > width:
+            rows.append([])
+        rows[-1].append(part)
     used = sum(part.width + _GAP_MM for part in rows[-1])
     if width - used >= _LEAST_WORDS_MM:
         rows[-1].append(_words(drilled, width - used))
@@ -145,30 +148,15 @@ def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: fl
         rows.append([_words(drilled, width)])
     rows.insert(0, [_heading(number, drilled, width)])
     wide = max(width, *(sum(part.width for part in row) + _GAP_MM * (len(row) - 1) for row in rows))
-    return _stacked(rows, wide, name)
-
-
-def _rows(parts: Sequence[_Part], width: float) -> list[list[_Part]]:
-    """The parts set side by side while they fit, and then in the next row."""
-    rows: list[list[_Part]] = [[]]
-    for part in parts:
-        if rows[-1] and sum(p.width + _GAP_MM for p in rows[-1]) + part.width > width:
-            rows.append([])
-        rows[-1].append(part)
-    return rows
-
-
-def _stacked(rows: Sequence[Sequence[_Part]], width: float, name: str) -> Drawing:
-    """Rows from the top down, the parts of a row flush at their tops."""
     height = sum(max(part.height for part in row) for row in rows) + _GAP_MM * (len(rows) - 2) + 2.0
     draft, top = Draft(), height
     for index, row in enumerate(rows):
         x = 0.0
-        for part in row:
+        for part in row:  # flush at their tops
             draft.add(part.marks, x - part.left, top - part.top)
             x += part.width + _GAP_MM
-        top -= max(part.height for part in row) + (_GAP_MM if index else 2.0)
-    return draft.drawing(width, height, name)
+        top -= max(part.height for part in row) + (_GAP_MM if index else 2.0)  # less under the heading
+    return draft.drawing(wide, height, name)
 
 
 def _heading(number: int, drilled: DrilledDowel, width: float) -> _Part:
@@ -189,25 +177,23 @@ def _drill(drilled: DrilledDowel) -> str:
 
 def _words(drilled: DrilledDowel, width: float) -> _Part:
     """The drill, the strip and the measurements in words; warnings in bold first."""
-    draft = Draft()
-    draft.add(Listing(items=tuple(_sentences(drilled)), width_mm=width).drawing().marks)
-    return _part(draft)
-
-
-def _sentences(drilled: DrilledDowel) -> Iterator[Item]:
-    """What is said of a dowel, the warnings first and in bold."""
-    yield from (Item(f"Warning: {warning}.", bold=True) for warning in drilled.warnings)
     snug, share = drilled.snug_drill.name, drilled.dowel.thinnest_mm / drilled.hole_mm
     tight = "" if snug == drilled.drill.name else f" A snug fit: {snug}."
     over = f"{drilled.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}"
-    yield Item(f"Drill {_drill(drilled)}: {over}.{tight}")
-    yield from (Item(sentence) for sentence in drilled.advice)
-    yield Item(_measured(drilled.dowel))
     once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
     half = f"the crosses are half of it apart, {drilled.wrap_mm / 2:.2f} mm"
-    yield Item(f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip.")
     turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
-    yield Item(f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long.")
+    said = (
+        f"Drill {_drill(drilled)}: {over}.{tight}",
+        *drilled.advice,
+        _measured(drilled.dowel),
+        f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip.",
+        f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long.",
+    )
+    items = [*(Item(f"Warning: {warning}.", bold=True) for warning in drilled.warnings), *map(Item, said)]
+    draft = Draft()
+    draft.add(Listing(items=tuple(items), width_mm=width).drawing().marks)
+    return _part(draft)
 
 
 def _measured(dowel: Dowel) -> str:
@@ -239,10 +225,15 @@ def _body_top(drilled: DrilledDowel) -> float:
 
 def _strip(number: int, drilled: DrilledDowel) -> _Part:
     """The wrap strip: x round the dowel from the start edge, y up from the dowel's end."""
-    draft, wrap, body = Draft(), drilled.wrap_mm, _body_top(drilled)
+    draft, wrap, body, pitch = Draft(), drilled.wrap_mm, _body_top(drilled), drilled.coil.pitch_mm
     low, high = drilled.coil_zone_mm
     draft.bar(0.0, low, wrap, high - low, Role.TINT)
-    draft.add(_helix(drilled))
+    # The wire's middle, unrolled: a straight line from hole to last turn, cut at the strip's edges.
+    for turn in range(drilled.turns + 1):
+        start = 0.25 if turn == 0 else 0.0
+        stop = 0.25 if turn == drilled.turns else 1.0
+        rise = drilled.from_end_mm + (turn - 0.25) * pitch
+        draft.line(start * wrap, rise + start * pitch, stop * wrap, rise + stop * pitch, Role.AID)
     for x in (wrap / 4, 3 * wrap / 4):
         draft.line(x, 0.0, x, body, Role.FOLD)
         _holes(draft, drilled, x)
@@ -252,17 +243,6 @@ def _strip(number: int, drilled: DrilledDowel) -> _Part:
     _tail(draft, number, drilled, body)
     across(draft, 0.0, wrap, -5.0, f"{wrap:.2f} round", out_from=0.0)
     return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
-
-
-def _helix(drilled: DrilledDowel) -> Iterator[Mark]:
-    """Where the wire's middle lies, unrolled: a straight line from hole to last turn, cut at the strip's edges."""
-    draft, wrap, pitch = Draft(), drilled.wrap_mm, drilled.coil.pitch_mm
-    for turn in range(drilled.turns + 1):
-        start = 0.25 if turn == 0 else 0.0
-        stop = 0.25 if turn == drilled.turns else 1.0
-        rise = drilled.from_end_mm + (turn - 0.25) * pitch
-        draft.line(start * wrap, rise + start * pitch, stop * wrap, rise + stop * pitch, Role.AID)
-    return iter(draft)
 
 
 def _holes(draft: Draft, drilled: DrilledDowel, x: float) -> None:
@@ -283,44 +263,32 @@ def _holes(draft: Draft, drilled: DrilledDowel, x: float) -> None:
         draft.cross(x, centre, arm)
 
 
-def _reach_mm(diameter_mm: float) -> float:
-    """How far the scale goes to both sides of the diameter: 1.5 mm, or a quarter of a thin dowel."""
-    return min(_READS_MM, max(0.5, diameter_mm / 4))
-
-
 def _tail(draft: Draft, number: int, drilled: DrilledDowel, body: float) -> None:
     """The outline of the strip, with its tail and the scale on it, read at the start edge above the tail."""
-    wrap, reach = drilled.wrap_mm, math.pi * _reach_mm(drilled.dowel.mean_mm)
-    step, end = wrap - reach - 1.0, wrap + reach + _GLUE_MM
+    wrap, middle = drilled.wrap_mm, drilled.dowel.mean_mm
+    # The scale goes so far to both sides of the diameter: 1.5 mm, or a quarter of a thin dowel.
+    read = min(_READS_MM, max(0.5, middle / 4))
+    step, end = wrap - math.pi * read - 1.0, wrap + math.pi * read + _GLUE_MM
     tail = body + _TAIL_MM
     top = tail + _FLAG_MM
-    _scale(draft, drilled, tail)
+    # Ticks every 0.1 mm of diameter: a dowel of diameter D brings pi x (D + t) to the start edge.
+    every = 2 if middle + read >= 99 else 1  # figures of three digits stand apart
+    for tenth in range(math.ceil(10 * (middle - read) - 1e-9), math.floor(10 * (middle + read) + 1e-9) + 1):
+        x = wrap_length_mm(tenth / 10, drilled.strip_mm)
+        draft.line(x, tail, x, tail - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
+        if tenth % (10 * every) == 0:
+            draft.text(x, tail - 6.6, f"{tenth // 10}", FIGURE, anchor="middle")
     arrow = (0.2, top - _FLAG_MM / 2), (2.0, top - _FLAG_MM / 2 + 0.7), (2.0, top - _FLAG_MM / 2 - 0.7)
     draft.patch(arrow)
     draft.patch(((wrap, tail - 3.1), (wrap - 0.6, tail - 4.4), (wrap + 0.6, tail - 4.4)))
-    _name(draft, number, drilled, step, body)
-    outline = (0.0, 0.0), (wrap, 0.0), (wrap, body), (end, body), (end, tail), (step, tail), (step, top), (0.0, top)
-    draft.polyline(outline, Role.CUT, closed=True)
-
-
-def _scale(draft: Draft, drilled: DrilledDowel, y: float) -> None:
-    """Ticks every 0.1 mm of diameter, down from y: a dowel of diameter D brings pi x (D + t) to the start edge."""
-    middle, reach = drilled.dowel.mean_mm, _reach_mm(drilled.dowel.mean_mm)
-    every = 2 if middle + reach >= 99 else 1  # figures of three digits stand apart
-    for tenth in range(math.ceil(10 * (middle - reach) - 1e-9), math.floor(10 * (middle + reach) + 1e-9) + 1):
-        x = wrap_length_mm(tenth / 10, drilled.strip_mm)
-        draft.line(x, y, x, y - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
-        if tenth % (10 * every) == 0:
-            draft.text(x, y - 6.6, f"{tenth // 10}", FIGURE, anchor="middle")
-
-
-def _name(draft: Draft, number: int, drilled: DrilledDowel, step: float, body: float) -> None:
-    """Which strip this is, once it is cut out: as much as there is room for, left of the scale."""
+    # Which strip this is, once it is cut out: as much as there is room for, left of the scale.
     size = f"Ø {drilled.dowel.mean_mm:.2f}"
     for words in (f"{number}  {size} mm", f"{number}  {size}", f"{number}"):
         if lettering.width_mm(words, FIGURE, bold=True) <= step - 2.7:
             draft.text(step - 1.5, body + _TAIL_MM / 2 - 0.8, words, FIGURE, anchor="end", bold=True)
-            return
+            break
+    outline = (0.0, 0.0), (wrap, 0.0), (wrap, body), (end, body), (end, tail), (step, tail), (step, top), (0.0, top)
+    draft.polyline(outline, Role.CUT, closed=True)
 
 
 # --- the views -----------------------------------------------------------------------------------------------
@@ -331,30 +299,25 @@ def _side(drilled: DrilledDowel) -> _Part:
     draft, size, wire = Draft(), drilled.dowel.mean_mm, drilled.wire.diameter_mm
     top = _body_top(drilled) + _TAIL_MM + _FLAG_MM
     draft.bar(0.0, 0.0, size, top, Role.TINT)
-    draft.add(_turns(drilled))
+    _draw_turns(draft, drilled)
     draft.polyline(((0.0, top), (0.0, 0.0), (size, 0.0), (size, top)), Role.LABEL)
     draft.line(size / 2, -1.5, size / 2, top, Role.AID)
     _holes(draft, drilled, size / 2)
     low, high = drilled.coil_zone_mm
     along(draft, low, high, size + wire + 4.0, f"{show_number(high - low)} coil", out_from=size + wire, left=False)
-    _distances(draft, drilled, -wire)
+    # From the dowel's end to the holes, left of the view, the nearest hole innermost.
+    second = () if drilled.second_at_mm is None else (drilled.second_at_mm,)
+    x = -wire - 4.0
+    for distance in sorted((drilled.from_end_mm, *second)):
+        words = f"{show_number(distance)}{' slot' if drilled.second == 'slot' and distance in second else ''}"
+        along(draft, 0.0, distance, x, words, out_from=-wire)
+        x -= lettering.width_mm(words, WORDS) + 4.0
     return _part(draft, top=top)
 
 
-def _distances(draft: Draft, drilled: DrilledDowel, edge: float) -> None:
-    """Dimensions from the dowel's end to the holes, left of the view, the nearest hole innermost."""
-    second = () if drilled.second_at_mm is None else (drilled.second_at_mm,)
-    x = edge - 4.0
-    for distance in sorted((drilled.from_end_mm, *second)):
-        slot = " slot" if drilled.second == "slot" and distance in second else ""
-        words = f"{show_number(distance)}{slot}"
-        along(draft, 0.0, distance, x, words, out_from=edge)
-        x -= lettering.width_mm(words, WORDS) + 4.0
-
-
-def _turns(drilled: DrilledDowel) -> Iterator[Mark]:
+def _draw_turns(draft: Draft, drilled: DrilledDowel) -> None:
     """The coil on the dowel: the wire's section at both flanks, and its middle where it crosses the front."""
-    draft, wire, pitch = Draft(), drilled.wire.diameter_mm, drilled.coil.pitch_mm
+    wire, pitch = drilled.wire.diameter_mm, drilled.coil.pitch_mm
     left, right = -wire / 2, drilled.dowel.mean_mm + wire / 2
     middle, size = drilled.dowel.mean_mm / 2, drilled.dowel.mean_mm
     for turn in range(drilled.turns + 1):
@@ -364,7 +327,6 @@ def _turns(drilled: DrilledDowel) -> Iterator[Mark]:
         if turn < drilled.turns:
             draft.circle(right, y + pitch / 4, wire / 2, Role.AID)
             draft.circle(left, y + 3 * pitch / 4, wire / 2, Role.AID)
-    return iter(draft)
 
 
 def _end(drilled: DrilledDowel) -> _Part:

@@ -72,8 +72,15 @@ def _drawings(job: Job, field: Field) -> list[Drawing]:
     tools = set_up(job.plan, cross_hole=job.drilled)
     stack.put_table(as_table(tools, width, (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55))
     stack.put_table(winding_table(job, width, "Wind"))
-    for drawing in _lists(job, width):
-        stack.put(drawing)
+    # Steps, checks and how the saw runs: side by side, or one under the other.
+    pictures = [saw_picture(job.plan.batch.coil.inside_mm)] if job.is_sawn else []
+    free = width - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM - _CHECKS_MM
+    steps = listing(_steps(job), free if is_wide else width, "Steps", sign="box", ruled=True).drawing()
+    parts = [steps, _checks(job, _CHECKS_MM if is_wide else width), *pictures]
+    if is_wide:
+        parts = [side_by_side(parts, width, _BETWEEN_MM, "the steps and checks")]
+    for part in parts:
+        stack.put(part)
     found, columns = list(blanks(job.plan)), 5 if is_wide else 3
     tall = (stack.room_mm - HEADING_MM - 2 * HAIR_MM) / math.ceil(len(found) / columns)
     stack.put(boxes(found, width, "What came out", columns, min(_HIGH_MM, max(_LOW_MM, tall))))
@@ -81,19 +88,6 @@ def _drawings(job: Job, field: Field) -> list[Drawing]:
 
 
 # --- steps and checks ---------------------------------------------------------------------------------------
-
-
-def _lists(job: Job, width: float) -> Iterator[Drawing]:
-    """Steps, checks and how the saw runs side by side, or one under the other."""
-    pictures = [saw_picture(job.plan.batch.coil.inside_mm)] if job.is_sawn else []
-    if width < _TWO_COLUMNS_MM:
-        steps = listing(_steps(job), width, "Steps", sign="box", ruled=True).drawing()
-        yield from (steps, _checks(job, width), *pictures)
-        return
-    free = width - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
-    steps = listing(_steps(job), free - _CHECKS_MM, "Steps", sign="box", ruled=True).drawing()
-    parts = [steps, _checks(job, _CHECKS_MM), *pictures]
-    yield side_by_side(parts, width, _BETWEEN_MM, "the steps and checks")
 
 
 def _steps(job: Job) -> Iterator[str]:

@@ -76,7 +76,15 @@ def _label(
     height = piece_height_mm(max(_LEAST_MM, tall, side + 2.0 if drawn else 0.0))
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
-    _write(draft, height, rows)
+    y = height - _MARGIN_MM + 0.8
+    for entry, words, is_heading in rows:
+        y -= _NAME_STEP if is_heading else _STEP
+        if is_heading:
+            draft.text(_MARGIN_MM, y + 0.8, words, HEADING, bold=True)
+        else:
+            if entry:
+                draft.text(_MARGIN_MM, y, entry, WORDS)
+            draft.text(_MARGIN_MM + _NAMES_MM, y, words, WORDS, bold=True)
     draft.text(_MARGIN_MM, 2.6, blank, WORDS)
     draft.line(_MARGIN_MM + _NAMES_MM, 2.0, _MARGIN_MM + min(room, 54.0), 2.0, Role.AID)
     if drawn:
@@ -85,15 +93,3 @@ def _label(
         if side >= 12.0:  # else the words are wider than their column
             draft.text(WIDTH_MM - side / 2, middle - drawn.outside_mm / 2 - 3.2, "true size", FIGURE, anchor="middle")
     return draft.drawing(WIDTH_MM, height, name, origin=(0.0, height))
-
-
-def _write(draft: Draft, height: float, rows: Sequence[tuple[str, str, bool]]) -> None:
-    y = height - _MARGIN_MM + 0.8
-    for name, words, is_heading in rows:
-        y -= _NAME_STEP if is_heading else _STEP
-        if is_heading:
-            draft.text(_MARGIN_MM, y + 0.8, words, HEADING, bold=True)
-        else:
-            if name:
-                draft.text(_MARGIN_MM, y, name, WORDS)
-            draft.text(_MARGIN_MM + _NAMES_MM, y, words, WORDS, bold=True)

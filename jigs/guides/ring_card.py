@@ -40,12 +40,25 @@ def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: 
     (`OutOfRange`). A ring that needs more than the field is drawn all the same: the sheet refuses or splits it.
     """
     card = _Card(wires=tuple(wires), insides_mm=tuple(insides_mm), tolerance_mm=tolerance_mm)
+    wire, inside = min(card.wires, key=lambda wire: wire.diameter_mm), min(card.insides_mm)
+    ring = Ring(wire_mm=wire.diameter_mm, inside_mm=inside)
+    notes = [
+        f"Paper reads to ±{PAPER_READS_MM:g} mm at best (common practice, no source): it sorts rings and does not"
+        f" measure them. On the smallest ring here ({in_short(wire)}, ID {inside:.2f} mm, AR {ring.aspect_ratio:.2f})"
+        f" {PAPER_READS_MM:g} mm more of ID is {PAPER_READS_MM / wire.diameter_mm:.2f} more of AR, or"
+        f" {100 * PAPER_READS_MM / inside:.1f} %. When AR must be right within 2 %, use a caliper."
+    ]
+    if tolerance_mm is not None and tolerance_mm < PAPER_READS_MM:
+        notes.append(f"±{tolerance_mm:g} mm is finer than paper reads: hold that tolerance with a caliper.")
     return Content(
         title="Ring card",
         facts=tuple(_facts(card)),
         draw=card.draw,
-        notes=tuple(_notes(card)),
-        gauges=tuple(_gauges(card)),
+        notes=tuple(notes),
+        gauges=(
+            *(Gauge("disc", inside, card.tolerance_mm or 0.0) for inside in card.insides_mm),
+            *(Gauge("ring", outside) for outside in card.outsides_mm),
+        ),
     )
 
 
@@ -93,18 +106,34 @@ class _Card:
 
         Rings that need more than the field are drawn last, each as a drawing of its own, and have no wedge.
         """
-        large = [inside for inside in self.insides_mm if _is_too_large(self, inside, field)]
-        rest = tuple(inside for inside in self.insides_mm if inside not in large)
-        drawn = replace(self, insides_mm=rest)._draw_fitting(field) if rest else []
-        return [*drawn, *(_draw_large(self, large, field) if large else ())]
+        intro = _intro(self, field)
+        low = field.height_mm - intro.height_mm - 1e-6
+        large: list[Drawing] = []
+        rest: list[float] = []
+        for inside in self.insides_mm:
+            blocks = [_alone(self, wire, inside) for wire in self.wires]
+            if all(block.width_mm <= field.width_mm and block.height_mm <= low for block in blocks):
+                rest.append(inside)
+                continue
+            # One drawing for each ring, so that the sheet refuses or tiles it by its name.
+            for wire, block in zip(self.wires, blocks, strict=True):
+                name = f"a ring of OD {inside + 2 * wire.diameter_mm:.1f} mm with its discs"
+                large.append(replace(block.drawing(), name=name))
+        drawn = replace(self, insides_mm=tuple(rest))._draw_fitting(field) if rest else []
+        return [*drawn, *([intro.drawing(), *large] if large else [])]
 
     def _draw_fitting(self, field: Field) -> list[Drawing]:
         wedges = wedges_for(self.wires, sorted(self.insides_mm), field)
         room = field.height_mm - sum(wedge.height_mm + GAP_MM for wedge in wedges)
         blocks = _on_one_page(self, field, room)
         left = room - sum(block.height_mm + GAP_MM for block in blocks)
-        form = _form(left, field) if blocks else ()
-        return [*(block.drawing() for block in blocks or _paged(self, field)), *wedges, *form]
+        drawn = [*(block.drawing() for block in blocks or _paged(self, field)), *wedges]
+        # Lines to write the batches on, where the card leaves room for some.
+        count = min(math.floor((left - 9.0) / _LINE_MM), _MOST)
+        if blocks and count >= _FEWEST:
+            heading = "What came out, for the next batch"
+            drawn.append(lines_to_write_on(heading, _FORM, field.width_mm, count, _LINE_MM))
+        return drawn
 
 
 # --- the cells ----------------------------------------------------------------------------------------------
@@ -267,15 +296,6 @@ def _panels(card: _Card, style: Style, field: Field) -> list[tuple[_Column, ...]
 # --- rings larger than the paper ----------------------------------------------------------------------------
 
 
-def _is_too_large(card: _Card, inside_mm: float, field: Field) -> bool:
-    """Whether a ring of this inside, with its discs and all that stands above, needs more than the field."""
-    intro = _intro(card, field)
-    alone = [_alone(card, wire, inside_mm) for wire in card.wires]
-    return any(
-        block.width_mm > field.width_mm or block.height_mm + intro.height_mm > field.height_mm - 1e-6 for block in alone
-    )
-
-
 def _alone(card: _Card, wire: Wire, inside_mm: float) -> _Block:
     """One ring with its discs as a block of its own, as wide as it must be."""
     one = replace(card, wires=(wire,), insides_mm=(inside_mm,))
@@ -291,18 +311,9 @@ def _alone(card: _Card, wire: Wire, inside_mm: float) -> _Block:
     )
 
 
-def _draw_large(card: _Card, insides_mm: Sequence[float], field: Field) -> Iterator[Drawing]:
-    """How to look at them, then ring by ring: the sheet refuses each that does not fit, or splits it into tiles."""
-    yield _intro(card, field).drawing()
-    for inside in insides_mm:
-        for wire in card.wires:
-            outside = inside + 2 * wire.diameter_mm
-            yield replace(_alone(card, wire, inside).drawing(), name=f"a ring of OD {outside:.1f} mm with its discs")
-
-
 # --- what came out ------------------------------------------------------------------------------------------
 
-_COLUMNS = {
+_FORM = {
     "date": 0.14,
     "wire": 0.16,
     "mandrel": 0.16,
@@ -312,15 +323,6 @@ _COLUMNS = {
     "remarks": 0.2,
 }  # of the width
 _LINE_MM, _FEWEST, _MOST = 8.0, 3, 8
-
-
-def _form(room_mm: float, field: Field) -> tuple[Drawing, ...]:
-    """Lines to write the batches on, where a card leaves room for some."""
-    lines_that_fit = min(math.floor((room_mm - 9.0) / _LINE_MM), _MOST)
-    if lines_that_fit < _FEWEST:
-        return ()
-    heading = "What came out, for the next batch"
-    return (lines_to_write_on(heading, _COLUMNS, field.width_mm, lines_that_fit, _LINE_MM),)
 
 
 def _intro(card: _Card, field: Field) -> Listing:
@@ -347,27 +349,6 @@ def _facts(card: _Card) -> Iterator[tuple[str, str]]:
         yield (f"{len(insides)} insides", f"{min(insides):.2f} to {max(insides):.2f} mm")
     if card.tolerance_mm is not None:
         yield ("tolerance", f"±{card.tolerance_mm:.3g} mm")
-
-
-def _notes(card: _Card) -> Iterator[str]:
-    wire, inside = min(card.wires, key=lambda wire: wire.diameter_mm), min(card.insides_mm)
-    ring = Ring(wire_mm=wire.diameter_mm, inside_mm=inside)
-    yield (
-        f"Paper reads to ±{PAPER_READS_MM:g} mm at best (common practice, no source): it sorts rings and does not"
-        f" measure them. On the smallest ring here ({in_short(wire)}, ID {inside:.2f} mm, AR {ring.aspect_ratio:.2f})"
-        f" {PAPER_READS_MM:g} mm more of ID is {PAPER_READS_MM / wire.diameter_mm:.2f} more of AR, or"
-        f" {100 * PAPER_READS_MM / inside:.1f} %. When AR must be right within 2 %, use a caliper."
-    )
-    if card.tolerance_mm is not None and card.tolerance_mm < PAPER_READS_MM:
-        yield f"±{card.tolerance_mm:g} mm is finer than paper reads: hold that tolerance with a caliper."
-
-
-def _gauges(card: _Card) -> Iterator[Gauge]:
-    """What on the card has a size that counts."""
-    for inside in card.insides_mm:
-        yield Gauge("disc", inside, card.tolerance_mm or 0.0)
-    for outside in card.outsides_mm:
-        yield Gauge("ring", outside)
 
 
 def _refuse_repeats(what: str, sizes_mm: Sequence[float]) -> None:

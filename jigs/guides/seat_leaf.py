@@ -69,7 +69,14 @@ def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
     pictures = [saw_picture()] if any(job.is_sawn for job in jobs) else []
     wide = field.width_mm >= _WIDE_MM
     free = field.width_mm - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
-    lists = ("Steps", _steps(jobs), 0.6), ("A good ring", _checks(jobs), 0.4)
+    shown = [job for job in jobs if _fits(job)]
+    checks = (
+        *general_checks(),
+        *([f"{LAID_ON.removesuffix('.')}{_named(shown, jobs)}."] if shown else ()),
+        "By caliper: ID within the window above.",
+        *_each_once(jobs, lambda job: bad_cut(job.plan)),
+    )
+    lists = ("Steps", _steps(jobs), 0.6), ("A good ring", checks, 0.4)
     parts = [
         listing(words, share * free if wide else field.width_mm, heading, sign="box").drawing()
         for heading, words, share in lists
@@ -195,12 +202,3 @@ def _each_once(jobs: tuple[Job, ...], words_of: Callable[[Job], Iterable[str]]) 
             said.setdefault(words, []).append(job)
     for words, whose in said.items():
         yield f"{words.removesuffix('.')}{_named(whose, jobs)}."
-
-
-def _checks(jobs: tuple[Job, ...]) -> Iterator[str]:
-    yield from general_checks()
-    shown = [job for job in jobs if _fits(job)]
-    if shown:
-        yield f"{LAID_ON.removesuffix('.')}{_named(shown, jobs)}."
-    yield "By caliper: ID within the window above."
-    yield from _each_once(jobs, lambda job: bad_cut(job.plan))

@@ -53,21 +53,16 @@ def _drawing(
     draw_wedge(draft, wedge, x, axis)
     y = axis - wedge.below_mm - 1.5
     for wire in wires:
-        _draw_scale(draft, wire, insides_mm, wedge, (x, y))
+        # A tick where each ring of the wire sits in the wedge; its inside is written where there is room.
+        draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
+        draft.line(x, y, x + wedge.length_mm, y, Role.AID)
+        ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
+        for tick, _ in ticks:
+            draft.line(tick, y, tick, y - 1.1)
+        for tick, string in _with_room(ticks):
+            draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
         y -= _ROW_MM
     return draft.drawing(intro.width_mm, height, "the wedge of the ring card")
-
-
-def _draw_scale(draft: Draft, wire: Wire, insides_mm: Sequence[float], wedge: Wedge, at: tuple[float, float]) -> None:
-    """A line with a tick where each ring of the wire sits in the wedge; its inside is written where there is room."""
-    x, y = at
-    draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
-    draft.line(x, y, x + wedge.length_mm, y, Role.AID)
-    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
-    for tick, _ in ticks:
-        draft.line(tick, y, tick, y - 1.1)
-    for tick, string in _with_room(ticks):
-        draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
 
 
 def _with_room(ticks: list[tuple[float, str]]) -> list[tuple[float, str]]:

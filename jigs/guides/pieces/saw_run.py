@@ -38,7 +38,15 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
     top = upper + wire + 6.0
     across(draft, 0.0, inside / math.tan(math.radians(SAW_DEG)), top, reach, out_from=upper + wire)
     draft.arc(0.0, wire, 3.2, 0.0, SAW_DEG, Role.AID)
-    _words(draft, length, upper + wire)
+    draft.text(4.2, wire + 1.0, f"{SAW_DEG:g}°", WORDS)
+    draft.text(12.2, wire + 14.4, "blade", WORDS)
+    draft.text(-4.4, -7.6, "pull", WORDS)
+    hold, coil = length - 1.0, upper + wire
+    draft.line(hold, coil + 4.6, hold, coil + 1.4, Role.TICK)
+    draft.patch([(hold, coil + 0.5), (hold + 0.7, coil + 2.2), (hold - 0.7, coil + 2.2)], Role.LABEL)
+    draft.text(hold, coil + 5.4, "hold down", WORDS, anchor="middle")
+    draft.text(length / 2 + 2.0, -5.8, "bench pin", WORDS, anchor="middle")
+    draft.text(-9.0, -11.6, "Not at true size. ID: inside of the coil.", WORDS)
     draft.text(-9.0, top + 4.6, SAW_HEADING.capitalize(), HEADING, bold=True)
     return draft.trimmed(SAW_HEADING)
 
@@ -52,18 +60,6 @@ def _blade(draft: Draft, slope: float) -> None:
         draft.patch([(x, y), (x + 0.55, y + 0.55 * slope), (x + 0.5, y - 0.25)])
     tip = -9.0, _WIRE + slope * -9.0 + thick / 2
     draft.patch([tip, (tip[0] + 1.9, tip[1] + 0.9), (tip[0] + 0.9, tip[1] + 1.9)])
-
-
-def _words(draft: Draft, length: float, top: float) -> None:
-    draft.text(4.2, _WIRE + 1.0, f"{SAW_DEG:g}°", WORDS)
-    draft.text(12.2, _WIRE + 14.4, "blade", WORDS)
-    draft.text(-4.4, -7.6, "pull", WORDS)
-    hold = length - 1.0
-    draft.line(hold, top + 4.6, hold, top + 1.4, Role.TICK)
-    draft.patch([(hold, top + 0.5), (hold + 0.7, top + 2.2), (hold - 0.7, top + 2.2)], Role.LABEL)
-    draft.text(hold, top + 5.4, "hold down", WORDS, anchor="middle")
-    draft.text(length / 2 + 2.0, -5.8, "bench pin", WORDS, anchor="middle")
-    draft.text(-9.0, -11.6, "Not at true size. ID: inside of the coil.", WORDS)
 
 
 def saw_steps() -> Iterator[str]:
