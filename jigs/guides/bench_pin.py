@@ -56,7 +56,9 @@ def bench_pin(pin: Pin) -> Content:
     if is_sawn:
         blade = f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
         facts.append(("blade", blade))
-    kerfs = " A kerf is a line: saw along its middle; how wide the blade cuts is written beside it." if is_sawn else ""
+    kerfs = (
+        " A kerf is drawn as a line: saw along its middle; the width of the cut stands beside it." if is_sawn else ""
+    )
     drill = " no gloves, loose sleeves or hair near the drill (EN 510), scrap under the exit;" if pin.has_hole else ""
     cautions = [
         "clamp the work and keep fingers off the saw's line; broken blades and cut ends fly: protect your eyes (EN 166,"
@@ -70,7 +72,7 @@ def bench_pin(pin: Pin) -> Content:
         facts=(*facts, ("layout", ", ".join(pin.layouts))),
         draw=lambda field: _drawings(pin, field),
         notes=(
-            f"Where a figure and a printed line disagree, the figure counts: a line is sure to ±0.1 mm at best.{kerfs}"
+            f"Where a figure and a printed line disagree, trust the figure: a line is good to ±0.1 mm at best.{kerfs}"
             " Sizes are common practice, no source; how the coil sits in the groove follows from the geometry.",
         ),
         cautions=tuple(cautions),
@@ -288,7 +290,7 @@ def _side(pin: Pin, x: float) -> tuple[float, float, bool]:
 def _making(pin: Pin) -> Iterator[str]:
     flaps = "flaps and all" if pin.guide_mm else "flap and all"
     yield f"Take hardwood, grain front to back. Cut the template out, {flaps}."
-    yield "Glue it on with a glue stick, or lay packing tape under it and spray glue over: it peels off clean."
+    yield "Glue it on with a glue stick, or with spray glue over packing tape on the wood: it peels off clean."
     yield f"Fold the {'flaps' if pin.guide_mm else 'flap'} down along the dashed lines."
     if pin.has_hole:
         yield f"Drill the {HOLE_MM:g} mm hole first, square through."
@@ -300,7 +302,7 @@ def _making(pin: Pin) -> Iterator[str]:
     if pin.kerf_xs:
         yield f"Saw the starter kerfs {KERF_LENGTH_MM:g} mm in, with blade {pin.blade.name}."
     if pin.guide_mm:
-        yield "Score the 45° line into the side: it is how the blade leans."
+        yield "Score the 45° line into the side: it shows how far to lean the blade."
 
 
 def _using(pin: Pin) -> Iterator[str]:

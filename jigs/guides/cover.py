@@ -51,8 +51,8 @@ def cover(
 
 def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:
     yield (
-        "Print this page alone, at 100 % or actual size. Let it rest some minutes; lay a steel rule on both check bars:"
-        " 100 mm across and along. If they are not, change the print settings first."
+        "Print this page on its own first, at 100 % (actual size). Let it rest a few minutes, then lay a steel rule on"
+        " both check bars: each must be 100 mm long. If not, change the print settings before you go on."
     )
     papers, cards = (_ranges(entries, on) for on in ("paper", "card"))
     if named:  # 'page 2 (bench pin), pages 3–4 (job cards)'
@@ -67,8 +67,8 @@ def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:
     if papers:
         yield f"Print on paper: {papers}."
     if cards:
-        yield f"Put card of about 160 g in the tray and print {cards}. Measure its bars too: card feeds shorter."
-    yield "Cut along the solid lines; neighbours share a line where they can. Wrap, fold and align along the dashed."
+        yield f"Put card of about 160 g in the tray and print {cards}. Measure its bars too: card tends to feed short."
+    yield "Cut along the solid lines; neighbours may share one. Wrap, fold and align along the dashed ones."
 
 
 def _ranges(entries: Sequence[Entry], on: str) -> str:

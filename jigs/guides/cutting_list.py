@@ -39,7 +39,7 @@ def cutting_list(plan: Plan) -> Content:
     )
 
 
-SNIPPED = "Wire is snipped to whole millimetres, rounded up for each winding; a snip takes nothing."
+SNIPPED = "Wire is snipped to whole millimetres, rounded up for each winding; a snip takes no wire."
 WIRE_ENDS = "wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1)."
 
 

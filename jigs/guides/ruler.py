@@ -19,7 +19,7 @@ _SIDE_MM, _EDGE_MM = 6.0, 1.5  # from the ends and from the scales to the outlin
 
 _NOTES = (
     "Cut out along the outline and glue on a lath or a bench edge. Zero is the first tick, not the end of the paper. "
-    "Paper follows the weather: hold it against a steel rule before you trust it over its whole length.",
+    "Paper moves with the weather: hold it against a steel rule before you trust it over its whole length.",
 )
 
 

@@ -33,11 +33,12 @@ from layouts.drawing.table import Column, Table
 from layouts.drawing.words import HEADING, WORDS, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field, Gauge
+from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
 
 _WIDE_MM = 150.0  # a narrower field has one column
 _BETWEEN_MM = 5.0
-_TALL_MM = 9.4  # a box to write in
+_LOW_MM, _HIGH_MM = 9.4, 14.0  # height of a box to write in: the least, and the most where there is room
 _GAUGE_MM = 60.0  # the widest gauge beside the tables
 
 
@@ -48,7 +49,7 @@ def seat_leaf(jobs: Sequence[Job]) -> Content:
     work = tuple(jobs)
     return Content(
         title="Job card",
-        facts=tuple((job.plan.name, f"{job.count} rings") for job in work),
+        facts=tuple((job.plan.name, job.count) for job in work),
         draw=lambda field: _drawings(work, field),
         notes=(
             "Black shapes show the wanted ring and its window. Paper reads to ±0.1 mm at best (common practice, no"
@@ -62,10 +63,6 @@ def seat_leaf(jobs: Sequence[Job]) -> Content:
 
 
 def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
-    stack = Stack(space=field)
-    for job in jobs:
-        for part in _panel(job, field.width_mm):
-            stack.put(part)
     pictures = [saw_picture()] if any(job.is_sawn for job in jobs) else []
     wide = field.width_mm >= _WIDE_MM
     free = field.width_mm - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
@@ -82,18 +79,36 @@ def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
         for heading, words, share in lists
     ]
     parts += pictures
+    panels = [part for job in jobs for part in _panel(job, field.width_mm, _LOW_MM if wide else _HIGH_MM)]
     if wide:
         parts = [side_by_side(parts, field.width_mm, _BETWEEN_MM, "the steps and checks")]
-    for part in parts:
+        tall = min(_HIGH_MM, _LOW_MM + _spare_mm(panels, parts, field.height_mm))
+        panels = [part for job in jobs for part in _panel(job, field.width_mm, tall)]
+    stack = Stack(space=field)
+    for part in (*panels, *parts):
         stack.put(part)
     return stack.drawings
+
+
+def _spare_mm(panels: Sequence[Drawing], rest: Sequence[Drawing], page_mm: float) -> float:
+    """How much higher each panel may be, and every drawing still stands on the page where it is."""
+    spare, room, on_page = page_mm, page_mm, 0
+    for number, part in enumerate((*panels, *rest)):
+        if part.height_mm > room:
+            room, on_page = page_mm, 0
+        on_page += number < len(panels)
+        room -= part.height_mm
+        if on_page:
+            spare = min(spare, room / on_page)
+        room -= GAP_MM
+    return max(0.0, spare - 1e-6)
 
 
 # --- one kind of ring --------------------------------------------------------------------------------------------
 
 
-def _panel(job: Job, width: float) -> Iterator[Drawing]:
-    """Ledger, set-up and gauge side by side, then what to wind, then what came out; or one under the other."""
+def _panel(job: Job, width: float, tall: float) -> Iterator[Drawing]:
+    """Ledger, set-up and gauge side by side, what to wind, boxes of a height for what came out; or all one by one."""
     wide = width >= _WIDE_MM
     gauge = _gauge(job) if _fits(job) else None
     room = width - (gauge.width_mm + _BETWEEN_MM if gauge else 0.0)
@@ -102,10 +117,10 @@ def _panel(job: Job, width: float) -> Iterator[Drawing]:
     heading, winding = _heading(job, width), winding_table(job, width, pad_mm=0.5).drawing()
     found = list(blanks(job.plan))
     if not wide:
-        yield from (heading, brief, tools, *([gauge] if gauge else []), winding, boxes(found, width, "", 3, _TALL_MM))
+        yield from (heading, brief, tools, *([gauge] if gauge else []), winding, boxes(found, width, "", 5, tall))
         return
     top = side_by_side([brief, tools, *([gauge] if gauge else [])], width, _BETWEEN_MM, "the ledger in brief")
-    came_out = boxes(found, width, "", len(found), _TALL_MM)
+    came_out = boxes(found, width, "", len(found), tall)
     yield one_under_another([heading, top, winding, came_out], width, 1.6, f"the job {job.plan.name}")
 
 

@@ -74,7 +74,7 @@ def gauge_of(plan: RingPlan, style: Style) -> tuple[Group, ...]:
 
 
 def coil_window(plan: RingPlan) -> str:
-    """The insides of a coil that closes to a good ring, rounded outwards: none is stopped that gives one."""
+    """The insides of a coil that closes to a good ring; rounded outwards, so as not to stop a coil that would do."""
     low, high = plan.accepted_coil_mm
     return f"{math.floor(100 * low + 1e-6) / 100:.2f} to {math.ceil(100 * high - 1e-6) / 100:.2f} mm"
 
@@ -98,7 +98,7 @@ def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 
 
 
 def core(plan: RingPlan) -> tuple[str, str]:
-    """What for, and what, of an advice on the mandrel; both empty where there is none."""
+    """What the advice on a mandrel is for, and the advice; both empty for a mandrel without advice."""
     if not plan.mandrel.advice:
         return "", ""
     return {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, ""), plan.mandrel.advice
@@ -128,8 +128,8 @@ def sectioning(jobs: Sequence[Job]) -> Iterator[str]:
 def cutting_steps(plan: RingPlan) -> Iterator[str]:
     """How the rings come off the coil."""
     if plan.winding.rejects:
-        lost = "the first ring is" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings are"
-        yield f"Of each winding {lost} lost: its ends."
+        lost = "its first ring" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings at its ends"
+        yield f"Each winding loses {lost}."
     if plan.batch.cut.name == "saw":
         wood = "Slide the coil onto its wooden core. " if plan.mandrel.core else ""
         yield (

@@ -65,8 +65,8 @@ def _blade(draft: Draft, slope: float) -> None:
 def saw_steps() -> Iterator[str]:
     """What lies still and what moves, who holds what; common practice, no source, but for the figure."""
     yield (
-        "Wood inside the coil, never metal; tape a loose coil. Snip the tail. Slide the coil to the core's end without"
-        " the cross-hole, both flush."
+        "Wood inside the coil, never metal; tape a loose coil. Snip the tail. Slide the coil to the end of the core"
+        " that has no cross-hole, ends flush."
     )
     yield "Core and coil lie still, front to back, the open end at the front edge; the holding hand presses them down."
     yield (
@@ -74,7 +74,7 @@ def saw_steps() -> Iterator[str]:
         " the open end, back through the upper wall, out of the open end. The lower wall stays whole."
     )
     yield (
-        f"In front of the blade no more coil than its inside / tan {SAW_DEG:g}° (as much as it is wide), cut rings that"
-        " have not fallen included; else the lower wall is cut too."
+        f"Keep no more coil in front of the blade than its inside / tan {SAW_DEG:g}° (as long as it is wide), counting"
+        " cut rings that have not fallen; otherwise the lower wall is cut too."
     )
     yield "Rings gather on the blade. Slide the coil forward by what has fallen, and go on."
