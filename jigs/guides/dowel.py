@@ -181,7 +181,7 @@ def _words(drilled: DrilledDowel, width: float) -> _Part:
     tight = "" if snug == drilled.drill.name else f" A snug fit: {snug}."
     over = f"{drilled.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}"
     once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
-    half = f"the crosses are half of that apart, {drilled.wrap_mm / 2:.2f} mm"
+    half = f"the crosses are half that apart, {drilled.wrap_mm / 2:.2f} mm"
     turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
     said = (
         f"Drill {_drill(drilled)}: {over}.{tight}",

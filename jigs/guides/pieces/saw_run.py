@@ -74,7 +74,7 @@ def saw_steps() -> Iterator[str]:
         " the open end, back through the upper wall, out of the open end. The lower wall stays whole."
     )
     yield (
-        f"Keep no more coil in front of the blade than its inside / tan {SAW_DEG:g}° (as long as it is wide), counting"
-        " cut rings that have not fallen; otherwise the lower wall is cut too."
+        f"Keep no more coil in front of the blade than its inside / tan {SAW_DEG:g}° (as long as it is wide), cut"
+        " rings still on it included; or the lower wall is cut too."
     )
     yield "Rings gather on the blade. Slide the coil forward by what has fallen, and go on."
