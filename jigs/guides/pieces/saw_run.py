@@ -40,7 +40,7 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
     draft.arc(0.0, wire, 3.2, 0.0, SAW_DEG, Role.AID)
     draft.text(4.2, wire + 1.0, f"{SAW_DEG:g}°", WORDS)
     draft.text(12.2, wire + 14.4, "blade", WORDS)
-    draft.text(-4.4, -7.6, "pull", WORDS)
+    draft.text(-5.2, -7.6, "pull", WORDS)
     hold, coil = length - 1.0, upper + wire
     draft.line(hold, coil + 4.6, hold, coil + 1.4, Role.TICK)
     draft.patch([(hold, coil + 0.5), (hold + 0.7, coil + 2.2), (hold - 0.7, coil + 2.2)], Role.LABEL)
