@@ -33,9 +33,9 @@ from jigs.planning.shares import (
 )
 from layouts.errors import OutOfRange
 
-_TRIALS = 240  # ways to wind that are tried in a plan, all wires together
+_TRIALS = 240  # ways to wind that are tried in a plan, all wires together; of many kinds each takes longer, so fewer
 _SEATS_TRIED = 24  # seats of a class in which some may wind otherwise than others
-_COVERED_AT_ONCE = 20_000  # rings; of more, so many are covered and repeated
+_COVERED_AT_ONCE = 5_000  # rings; of more, so many are covered and repeated
 _STEPS_PER_STEP = 8  # inner steps of the search that one of covering takes
 
 
@@ -87,7 +87,8 @@ def wind(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int], work:
             return covered
     state = tuple(tuple(_entries(need)) for need in needs)
     if sold or owned:
-        state = _improved(needs, state, sold, owned, int(_TRIALS * part))
+        kinds = sum(len(entries) for entries in state)
+        state = _improved(needs, state, sold, owned, int(_TRIALS * part * 16 / (15 + kinds**2)))
     cutting = _cut(state, sold, owned, work)
     return Wound(
         shares=tuple(
@@ -124,8 +125,9 @@ def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
     winding, [(_, wanted)] = need.winding, need.wanted
     made = with_spares(wanted, need.spares)
     at_once = min(made, _COVERED_AT_ONCE)
-    per_length = sum(rings_from(winding, mm) for mm in sold)
-    steps = _STEPS_PER_STEP * (min(at_once * per_length, 1_000_000) + at_once * (len(sold) + 150))
+    per_length = [rings_from(winding, mm) for mm in sold]
+    in_one = min(at_once, max(per_length)) * winding.most_rings_per_coil
+    steps = _STEPS_PER_STEP * (min(at_once * sum(per_length), 1_000_000) + at_once * len(sold) + in_one)
     if steps > work.left:
         return None
     work.spend(steps)

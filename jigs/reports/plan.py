@@ -27,6 +27,7 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
       patterns       list: from_mm, at_hand, times, left_mm, pieces (list: cut_mm, count)
     totals           wanted_rings, made_rings, windings, cut_mm, bought_g, drawn_g, left_g, rings_g, clippings_g,
                      dust_g, paid, drawn_value, left_value, credit, net, fees, rounding, net_per_ring, net_per_gram
+    savings          list, at most five, the most first: way, saved_mm, saved_money (null without a price)
     remarks, cautions    lists of text
 
 cut_mm = wire of all windings; bought_mm + drawn_mm = cut_mm + left_mm; bought_g + drawn_g = rings_g + clippings_g +
@@ -40,6 +41,7 @@ from dataclasses import replace
 from jigs.orders.price import amount, show_amount
 from jigs.planning.inverse import FromWire
 from jigs.planning.plan import Plan
+from jigs.planning.saving import savings, share_in_rings, share_in_spares
 from jigs.reports.buying import money_figures, wires
 from jigs.reports.metal import METAL_COLUMNS, metal_cells, metal_figures
 from jigs.reports.report import (
@@ -83,6 +85,7 @@ def plan_report(plan: Plan) -> Report:
             seats(plan),
             wires(plan),
             _totals(plan),
+            _savings(plan),
             Report(key="notes", notes=tuple(f"Note: {remark}" for remark in plan.remarks), scripts=False),
         ),
     )
@@ -199,8 +202,27 @@ def _totals(plan: Plan) -> Report:
     return facts("totals", cells, notes=_sums(plan))
 
 
+def _savings(plan: Plan) -> Report:
+    """What would save most, a line each."""
+    return Report(
+        key="savings",
+        heading="What would save most",
+        columns=(
+            Column("way", ""),
+            Column("saved_mm", "wire", LENGTH_WHOLE),
+            Column("saved_money", "its price", MONEY, unit=plan.order.currency, people=bool(plan.order.currency)),
+        ),
+        rows=tuple((way.words, way.mm, None if way.cents is None else amount(way.cents)) for way in savings(plan)),
+    )
+
+
 def _sums(plan: Plan) -> tuple[str, ...]:
-    notes = [f"In all {plural(plan.coils, 'winding')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}"]
+    spares = share_in_spares(plan)
+    spare = f"; {100 * spares:.1f} % of these are spares" if spares > 0 else ""
+    notes = [
+        f"In all {plural(plan.coils, 'winding')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}",
+        f"{100 * share_in_rings(plan):.1f} % of the wire cut ends in rings that pass{spare}",
+    ]
     if plan.has_all_prices and plan.net_per_ring is not None and plan.net_per_gram is not None:
         each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
         notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
