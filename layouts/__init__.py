@@ -1,1 +1,1 @@
-"""A true-scale printing library: millimetres, paper and printers, and nothing of rings or wire."""
+"""A true-scale printing library: drawings, paper, printers and scans of prints, in millimetres."""

@@ -8,7 +8,7 @@ from enum import StrEnum
 
 
 class Remedy(StrEnum):
-    """What would help, as data: each door words it its own way, and the value says it where there is no door."""
+    """What would help, as data: each door puts it in its own words; the value is for where there is no door."""
 
     LARGER_PAPER = "use a larger paper"
     TURN_PAPER = "turn the paper to landscape"
@@ -20,7 +20,7 @@ class Remedy(StrEnum):
     MEASURE_PRINTER = "measure a printer first"
     CHOOSE_PRINTER = "choose a usual printer"
     REPLACE = "write over what is there"
-    SAVE_ANYWAY = "save it all the same"
+    SAVE_ANYWAY = "save it anyway"
     NOTHING_ON_SHEET = "lay nothing there, and say so"
     CHECK_SHEET_SCANNED = "check the paper, which way round it was, and the resolution"
     INSTALL_SCANNING = "install them from the Python package index"

@@ -11,7 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 INCH_MM = 25.4
-"""Millimetres in an inch, exact by definition; nowhere else in the project."""
+"""Millimetres in an inch, exact by definition; all that converts inches takes it from here."""
 
 NM_IN_MM = 1_000_000
 """Nanometres in a millimetre: lengths convert by whole nanometres."""

@@ -1,4 +1,4 @@
-"""The one door for quantities: words become millimetres (or g, MPa, ...) here.
+"""Quantities from words: lengths become millimetres, the others g, MPa, g/cm3 or degrees.
 
 The grammar is one number and one unit, nothing else. A number is `5`, `0.5`, `.5`, `5,5`, `5/16`, `1 1/2`,
 `1-1/2`, `½` or `1½`. What could be read in two ways is refused with both readings.
@@ -161,9 +161,17 @@ def _split(text: str, kind: Kind) -> tuple[int, int, str]:
     if match is None:
         problem = f"{shown(text)} does not begin with a number in the digits 0 to 9"
         raise _fault(text, kind) or QuantityRefused(problem, _write(kind))
-    name = _unit_name(text[match.end() :].strip(" "), kind)
+    number, word = match.group(), text[match.end() :].strip(" ")
+    name = _unit_name(word, kind)
+    if name is None and not word:
+        raise QuantityRefused(f"{_a(kind)} needs a unit", _write(kind, number))
     if name is None:
-        raise _no_unit(text, match.group(), text[match.end() :].strip(" "), kind)
+        raise (
+            _two_readings(text, number, word, kind)
+            or _other_unit(text, word, number, kind)
+            or _fault(text, kind)
+            or QuantityRefused(f"{shown(word)} is not a unit of {kind.called} known here", _write(kind, number))
+        )
     over, under = _ratio(match, text, kind)
     if over == 0:
         raise OutOfRange(f"{_a(kind)} must be more than zero, not {shown(text)}", _write(kind))
@@ -288,18 +296,6 @@ def _fault(text: str, kind: Kind) -> Refusal | None:
         if re.search(pattern, text):
             return QuantityRefused(f"{shown(text)} is not {_a(kind)}: {problem}", first + _write(kind))
     return None
-
-
-def _no_unit(text: str, number: str, word: str, kind: Kind) -> Refusal:
-    """The refusal for a text that begins with a number and goes on with something other than a unit of the kind."""
-    if not word:
-        return QuantityRefused(f"{_a(kind)} needs a unit", _write(kind, number))
-    return (
-        _two_readings(text, number, word, kind)
-        or _other_unit(text, word, number, kind)
-        or _fault(text, kind)
-        or QuantityRefused(f"{shown(word)} is not a unit of {kind.called} known here", _write(kind, number))
-    )
 
 
 def _two_readings(text: str, number: str, word: str, kind: Kind) -> Refusal | None:

@@ -173,7 +173,7 @@ def test_a_sheet_replaces_an_older_sheet_but_no_other_file(tmp_path: Path) -> No
     (tmp_path / "card.pdf").write_text("my notes")
     done = run(*card, cwd=tmp_path)
     assert done.returncode == 2
-    assert "Coilwright did not write it or it was changed since" in done.stderr
+    assert "Coilwright did not write it or it has been changed since" in done.stderr
     assert "give --overwrite" in " ".join(done.stderr.split())
     assert (tmp_path / "card.pdf").read_text() == "my notes"
     assert run(*card, "--overwrite", cwd=tmp_path).returncode == 0

@@ -107,7 +107,7 @@ def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named
     assert result.output == ""
     assert "not saved: across 0.9727 and along 0.9730 are alike, the sign of a print setting" in str(result.exception)
     assert "choose actual size, not fit" in str(result.exception)
-    assert "save it all the same with --save-anyway" in said(result.exception)
+    assert "save it anyway with --save-anyway" in said(result.exception)
     assert "lp -o media=A4 -o print-scaling=none" in said(result.exception)
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
@@ -315,7 +315,7 @@ def test_an_old_record_another_stock_and_another_paper_are_said_at_the_terminal_
     late = ("--date", "2027-03-01", "--printer", "office", "--tray", "film", "--paper", "a5")
     text, svg = _sheet(tmp_path, *late)
     assert "Note: the record of office on plain is 101 days old, over 90: measure again." in text
-    assert "Note: office was measured on plain, not on film, which may feed otherwise." in text
+    assert "Note: office was measured on plain, not on film, which may feed differently." in text
     assert "Note: office was measured on a4: feed a5 the same way" in text
     assert "days old" not in svg
     assert "film" not in svg
@@ -357,7 +357,7 @@ def test_a_printer_that_is_not_there_is_refused_and_no_sheet_written(
 def test_a_damaged_record_stops_a_sheet_with_its_line_but_not_an_uncorrected_one(bench: Path, tmp_path: Path) -> None:
     bench.mkdir()
     (bench / FILE).write_text("[[printer]]\nname = \ndefault = true\n", encoding="utf-8")
-    words = "printers.toml:2: nothing stands after the equals sign"
+    words = "printers.toml:2: there is nothing after the equals sign"
     assert words in refused(*CARD, "--out", str(tmp_path / "card.svg"))
     assert words in refused(*CARD, "--out", str(tmp_path / "card.svg"), "--printer", "office")
     assert _sheet(tmp_path, "--printer", "none")

@@ -95,8 +95,8 @@ def test_a_link_to_the_file_stays_a_link(folder: Folder, tmp_path: Path) -> None
     ("damaged", "refusal"),
     [
         (b"a = 1\nb = = 2\n", "toml:2: one equals sign is enough; write b = 2"),
-        (b"a = 1\nb =", "toml:2: nothing stands after the equals sign"),
-        (b"a = 1\na = 2\n", "toml:2: the same key or table stands here a second time"),
+        (b"a = 1\nb =", "toml:2: there is nothing after the equals sign"),
+        (b"a = 1\na = 2\n", "toml:2: this key or table is here for a second time"),
         (b'a = 1\n\nb = "\xff"\n', "toml:3: there is a byte here that is not UTF-8 text; save the file as UTF-8"),
     ],
 )
@@ -164,7 +164,7 @@ Folder(path=Path({str(folder.path)!r})).edit({NAME!r}, change, lambda document: 
 
 def test_a_folder_that_cannot_be_written_is_refused(folder: Folder) -> None:
     below_a_file = Folder(path=folder.path / NAME / "bench")
-    with pytest.raises(FileRefused, match=r"cannot be written in: .*; make the folder writable, or name another"):
+    with pytest.raises(FileRefused, match=r"cannot be written to: .*; make the folder writable, or name another"):
         below_a_file.edit(NAME, setting("a", 5), never_refuse)
 
 
@@ -195,7 +195,7 @@ def test_a_change_waits_for_another_and_gives_up_in_the_end(folder: Folder, monk
     monkeypatch.setattr(module, "PATIENCE_S", 0.05)
 
     def change(document: Any) -> None:
-        with pytest.raises(FileRefused, match=r"another program is writing in .*; try again in a moment"):
+        with pytest.raises(FileRefused, match=r"another program is writing to .*; try again in a moment"):
             folder.edit(NAME, setting("b", 3), never_refuse)
         document["a"] = 5
 

@@ -72,7 +72,7 @@ def test_a_changed_sheet_is_replaced_only_when_that_is_allowed(tmp_path: Path) -
     sheet = path.read_bytes()
     path.write_bytes(sheet.replace(b"</svg>", b"<!-- mine --></svg>"))
     changed = path.read_bytes()
-    with pytest.raises(FileRefused, match="did not write it or it was changed since"):
+    with pytest.raises(FileRefused, match="did not write it or it has been changed since"):
         save(PLAIN, tmp_path / "sheet", ("svg",))
     assert path.read_bytes() == changed
     save(PLAIN, tmp_path / "sheet", ("svg",), may_overwrite=allow)
@@ -125,13 +125,13 @@ def test_the_rights_of_a_file_stay(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("con.pdf", "Windows keeps the name con.pdf for itself"),
-        ("NUL", "Windows keeps the name NUL for itself"),
+        ("con.pdf", "Windows reserves the name con.pdf"),
+        ("NUL", "Windows reserves the name NUL"),
         ("com1.tar.pdf", "Windows keeps the name"),
         ("LPT¹.pdf", "Windows keeps the name"),
-        ("a:b.pdf", "Windows takes no : in a name"),
-        ("a?.pdf", "Windows takes no ?"),
-        ("a\\b.pdf", "Windows takes no"),
+        ("a:b.pdf", "Windows does not allow : in a name"),
+        ("a?.pdf", "Windows does not allow ?"),
+        ("a\\b.pdf", "Windows does not allow"),
         ("card.pdf.", "no dot or space at the end"),
         ("card ", "no dot or space at the end"),
         ("a\u202eb.pdf", "has a character that cannot be seen"),

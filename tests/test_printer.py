@@ -409,7 +409,7 @@ def test_a_record_over_90_days_old_or_of_another_stock_or_paper_is_said() -> Non
     (old,) = record.warnings(date(2027, 2, 24))
     assert "91 days old, over 90: measure again" in old
     (stock,) = record.warnings(date(2026, 11, 25), "card 160 g")
-    assert stock == "office was measured on plain 80 g, not on card 160 g, which may feed otherwise"
+    assert stock == "office was measured on plain 80 g, not on card 160 g, which may feed differently"
     (paper,) = record.warnings(date(2026, 11, 25), paper=find_paper("a5"))
     assert "measured on a4: feed a5 the same way" in paper
     (to_come,) = record.warnings(date(2026, 11, 24))

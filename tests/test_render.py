@@ -195,7 +195,7 @@ def test_a_repeated_page_reads_like_the_page() -> None:
 
 def test_a_pdf_of_two_paper_sizes_is_refused() -> None:
     other = Case(sheet="frame", variant="discs", paper="a4")
-    with pytest.raises(OutOfRange, match="pages of several sizes, or of none; make one file for each paper"):
+    with pytest.raises(OutOfRange, match="pages of several sizes, or without a page; make one file for each paper"):
         write_pdf([*pages(PLAIN), *pages(other)])
     with pytest.raises(OutOfRange, match="or of none"):
         write_pdf([])

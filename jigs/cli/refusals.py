@@ -19,7 +19,7 @@ WORDS = {
     Remedy.MEASURE_PRINTER: "measure one with `coilwright printer measure`",
     Remedy.CHOOSE_PRINTER: "choose a usual one with `coilwright printer default`",
     Remedy.REPLACE: "give --replace to write over it",
-    Remedy.SAVE_ANYWAY: "save it all the same with --save-anyway",
+    Remedy.SAVE_ANYWAY: "save it anyway with --save-anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing there, and say --with none",
     Remedy.CHECK_SHEET_SCANNED: "check --paper, --landscape and --dpi",
     Remedy.INSTALL_SCANNING: 'pip install "coilwright[scan]"',

@@ -37,7 +37,7 @@ def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: 
 
     Each has a filled ring from ID to OD and a filled disc of ID; with a tolerance a small and a large disc too, of
     ID - tolerance and ID + tolerance. Refuses an empty or repeated size, and one too small or large for paper
-    (`OutOfRange`). A ring that needs more than the field is drawn all the same: the sheet refuses or splits it.
+    (`OutOfRange`). A ring that needs more than the field is drawn anyway: the sheet refuses or splits it.
     """
     card = _Card(wires=tuple(wires), insides_mm=tuple(insides_mm), tolerance_mm=tolerance_mm)
     wire, inside = min(card.wires, key=lambda wire: wire.diameter_mm), min(card.insides_mm)

@@ -1,1 +1,1 @@
-"""Marks, pens and lettering, and what sheets share that is drawn from them: scales, dimension lines, tables."""
+"""Marks, pens and lettering, and the parts that sheets share: scales, dimension lines, tables, lists of words."""

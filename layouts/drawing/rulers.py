@@ -19,7 +19,7 @@ def ruler(longest_mm: float) -> Drawing:
     """A ruler of whole centimetres and whole inches, neither longer than `longest_mm`.
 
     The base line is at y = BASE_MM and zero at x = 0; ticks count at the middle of the line. A ruler of 100 mm
-    carries 4 inches all the same (101.6 mm): both ends can be checked.
+    carries 4 inches even so (101.6 mm): both ends can be checked.
     """
     centimetres = math.floor(longest_mm / 10 + 1e-9)
     inches = max(math.floor(longest_mm / INCH_MM + 1e-9), 4 if centimetres == 10 else 0)

@@ -103,9 +103,7 @@ class Entries:
             if isinstance(inner, dict):
                 yield name, Entries(inner, self.book, (*self.path, name))
             else:
-                self.fault(
-                    f"{shown(name)} stands outside any table", 'begin a table with a line such as ["rod 7"]', name
-                )
+                self.fault(f"{shown(name)} is outside any table", 'begin a table with a line such as ["rod 7"]', name)
 
     def fault(self, wrong: str, right: str, key: str = "") -> None:
         """Notes a fault at a key of this table, or at the table itself."""

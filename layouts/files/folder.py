@@ -2,7 +2,7 @@
 
 Reading takes no lock: a file is always whole, as every write puts a complete new one in its place. A change reads,
 edits and writes under a lock, so that two of them at once lose nothing; comments and order survive it. A damaged
-file is refused with the line and the reason, and left as it is. The only filelock.
+file is refused with the line and the reason, and left as it is.
 """
 
 from __future__ import annotations
@@ -81,9 +81,9 @@ class Folder:
             lock = FileLock(self.path / LOCK, timeout=PATIENCE_S)
             lock.acquire()
         except Timeout as error:
-            raise FileRefused(f"another program is writing in {self.path}", "try again in a moment") from error
+            raise FileRefused(f"another program is writing to {self.path}", "try again in a moment") from error
         except OSError as error:
-            raise FileRefused(f"{self.path} cannot be written in: {error.strerror}", _ELSEWHERE) from error
+            raise FileRefused(f"{self.path} cannot be written to: {error.strerror}", _ELSEWHERE) from error
         try:
             yield
         finally:

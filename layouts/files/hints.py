@@ -16,7 +16,7 @@ def hint(said: str, line: str) -> tuple[str, str]:
     ('a number with a word needs quotes', 'write wire = "1.2 mm", or the number alone: wire = 1.2')
     """
     if "Cannot" in said:
-        return "the same key or table stands here a second time", "keep one of the two"
+        return "this key or table is here for a second time", "keep one of the two"
     line = line.strip()
     for find in (_curly, _header, _key, _value):
         if found := find(line):
@@ -46,7 +46,7 @@ def _header(line: str) -> tuple[str, str] | None:
 
 def _key(line: str) -> tuple[str, str] | None:
     if match := re.fullmatch(r"([A-Za-z_][\w-]*) *: *(.+)", line, re.ASCII):
-        return "a key and its value stand with an equals sign between them", f"{match[1]} = {_quoted(match[2])}"
+        return "a key and its value need an equals sign between them", f"{match[1]} = {_quoted(match[2])}"
     if match := re.fullmatch(r"([A-Za-z]\w*(?: +\w+)+) *= *(.*)", line, re.ASCII):
         key = "_".join(match[1].split())
         return "a key has no spaces", f"{key} = {match[2] or '...'}"
@@ -76,7 +76,7 @@ def _quoted(words: str) -> str:
 
 _SLIPS: tuple[tuple[str, Callable[[re.Match[str]], tuple[str, str]]], ...] = (
     (r"=+ *(.*)", lambda m: ("one equals sign is enough", f"KEY = {m[1]}")),
-    (r"(?:#.*)?", lambda m: ("nothing stands after the equals sign", 'KEY = "..."')),
+    (r"(?:#.*)?", lambda m: ("there is nothing after the equals sign", 'KEY = "..."')),
     (r"\"([^\"#]*?) *(?:#.*)?", lambda m: ("a quote is missing at the end", f'KEY = "{m[1]}"')),
     (r"'([^'#]*?) *(?:#.*)?", lambda m: ("a quote is missing at the end", f'KEY = "{m[1]}"')),
     (r"([^\"'#]+)[\"'] *(?:#.*)?", lambda m: ("a quote is missing at the beginning", f'KEY = "{m[1]}"')),
@@ -91,5 +91,5 @@ _SLIPS: tuple[tuple[str, Callable[[re.Match[str]], tuple[str, str]]], ...] = (
         ),
     ),
     (r"([^\"'#\[\]{}]+?) *(?:#.*)?", lambda m: ("words need quotes", f'KEY = "{m[1]}"')),
-    (r"(\"[^\"]*\") *[^\s#].*", lambda m: ("something stands after the value", f"KEY = {m[1]}")),
+    (r"(\"[^\"]*\") *[^\s#].*", lambda m: ("there is something after the value", f"KEY = {m[1]}")),
 )

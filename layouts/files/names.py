@@ -37,9 +37,9 @@ def _fault_of(name: str) -> str:
     if not name.isprintable():
         return f"the name {said} has a character that cannot be seen"
     if strange := next((c for c in name if c in _FORBIDDEN), ""):
-        return f"Windows takes no {strange} in a name"
+        return f"Windows does not allow {strange} in a name"
     if name != name.rstrip(". "):
-        return f"Windows takes no dot or space at the end of a name ({said})"
+        return f"Windows does not allow a dot or space at the end of a name ({said})"
     if name.split(".")[0].rstrip(" ").casefold() in _RESERVED:
-        return f"Windows keeps the name {said} for itself"
+        return f"Windows reserves the name {said}"
     return ""

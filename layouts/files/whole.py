@@ -63,7 +63,7 @@ def _refuse_what_is_there(path: Path, data: bytes, may_overwrite: Allow) -> None
         raise _refused(path, "read", error) from error
     if there != data and not is_ours(there) and not may_overwrite(path):
         raise FileRefused(
-            f"{printable(str(path))} is there already, and Coilwright did not write it or it was changed since",
+            f"{printable(str(path))} is there already, and Coilwright did not write it or it has been changed since",
             remedies=(Remedy.WRITE_ELSEWHERE, Remedy.MOVE_FILE, Remedy.OVERWRITE),
         )
 
@@ -90,7 +90,11 @@ def _refused(path: Path, done: str, error: Exception, remedy: str = "") -> FileR
 
 
 def _write(target: Path, data: bytes) -> None:
-    handle, temporary = _begun(target.parent)
+    while True:
+        handle, temporary = tempfile.mkstemp(prefix=_PREFIX, suffix=_SUFFIX, dir=target.parent)
+        if _locked(handle, wait=True) is not False and os.fstat(handle).st_nlink:
+            break  # locked for as long as it is written
+        os.close(handle)  # another run cleared it away before it was locked
     try:
         with os.fdopen(handle, "wb") as file:
             file.write(data)
@@ -106,15 +110,6 @@ def _write(target: Path, data: bytes) -> None:
     except BaseException:
         Path(temporary).unlink(missing_ok=True)
         raise
-
-
-def _begun(folder: Path) -> tuple[int, str]:
-    """A new file beside the wanted one, locked for as long as it is written."""
-    while True:
-        handle, temporary = tempfile.mkstemp(prefix=_PREFIX, suffix=_SUFFIX, dir=folder)
-        if _locked(handle, wait=True) is not False and os.fstat(handle).st_nlink:
-            return handle, temporary
-        os.close(handle)  # another run cleared it away before it was locked
 
 
 def _clear(folder: Path) -> None:

@@ -25,11 +25,9 @@ _HALF_FIGURE = 1.9  # the last figure of a bar stands in the middle of its tick:
 _FACT_GAP = 5.0  # between the facts of a line
 
 PRINT_AT = "Print at 100 %, actual size. Not to fit, not shrunk."
-REST = "Let the sheet rest some minutes, then measure both check bars with a rule before you trust it."
-REST_BEFORE_GAUGES = "Let it rest some minutes; how good the gauges are is unknown until you measure both check bars."
-CHECKS_THE_CORRECTION = (
-    "This sheet is corrected: it shows what is left. Record a printer from an uncorrected one alone."
-)
+REST = "Let the sheet rest a few minutes, then measure both check bars with a rule before you trust it."
+REST_BEFORE_GAUGES = "Let it rest a few minutes; how good the gauges are is unknown until you measure both check bars."
+CHECKS_THE_CORRECTION = "This sheet is corrected: it shows what is left. Record a printer only from an uncorrected one."
 EDGE_RULE = (
     "What counts: scales and cut lines, the middle of the line; black shapes, the edge of the ink; "
     "holes, the cross. Never the paper's edge."
@@ -45,7 +43,7 @@ class Frame:
         self.left = left + COLUMN_MM
         self.width = self.right - self.left
         self.notes = self._note_lines()
-        self.facts = _fact_lines(content.facts, self.width)
+        self.facts = self._fact_lines()
         self.titles = lines(setup.title, self.width, HEADING, bold=True)
         self.beside = self._beside_the_title()
         self.bar_down = max(TITLE * lettering.ASCENT + 5.6 * len(self.titles) + 2.6, 3.2 * len(self.beside))
@@ -89,6 +87,16 @@ class Frame:
         ]:
             found += [(line, bold) for line in lines(note, self.width, bold=bold)]
         return found
+
+    def _fact_lines(self) -> list[list[tuple[str, str]]]:
+        """The facts set in lines, none wider than the page; a fact is never broken."""
+        found: list[list[tuple[str, str]]] = [[]]
+        for fact in self.content.facts:
+            longer = [*found[-1], fact]
+            if found[-1] and sum(map(_fact_width, longer)) + _FACT_GAP * (len(longer) - 1) > self.width:
+                found.append([])
+            found[-1].append(fact)
+        return [line for line in found if line]
 
     def _trust(self) -> tuple[str, ...]:
         """What the sheet says of its truth: the gauges, the printer, how to print."""
@@ -141,17 +149,6 @@ class Frame:
         y0 = self.bottom + ROW_MM - 1.2
         draft.add(rulers.ruler(across).marks, self.left, self.bottom)
         draft.add(quarter_turned(rulers.ruler(along)).marks, self.left - COLUMN_MM, y0)
-
-
-def _fact_lines(facts: Sequence[tuple[str, str]], within: float) -> list[list[tuple[str, str]]]:
-    """The facts set in lines, none wider than `within`; a fact is never broken."""
-    found: list[list[tuple[str, str]]] = [[]]
-    for fact in facts:
-        longer = [*found[-1], fact]
-        if found[-1] and sum(map(_fact_width, longer)) + _FACT_GAP * (len(longer) - 1) > within:
-            found.append([])
-        found[-1].append(fact)
-    return [line for line in found if line]
 
 
 def _fact_width(fact: tuple[str, str]) -> float:

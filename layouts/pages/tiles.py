@@ -37,7 +37,8 @@ _ARM, _LONG_ARM = 2.2, 6.0
 
 HOW_TO_JOIN = (
     "Tiles: cut each along the marks at its left edge, or above; lay it on its neighbour so that crosses and lines "
-    f"meet, see that the bar across the join measures {BAR_MM:g} mm, and tape. First the tiles of a row, then the rows."
+    f"meet, check that the bar across the join measures {BAR_MM:g} mm, and tape. "
+    "First the tiles of a row, then the rows."
 )
 
 

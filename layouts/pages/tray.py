@@ -25,7 +25,7 @@ class TrayPaper:
     def __post_init__(self) -> None:
         positive(self.grams, "a weight of paper in g/m2")
         if positive(self.thin_mm, "a thickness of paper") > positive(self.thick_mm, "a thickness of paper"):
-            raise OutOfRange(f"{self.name} whose thin is over its thick", "give the thinner first")
+            raise OutOfRange(f"{self.name} is thinner at its thickest than at its thinnest", "give the thinner first")
 
     @property
     def thickness_mm(self) -> float:

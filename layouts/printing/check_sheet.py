@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from layouts.drawing import lettering
-from layouts.drawing.marks import Box, Draft, Drawing, Point
+from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import NAME, WORDS
 from layouts.pages.page import Content, Field, Placed, Setup
@@ -77,7 +77,7 @@ def target_on(paper: Paper, printer: Printer | None = None) -> Target:
     x, y = plate.x + (field.width_mm - base.across_mm) / 2, plate.y + base.margin_mm
     blocks = [block.moved(x + left, y + bottom) for block, left, bottom in _arranged(base)]
     card, rule = next((block.card, block.rule) for block in blocks if block.card)
-    near = (card[0] - _ROOM_MM, card[1] - _ROOM_MM, card[2] + _ROOM_MM, card[3] + _ROOM_MM)
+    low_x, low_y, high_x, high_y = card[0] - _ROOM_MM, card[1] - _ROOM_MM, card[2] + _ROOM_MM, card[3] + _ROOM_MM
     marks = (mark.moved(plate.x, plate.y) for mark in plate.drawing.marks if mark.role is not Role.FOLD)
     return Target(
         label=paper.label,
@@ -86,7 +86,11 @@ def target_on(paper: Paper, printer: Printer | None = None) -> Target:
         hole_mm=MARKER_HOLE_MM / 2,
         card=card,
         rule=rule,
-        ink=tuple(box for box in (mark.inked for mark in marks) if _touch(box, near)),
+        ink=tuple(
+            box
+            for box in (mark.inked for mark in marks)
+            if box[0] < high_x and box[2] > low_x and box[1] < high_y and box[3] > low_y
+        ),
         stripes=tuple(
             stripes
             for block in blocks
@@ -94,10 +98,6 @@ def target_on(paper: Paper, printer: Printer | None = None) -> Target:
             if not printer or min(high - low for low, high in stripes.ink) >= min(INK_MM) - 1e-9
         ),
     )
-
-
-def _touch(one: Box, other: Box) -> bool:
-    return one[0] < other[2] and one[2] > other[0] and one[1] < other[3] and one[3] > other[1]
 
 
 def printer_check() -> Content:
@@ -123,7 +123,10 @@ def _plate(field: Field) -> Drawing:
     base = base_for(field)
     draft = Draft()
     for marker in markers(field):
-        _draw_marker(draft, marker)
+        if marker.hole_mm:
+            draft.annulus(marker.x_mm, marker.y_mm, marker.diameter_mm / 2, marker.hole_mm / 2)
+        else:
+            draft.disc(marker.x_mm, marker.y_mm, marker.diameter_mm / 2)
     left, bottom = (field.width_mm - base.across_mm) / 2, base.margin_mm
     draft.add(_base_lines(base), left, bottom)
     for block, x, y in _arranged(base):
@@ -131,18 +134,11 @@ def _plate(field: Field) -> Drawing:
     return draft.drawing(field.width_mm, field.height_mm, "printer check")
 
 
-def _draw_marker(draft: Draft, marker: Marker) -> None:
-    if marker.hole_mm:
-        draft.annulus(marker.x_mm, marker.y_mm, marker.diameter_mm / 2, marker.hole_mm / 2)
-    else:
-        draft.disc(marker.x_mm, marker.y_mm, marker.diameter_mm / 2)
-
-
 # --- the base lines
 
 
 def _base_lines(base: Base) -> Draft:
-    """The base with its lower left cross, A, at the origin."""
+    """The base with its lower left cross, A, at the origin; letters outside, the true lengths just inside."""
     draft = Draft()
     across, along, over = base.across_mm, base.along_mm, _OVERSHOOT
     for y in (0.0, along):
@@ -150,29 +146,17 @@ def _base_lines(base: Base) -> Draft:
     for x in (0.0, across):
         draft.line(x, -over, x, along + over)
     for letter, x, y in (("A", 0.0, 0.0), ("B", across, 0.0), ("C", across, along), ("D", 0.0, along)):
-        _corner(draft, letter, (x, y), base)
-    _side_labels(draft, base)
-    return draft
-
-
-def _corner(draft: Draft, letter: str, at: Point, base: Base) -> None:
-    """The start of the diagonal, and the corner's letter outside."""
-    (x, y), diagonal = at, base.diagonal_mm
-    inward_x, inward_y = (1 if x == 0 else -1), (1 if y == 0 else -1)
-    draft.line(x, y, x + inward_x * _STUB * base.across_mm / diagonal, y + inward_y * _STUB * base.along_mm / diagonal)
-    away = 2.6
-    draft.text(x - inward_x * away, y - inward_y * away - 0.36 * NAME, letter, NAME, anchor="middle", bold=True)
-
-
-def _side_labels(draft: Draft, base: Base) -> None:
-    """The true length of each side, just inside it."""
-    across, along, size = base.across_mm, base.along_mm, WORDS
-    capital = lettering.CAP_HEIGHT * size
+        inward_x, inward_y = (1 if x == 0 else -1), (1 if y == 0 else -1)
+        stub = _STUB / base.diagonal_mm  # the start of the diagonal
+        draft.line(x, y, x + inward_x * stub * across, y + inward_y * stub * along)
+        draft.text(x - inward_x * 2.6, y - inward_y * 2.6 - 0.36 * NAME, letter, NAME, anchor="middle", bold=True)
+    capital = lettering.CAP_HEIGHT * WORDS
     x = 0.81 * across if _is_low(base) else across / 2
     for y in (1.5, along - 1.5 - capital):
-        draft.text(x, y, f"across {across:.2f} mm", size, anchor="middle")
+        draft.text(x, y, f"across {across:.2f} mm", WORDS, anchor="middle")
     for x in (1.5 + capital, across - 1.5):
-        draft.text(x, along / 2, f"along {along:.2f} mm", size, anchor="middle", angle_deg=90)
+        draft.text(x, along / 2, f"along {along:.2f} mm", WORDS, anchor="middle", angle_deg=90)
+    return draft
 
 
 # --- where the blocks stand inside the base
@@ -182,32 +166,23 @@ _Placed = tuple[Block, float, float]
 
 def _arranged(base: Base) -> Iterator[_Placed]:
     """The blocks with their lower left corners, from cross A."""
-    if _is_low(base):
-        return _low(base)
-    if base.across_mm < bank_card.WIDTH_MM:
-        return _narrow(base)
-    return _wide(base) if base.across_mm > base.along_mm else _tall(base)
+    if _is_low(base):  # card beside record, clear of the diagonals
+        card = card_outline(card_words(bank_card.WIDTH_MM, bank_card.HEIGHT_MM))
+        yield card, 13.0, 2.8
+        x = 13.0 + card.width_mm + 4
+        yield Block(drawing=record_block(base.lines, base.across_mm - 7 - x, bank_card.HEIGHT_MM - 6)), x, 7.2
+    elif base.across_mm < bank_card.WIDTH_MM:  # the card upright, the record in it
+        words = card_words(bank_card.HEIGHT_MM, bank_card.WIDTH_MM, limits=False)
+        words.add(record_rows(base.lines, bank_card.HEIGHT_MM - 8), 4, 16)
+        card = card_outline(words, upright=True)
+        yield card, (base.across_mm - bank_card.HEIGHT_MM) / 2, (base.along_mm - bank_card.WIDTH_MM) / 2
+    else:
+        yield from _wide(base) if base.across_mm > base.along_mm else _tall(base)
 
 
 def _is_low(base: Base) -> bool:
     """Whether a card only just fits between the long sides."""
     return base.along_mm < bank_card.HEIGHT_MM + 16
-
-
-def _low(base: Base) -> Iterator[_Placed]:
-    """Card beside record, clear of the diagonals."""
-    card = card_outline(card_words(bank_card.WIDTH_MM, bank_card.HEIGHT_MM))
-    yield card, 13.0, 2.8
-    x = 13.0 + card.width_mm + 4
-    yield Block(drawing=record_block(base.lines, base.across_mm - 7 - x, bank_card.HEIGHT_MM - 6)), x, 7.2
-
-
-def _narrow(base: Base) -> Iterator[_Placed]:
-    """The card upright, the record in it."""
-    words = card_words(bank_card.HEIGHT_MM, bank_card.WIDTH_MM, limits=False)
-    words.add(record_rows(base.lines, bank_card.HEIGHT_MM - 8), 4, 16)
-    card = card_outline(words, upright=True)
-    yield card, (base.across_mm - bank_card.HEIGHT_MM) / 2, (base.along_mm - bank_card.WIDTH_MM) / 2
 
 
 def _tall(base: Base) -> Iterator[_Placed]:

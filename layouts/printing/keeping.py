@@ -1,4 +1,4 @@
-"""Whether a record is to be kept: what speaks against it, what is doubtful of it; and sheets that were corrected."""
+"""Whether to keep a record: what speaks against it, what is doubtful about it; and readings of corrected sheets."""
 
 from __future__ import annotations
 
@@ -24,11 +24,18 @@ def objection(printer: Printer, older: Printer | None = None) -> Refusal | None:
 
     older: the record that it would replace.
     """
-    return _setting(printer) or (_corrected(printer, older) or _lower_trust(printer, older) if older else None)
+    across, along = printer.across.ratio, printer.along.ratio
+    if is_setting(across, along, _of_ratio(printer)):
+        causes = settings_behind(across, along, printer.paper)
+        problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
+        likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes[:3])
+        what = f"it may be {likely}" if likely else "no setting is known that does just this"
+        return OutOfRange(problem, f"{what}; print and measure again: {HOW_TO_PRINT_TRUE}", (Remedy.SAVE_ANYWAY,))
+    return _corrected(printer, older) or _lower_trust(printer, older) if older else None
 
 
 def doubts(printer: Printer) -> Iterator[str]:
-    """What is doubtful of a record, in sentences without their stop."""
+    """What is doubtful about a record, in sentences without a full stop."""
     ways = {"across": printer.across, "along": printer.along}
     lost = [way for way, read in ways.items() if abs(read.ratio - 1) < printer.scale_budget(read).expanded]
     if len(lost) == len(ways):
@@ -86,17 +93,6 @@ def _diagonals(read: Printer, old: Printer, across: float, along: float, lean: f
 def _of_ratio(printer: Printer) -> float:
     """The uncertainty of across over along, as a share, k = 2."""
     return math.hypot(*(printer.scale_budget(read).expanded for read in (printer.across, printer.along)))
-
-
-def _setting(printer: Printer) -> Refusal | None:
-    across, along = printer.across.ratio, printer.along.ratio
-    causes = settings_behind(across, along, printer.paper)
-    if not is_setting(across, along, _of_ratio(printer)):
-        return None
-    problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
-    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes[:3])
-    what = f"it may be {likely}" if likely else "no setting is known that does just this"
-    return OutOfRange(problem, f"{what}; print and measure again: {HOW_TO_PRINT_TRUE}", (Remedy.SAVE_ANYWAY,))
 
 
 def _corrected(printer: Printer, older: Printer) -> Refusal | None:

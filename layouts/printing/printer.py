@@ -33,7 +33,7 @@ MOST_SKEW_DEG = 2.0
 MOST_SPREAD_MM = 0.3
 
 # Half widths of what was not measured or cannot be; common practice, no source.
-PAPER_SHARE = 0.0005  # a sheet after some minutes' rest, of its length
+PAPER_SHARE = 0.0005  # a sheet after a few minutes' rest, of its length
 UNKNOWN_SKEW_DEG = 0.1
 UNKNOWN_SPREAD_MM = 0.05  # an edge
 UNSEEN_BEND_MM, BEND_PER_RESIDUAL, BEND_LENGTH_MM = 0.02, 1.8, 50.0  # simulated, feeds that wander and jump
@@ -359,7 +359,7 @@ class Printer:
         elif age < 0:
             words.append(f"the record of {self} is dated {self.date}, which is still to come")
         if tray and not same_words(tray, self.tray):
-            words.append(f"{self.name} was measured on {self.tray}, not on {tray}, which may feed otherwise")
+            words.append(f"{self.name} was measured on {self.tray}, not on {tray}, which may feed differently")
         if paper and self.paper and paper.name != self.paper:
             words.append(f"{self.name} was measured on {self.paper}: feed {paper.name} the same way, short side first")
         return tuple(words)
@@ -375,7 +375,7 @@ class Printer:
     @property
     def long(self) -> str:
         """Everything that a corrected sheet says of it, in one sentence."""
-        when = f", measured {self.date}" if self.date else ", measured on a day not given"
+        when = f", measured {self.date}" if self.date else ", measured on an unknown date"
         skew = f", leans {self.skew_deg:+.2f}°" if self.diagonals else ""
         ink = f", ink grows {self.spread_mm:+.3f} mm an edge" if self.ink else ""
         factors = f"across {self.across_factor:.4f}, along {self.along_factor:.4f}"

@@ -38,7 +38,7 @@ def read_rows(top: Entries) -> tuple[Row, ...]:
         if printer and any(row.printer and same_record(row.printer, printer) for row in rows):
             entry.fault(f"a second record of {printer}", "keep one of the two")
         if is_default and any(row.is_default for row in rows):
-            entry.fault("a second default printer", "let default = true stand with one of them", "default")
+            entry.fault("a second default printer", "keep default = true in one of them only", "default")
         faults = tuple(entry.book.faults[earlier:])
         del entry.book.faults[earlier:]
         name = entry.data.get("name")
@@ -98,7 +98,9 @@ def _day(value: Any) -> str:
 
 def _lengths(value: Any, *keys: str) -> list[float]:
     if not isinstance(value, dict) or set(value) != set(keys):
-        raise OutOfRange("not every part stands there once", f"write {{ {', '.join(f'{key} = ...' for key in keys)} }}")
+        raise OutOfRange(
+            "a part is missing, or one is not known", f"write {{ {', '.join(f'{key} = ...' for key in keys)} }}"
+        )
     lengths = []
     for key in keys:
         try:

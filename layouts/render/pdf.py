@@ -1,4 +1,4 @@
-"""Pages to one PDF file (ISO 32000). The only place that knows reportlab.
+"""Pages to one PDF file (ISO 32000), by reportlab.
 
 Coordinates are written in millimetres under one matrix per page, which is the printer's correction followed by mm to
 points; circles take enough Bezier arcs to be true within a fifth of a micrometre.
@@ -34,8 +34,10 @@ _FONTS = {False: "Coilwright-Regular", True: "Coilwright-Bold"}
 def write_pdf(pages: Sequence[Page]) -> bytes:
     """One PDF of all the pages, which must be of one size: viewers choose the tray by it."""
     if len({(page.paper.width_mm, page.paper.height_mm) for page in pages}) != 1:
-        raise OutOfRange("a PDF of pages of several sizes, or of none", "make one file for each paper")
-    _register_fonts()
+        raise OutOfRange("a PDF of pages of several sizes, or without a page", "make one file for each paper")
+    if _FONTS[False] not in pdfmetrics.getRegisteredFontNames():
+        for bold, name in _FONTS.items():
+            pdfmetrics.registerFont(TTFont(name, str(lettering.font_path(bold=bold))))
     out = io.BytesIO()
     # A fifth smaller and faster without the ASCII85 filter. The setting is reportlab's, for the whole process.
     before, rl_config.useA85 = rl_config.useA85, 0
@@ -76,12 +78,6 @@ class _Facts(pdfdoc.PDFInfo):
         entries = pdfdoc.PDFDictionary({name: pdfdoc.PDFString(words) for name, words in facts.items()})
         written: bytes = entries.format(document)
         return written
-
-
-@cache
-def _register_fonts() -> None:
-    for bold, name in _FONTS.items():
-        pdfmetrics.registerFont(TTFont(name, str(lettering.font_path(bold=bold))))
 
 
 class _Writer:

@@ -1,4 +1,4 @@
-"""A page to a PNG preview, for looking at and not for measuring. The only cairosvg, loaded when one is asked for."""
+"""A page to a PNG preview, for looking at and not for measuring. Loads cairosvg when one is asked for."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def write_png(page: Page, dpi: int = PREVIEW_DPI) -> bytes:
     except OSError as error:  # cairosvg finds no libcairo
         raise MissingLibrary(
             "a PNG preview needs the cairo library, and this machine has none",
-            "install libcairo2 (Debian, Ubuntu) or cairo (Fedora, Homebrew), or ask for pdf and svg, which need none",
+            "install libcairo2 (Debian, Ubuntu) or cairo (Fedora, Homebrew), or ask for pdf and svg, which do without",
         ) from error
     from PIL import Image, PngImagePlugin
 

@@ -1,4 +1,4 @@
-"""A page to one SVG file: millimetres, one user unit each. The only svgwrite, and the only flip of y.
+"""A page to one SVG file: millimetres, one user unit each. Here y is flipped, once.
 
 Words are drawn as outlines, with the words themselves in the label of their element: the page looks the same with any
 fonts, or none. Strokes of one role are gathered into one path, and what lies over what stays as it was drawn.
