@@ -197,7 +197,7 @@ def test_a_pdf_of_two_paper_sizes_is_refused() -> None:
     other = Case(sheet="frame", variant="discs", paper="a4")
     with pytest.raises(OutOfRange, match="pages of several sizes, or without a page; make one file for each paper"):
         write_pdf([*pages(PLAIN), *pages(other)])
-    with pytest.raises(OutOfRange, match="or of none"):
+    with pytest.raises(OutOfRange, match="or without a page"):
         write_pdf([])
 
 
@@ -317,7 +317,7 @@ def test_a_file_that_is_no_sheet_of_ours_is_not_overwritten(tmp_path: Path, cont
     path.write_bytes(content)
     with pytest.raises(
         FileRefused,
-        match=r"sheet\.pdf is there already, and Coilwright did not write it or it was changed",
+        match=r"sheet\.pdf is there already, and Coilwright did not write it or it has been changed",
     ):
         save(pages(PLAIN), tmp_path / "sheet", ("svg", "pdf"))
     assert path.read_bytes() == content

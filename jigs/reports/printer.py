@@ -39,7 +39,7 @@ def printer_report(printer: Printer) -> Report:
             printer.name,
             printer.tray,
             printer.date or None,
-            printer.date or "on a day not given",
+            printer.date or "on an unknown date",
             printer.instrument,
             tool.words,
             tool.source,
