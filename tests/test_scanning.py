@@ -576,7 +576,9 @@ def test_the_command_saves_what_it_found(tmp_path: Path) -> None:
 
 def test_the_command_says_that_a_result_is_relative(tmp_path: Path) -> None:
     saved(tmp_path / "scan.png", _small(), dpi=(300, 300))
-    assert "so the result is relative: the size, across against along and the lean" in command(tmp_path, "scan.png")
+    assert "so the result is relative: the size, the ratio of across to along and the lean" in command(
+        tmp_path, "scan.png"
+    )
     assert record(tmp_path).instrument == "scan"
     assert record(tmp_path).scale_budget(record(tmp_path).across).expanded > 0.005
 

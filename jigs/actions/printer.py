@@ -100,7 +100,7 @@ class Readings:
             counts = f"{len(self.black)} black bars and {len(self.white)} white gaps"
             raise OutOfRange(counts, "give as many black bars as white gaps, in the same order")
         if self.instrument == CARD and (self.diagonal_ac or self.black):
-            raise OutOfRange("a card reads across and along alone", "leave the diagonals and the bars out")
+            raise OutOfRange("a card reads across and along, nothing else", "leave the diagonals and the bars out")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -137,7 +137,7 @@ def list_printers(bench: Path) -> tuple[tuple[Printer, ...], Printer | None]:
 
 
 def find_printer(bench: Path, name: str, tray: str = "") -> Printer:
-    """One printer. Refuses an unknown one, and one of several papers where none is named."""
+    """One printer. Refuses an unknown one, and a name with several papers unless one of them is named."""
     return _printers(bench).find(name, tray)
 
 
@@ -157,7 +157,7 @@ def choose_no_printer(bench: Path) -> None:
 
 
 def forget_printer(bench: Path, name: str, tray: str = "") -> Printer:
-    """Takes a record away, and gives it."""
+    """Deletes a record, and returns it."""
     return _printers(bench).forget(name, tray)
 
 

@@ -72,7 +72,7 @@ class Bench:
     spools: tuple[Spool, ...] = ()
 
     def mandrel(self, name: str) -> Mandrel:
-        """The mandrel of that name; refused with the names that there are."""
+        """The mandrel of that name; refused with the known names."""
         for mandrel in self.mandrels:
             if mandrel.name == name.strip():
                 return mandrel

@@ -44,7 +44,7 @@ Owned = TypeVar("Owned")
 
 
 def read_bench(folder: Path) -> Bench:
-    """What the files of the bench folder say is owned; a file that is not there is an empty one.
+    """What the files of the bench folder say is owned; a missing file counts as empty.
 
     Refuses (`FileFaulty`) a file with faults, all of them at once, each with its line.
     """

@@ -244,7 +244,7 @@ class Order:
 
     @property
     def currencies(self) -> tuple[str, ...]:
-        """The currency of all prices; empty where there are none."""
+        """The currency of all prices; empty without prices."""
         return tuple(dict.fromkeys(currency for supply in self.supplies for currency in supply.currencies))
 
     @property

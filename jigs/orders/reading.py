@@ -320,7 +320,7 @@ def _sold_mm(value: Any) -> int:
     """A length that wire is sold in, in whole millimetres rounded down."""
     length = math.floor(LENGTH(value) + 1e-6)
     if not 1 <= length <= LONGEST_SOLD_MM:
-        raise OutOfRange(f"a length of {length} mm is not sold", f"give 1 mm to {LONGEST_SOLD_MM // 1000} m")
+        raise OutOfRange(f"wire is not sold in lengths of {length} mm", f"give 1 mm to {LONGEST_SOLD_MM // 1000} m")
     return length
 
 

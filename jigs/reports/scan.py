@@ -49,21 +49,21 @@ def scan_doubts(found: Scan | Turned) -> Iterator[str]:
     if len(found.pictures) > 1:
         if not yardsticks:
             yield (
-                "nothing lies on the sheet to check the scanner's size by: across against along and the lean are sure, "
-                "the size is the scanner's; lay a bank card or a steel rule on the sheet in one of the scans"
+                "nothing lies on the sheet to check the scanner's size by: the ratio of across to along and the lean "
+                "are certain; the size is the scanner's; lay a card or a steel rule on the sheet in one of the scans"
             )
     elif not yardsticks:
         yield (
-            "nothing lies on the sheet to check the scanner by, so the result is relative: the size, across against "
-            f"along and the lean are the scanner's as well; lay a bank card or a steel rule on the sheet, {more}"
+            "nothing lies on the sheet to check the scanner by, so the result is relative: the size, the ratio of "
+            f"across to along and the lean are the scanner's too; lay a bank card or a steel rule on the sheet, {more}"
         )
     elif not yardsticks[0].is_sure:
         yield (
-            "the card is pale, and a shadow along it would look like it, so it is believed no further than the "
-            f"scanner's own scale, and stated so; lay a darker card, scan sharper, {more}"
+            "the card is pale, and a shadow along it would look the same, so it is trusted no further than the "
+            f"scanner's own scale; lay a darker card, scan sharper, {more}"
         )
     elif len(yardsticks[0].sides) == 1:
         yield (
-            "a rule checks the way that it lies, and neither the scanner's other way nor its lean, which are stated "
-            f"the more widely; lay a bank card, {more}"
+            "a rule checks the scanner only in the direction that it lies; the other direction and the lean are stated "
+            f"with a wider margin; lay a bank card, {more}"
         )
