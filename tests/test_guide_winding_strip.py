@@ -68,13 +68,13 @@ def test_it_says_what_to_wind_and_what_to_expect() -> None:
 def test_marks_of_thin_wire_stand_for_five_turns_and_it_says_so() -> None:
     thin = strip(0.3)
     assert sorted(marks(thin))[:2] == [1.8, 3.3]  # 5 x 0.3 + 0.3, 10 x 0.3 + 0.3
-    assert "A mark is 5 turns." in words(thin)
+    assert "Each mark is 5 turns." in words(thin)
 
 
 def test_a_coil_longer_than_the_strip_is_counted_in_parts() -> None:
     long = strip(windings=(Winding(1, 300, 290.0, 288),))
     assert arrows(long) == []
-    assert "at 60 tie a thread round, begin there anew at 0 and add 60" in words(long)
+    assert "tie a thread round at 60, start again there from 0 and add 60" in words(long)
 
 
 def test_the_scale_stays_on_the_strip() -> None:

@@ -299,7 +299,15 @@ def _side(drilled: DrilledDowel) -> _Part:
     draft, size, wire = Draft(), drilled.dowel.mean_mm, drilled.wire.diameter_mm
     top = _body_top(drilled) + _TAIL_MM + _FLAG_MM
     draft.bar(0.0, 0.0, size, top, Role.TINT)
-    _draw_turns(draft, drilled)
+    # The coil: the wire's section at both flanks, and its middle where it crosses the front.
+    pitch, middle = drilled.coil.pitch_mm, size / 2
+    for turn in range(drilled.turns + 1):
+        y = drilled.from_end_mm + turn * pitch
+        start, stop = (middle if turn == 0 else 0.0), (middle if turn == drilled.turns else size)
+        draft.line(start, y + (start / size - 0.5) * pitch / 2, stop, y + (stop / size - 0.5) * pitch / 2, Role.AID)
+        if turn < drilled.turns:
+            draft.circle(size + wire / 2, y + pitch / 4, wire / 2, Role.AID)
+            draft.circle(-wire / 2, y + 3 * pitch / 4, wire / 2, Role.AID)
     draft.polyline(((0.0, top), (0.0, 0.0), (size, 0.0), (size, top)), Role.LABEL)
     draft.line(size / 2, -1.5, size / 2, top, Role.AID)
     _holes(draft, drilled, size / 2)
@@ -313,20 +321,6 @@ def _side(drilled: DrilledDowel) -> _Part:
         along(draft, 0.0, distance, x, words, out_from=-wire)
         x -= lettering.width_mm(words, WORDS) + 4.0
     return _part(draft, top=top)
-
-
-def _draw_turns(draft: Draft, drilled: DrilledDowel) -> None:
-    """The coil on the dowel: the wire's section at both flanks, and its middle where it crosses the front."""
-    wire, pitch = drilled.wire.diameter_mm, drilled.coil.pitch_mm
-    left, right = -wire / 2, drilled.dowel.mean_mm + wire / 2
-    middle, size = drilled.dowel.mean_mm / 2, drilled.dowel.mean_mm
-    for turn in range(drilled.turns + 1):
-        y = drilled.from_end_mm + turn * pitch
-        start, stop = (middle if turn == 0 else 0.0), (middle if turn == drilled.turns else size)
-        draft.line(start, y + (start / size - 0.5) * pitch / 2, stop, y + (stop / size - 0.5) * pitch / 2, Role.AID)
-        if turn < drilled.turns:
-            draft.circle(right, y + pitch / 4, wire / 2, Role.AID)
-            draft.circle(left, y + 3 * pitch / 4, wire / 2, Role.AID)
 
 
 def _end(drilled: DrilledDowel) -> _Part:

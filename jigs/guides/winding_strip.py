@@ -49,7 +49,13 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
     room = WIDTH_MM - _INSET_MM - 2.0
     said = [(line, True) for line in lines(f"{name} · {wire}", room, NAME, bold=True)]
-    words = f"{'; '.join(_coils(winding) for winding in windings)}. {_how(coil, windings)}"
+    how, most = f"Turns must touch: pitch {show_mm(coil.pitch_mm)}.", turns_on_strip(coil)
+    if _step(coil) > 1:
+        how += f" Each mark is {_step(coil)} turns."
+    if max(winding.turns for winding in windings) > most:
+        tens = most // 10 * 10
+        how += f" For a longer coil, tie a thread round at {tens}, start again there from 0 and add {tens}."
+    words = f"{'; '.join(_coils(winding) for winding in windings)}. {how}"
     said += [(line, False) for line in lines(words, room)]
     height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(said) - 1) + 1.7)
     draft = Draft()
@@ -58,7 +64,7 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding])
     draft.text(_INSET_MM, height - _ZERO_Y, "0", FIGURE, anchor="middle", bold=True)
     _scale(draft, coil, height)
     for winding in windings:
-        if winding.turns <= turns_on_strip(coil):
+        if winding.turns <= most:
             x, (tip, foot) = mark_mm(coil, winding.turns), _FLAGS_Y
             draft.patch([(x, height - tip), (x + 0.9, height - foot), (x - 0.9, height - foot)])
     y = height - _WORDS_Y
@@ -104,14 +110,3 @@ def _coils(winding: Winding) -> str:
     each = "" if winding.coils == 1 else " each"
     sections = f", {winding.sections} sections" if winding.sections > 1 else ""
     return f"{winding.coils} × {winding.turns} turns ({winding.free_turns:.1f} once released){sections}, {rings}{each}"
-
-
-def _how(coil: Coil, windings: Sequence[Winding]) -> str:
-    """How to use it."""
-    marks = "" if _step(coil) == 1 else f" A mark is {_step(coil)} turns."
-    pitch = f"Turns must touch: pitch {show_mm(coil.pitch_mm)}.{marks}"
-    most = turns_on_strip(coil)
-    if max(winding.turns for winding in windings) > most:
-        tens = most // 10 * 10
-        return f"{pitch} A longer coil: at {tens} tie a thread round, begin there anew at 0 and add {tens}."
-    return pitch
