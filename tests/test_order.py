@@ -103,7 +103,7 @@ REFUSED = [
     (GOOD.replace('"1 mm"', '"18"'), 3, "wire: '18' could be 18 AWG (1.024 mm) or 18 SWG (1.219 mm); write one"),
     (GOOD.replace('"1 mm"', "1"), 3, 'wire: 1 is not in quotes; write it in quotes, such as "5 mm"'),
     (GOOD.replace('"4 mm"', '"4 g"'), 5, "inside: "),
-    (GOOD + "ratio = 4\n", 7, 'this [[ring]] has both inside and ratio; give one, such as inside = "5.0 mm" or ratio'),
+    (GOOD + "ratio = 4\n", 7, 'this [[ring]] has both inside and ratio; give one, such as inside = "5.0 mm", out'),
     (GOOD.replace('inside = "4 mm"\n', ""), 1, "this [[ring]] has no size; give one"),
     (GOOD.replace("count = 3\n", ""), 1, "this [[ring]] has no number of rings; give one: count, each_seat, or length"),
     (GOOD + "each_seat = 3\n", 7, "this [[ring]] has count and each_seat; give one"),
@@ -257,3 +257,12 @@ def test_one_wire_written_in_two_ways_is_still_one_supply() -> None:
     supply = '[[supply]]\nwire = "1 mm"\nmetal = "copper"\n'
     with pytest.raises(FileFaulty, match=r"o\.toml:10: two \[\[supply\]\] tables are for 1\.0 mm copper, soft"):
         order_of(GOOD + supply + supply.replace("1 mm", "1.0 mm"), "o.toml")
+
+
+def test_the_outside_of_a_ring_is_a_size_too() -> None:
+    # 7.4 mm outside less two wires of 1.2 mm: 5.0 mm
+    ring = 'name = "a"\nwire = "1.2 mm"\nmetal = "copper"\ncount = 5\n'
+    [found] = order_of(f'[[ring]]\n{ring}outside = "7.4 mm"\n').rings
+    assert found.wanted.inside_mm == pytest.approx(5.0)
+    both = refusal_of(lambda: order_of(f'[[ring]]\n{ring}outside = "7.4 mm"\ninside = "5 mm"\n'))
+    assert "has both inside and outside; give one, such as" in both

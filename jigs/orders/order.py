@@ -114,7 +114,7 @@ class Making:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class OrderedRing:
-    """One kind of ring: its wire and metal, its size as inside_mm or ratio, how many, how made, and for what weave.
+    """One kind of ring: its wire and metal, its size (inside_mm, outside_mm or ratio), how many, how made, what for.
 
     mandrel names an owned one; mandrel_mm is a rod by its size; left out, the plan chooses.
     trial_inside_mm is a measured trial coil off trial_mandrel_mm; it replaces the metal's springback.
@@ -125,6 +125,7 @@ class OrderedRing:
     material: Material
     amount: Amount
     inside_mm: float | None = None
+    outside_mm: float | None = None
     ratio: float | None = None
     making: Making = field(default_factory=Making)
     weave: Weave | None = None
@@ -134,8 +135,8 @@ class OrderedRing:
     trial_mandrel_mm: float | None = None
 
     def __post_init__(self) -> None:
-        if (self.inside_mm is None) == (self.ratio is None):
-            raise QuantityRefused("a ring needs one size", "give inside or ratio, not both")
+        if [self.inside_mm, self.outside_mm, self.ratio].count(None) != 2:
+            raise QuantityRefused("a ring needs one size", "give one of inside, outside or ratio")
         if self.material.density_g_cm3 is None:
             metal = self.material.metal
             if metal is None:
@@ -148,6 +149,8 @@ class OrderedRing:
         """The closed ring that is wanted."""
         if self.inside_mm is not None:
             return Ring(wire_mm=self.wire.diameter_mm, inside_mm=self.inside_mm)
+        if self.outside_mm is not None:
+            return Ring.of_outside(wire_mm=self.wire.diameter_mm, outside_mm=self.outside_mm)
         return Ring.of_ratio(wire_mm=self.wire.diameter_mm, ratio=self.ratio or 0.0)
 
     @property

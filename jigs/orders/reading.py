@@ -184,6 +184,7 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     material = _material(entry)
     size: dict[str, Any] = {
         "inside_mm": entry.take("inside", LENGTH, None),
+        "outside_mm": entry.take("outside", LENGTH, None),
         "ratio": entry.take("ratio", number(0.1, 1000), None),
     }
     _refuse_sizes(entry)
@@ -197,7 +198,7 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     }
     _refuse_half(entry, "trial_inside", "trial_mandrel", "")
     entry.close()
-    if name is None or wire is None or material is None or amount is None or set(size.values()) == {None}:
+    if name is None or wire is None or material is None or amount is None or list(size.values()).count(None) != 2:
         return None
     return made(
         entry,
@@ -225,10 +226,11 @@ def _counted(ring: OrderedRing, seats: int) -> OrderedRing:
 
 
 def _refuse_sizes(entry: Entries) -> None:
-    if entry.has("inside") == entry.has("ratio"):
-        said = "both inside and ratio" if entry.has("ratio") else "no size"
-        key = "ratio" if entry.has("ratio") else ""
-        entry.fault(f"{entry.title} has {said}", 'give one, such as inside = "5.0 mm" or ratio = 4.2', key)
+    given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
+    if len(given) != 1:
+        said = f"both {' and '.join(given)}" if given else "no size"
+        remedy = 'give one, such as inside = "5.0 mm", outside = "7.4 mm" or ratio = 4.2'
+        entry.fault(f"{entry.title} has {said}", remedy, given[-1] if given else "")
 
 
 def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:

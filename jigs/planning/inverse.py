@@ -87,6 +87,7 @@ def _in_wire(ring: OrderedRing, wire: Wire) -> OrderedRing:
         ring,
         wire=wire,
         inside_mm=None,
+        outside_mm=None,
         ratio=ring.wanted.aspect_ratio,
         amount=_scaled(ring.amount, scale),
         making=replace(ring.making, trim_mm=None if trim is None else trim * scale),
