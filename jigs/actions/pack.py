@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date as Day
+from functools import partial
 from pathlib import Path
 
 from jigs.actions.output import Output, Prepared, prepare, stem_for
@@ -63,14 +64,8 @@ def pack_plan(
         raise OutOfRange("a card without a printer", "choose a usual printer, or name one", (Give(field="printer"),))
     if card:
         prepared.append(prepare(replace(output, tray=card), today))
-    pack = make_pack(
-        plan,
-        prepared[0].setup,
-        prepared[-1].setup,
-        hand=hand,
-        sets=sets,
-        report=lambda done, total: progress("Laying out", done, total),
-    )
+    laying_out = partial(progress, "Laying out")
+    pack = make_pack(plan, prepared[0].setup, prepared[-1].setup, hand=hand, sets=sets, report=laying_out)
     if len(pack.pages) > MOST_PICTURES and set(formats) - {"pdf"}:
         raise OutOfRange(
             f"{len(pack.pages)} pages as pictures of their own are more than {MOST_PICTURES}",
