@@ -8,10 +8,12 @@ from packs import CLASS, ODD, order_of, plan
 
 from jigs.guides.job_card import job_card
 from jigs.guides.pieces.job import Job
+from jigs.guides.seat_leaf import seat_leaf
 from jigs.planning.plan import RingPlan, make_plan
 from layouts.drawing.marks import Annulus, Circle, Drawing, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.pages.page import Content, Field
+from layouts.pages.sheet import GAP_MM
 
 A4 = Field(176, 220)
 
@@ -189,3 +191,21 @@ def test_what_the_plan_says_loudly_stands_among_the_cautions() -> None:
 
 def test_the_card_is_as_it_was() -> None:
     assert_drawn_as_golden("job_card.txt", drawings(job_card(job())))
+
+
+def box_heights(content: Content, field: Field) -> set[float]:
+    """Of the boxes to write in: ten to a row, so a tenth of the width."""
+    marks = [m for d in drawings(content, field) for m in d.marks if isinstance(m, Polyline) and m.role is Role.AID]
+    boxes = [mark.box for mark in marks]
+    return {round(top - low, 3) for left, low, right, top in boxes if abs(right - left - field.width_mm / 10) < 0.5}
+
+
+@pytest.mark.parametrize(("short", "boxes"), [(0.0, 14.0), (3.0, 12.5), (9.2, 9.4)])
+def test_the_boxes_of_a_leaf_share_the_room_on_its_page(short: float, boxes: float) -> None:
+    """Two kinds of ring: a page that is 3 mm too low for the highest boxes takes 1.5 mm from each row."""
+    leaf = seat_leaf([job(0), job(1)])
+    whole = drawings(leaf, Field(176, 1000))
+    height = sum(drawing.height_mm for drawing in whole) + GAP_MM * (len(whole) - 1) - short
+    assert all(abs(tall - boxes) < 2e-3 for tall in box_heights(leaf, Field(176, height + 1e-3)) or [0.0])
+    found = drawings(leaf, Field(176, height + 1e-3))
+    assert sum(drawing.height_mm for drawing in found) + GAP_MM * (len(found) - 1) <= height + 1e-3
