@@ -463,15 +463,18 @@ def _jpeg() -> bytes:
 
 
 BAD_FILES = {
-    "1 x 1": (lambda: _encoded(Image.new("L", (1, 1)), "PNG"), "a picture of 1 x 1 dots is no scan of a sheet"),
+    "1 x 1": (
+        lambda: _encoded(Image.new("L", (1, 1)), "PNG"),
+        "a picture of 1 x 1 dots is too small for a scan of a sheet",
+    ),
     "a bomb": (_bomb, "is too large: over 150 million dots, or 94 million in colours; scan at 600 dpi"),
     "a truncated JPEG": (lambda: _jpeg()[: len(_jpeg()) // 2], "is damaged or cut short"),
-    "a JPEG of which the head alone is left": (lambda: _jpeg()[:300], "is no PNG, JPEG or TIFF|damaged"),
+    "a JPEG of which the head alone is left": (lambda: _jpeg()[:300], "is not a PNG, JPEG or TIFF|damaged"),
     "a truncated PNG": (lambda: _encoded(_small(), "PNG", dpi=(300, 300))[:40_000], "is damaged or cut short"),
     "a truncated TIFF": (lambda: _encoded(_small(), "TIFF", dpi=(300, 300))[:40_000], "damaged|no PNG"),
-    "words": (lambda: b"not a picture", "is no PNG, JPEG or TIFF picture; scan to one of these"),
-    "nothing": (lambda: b"", "is no PNG, JPEG or TIFF picture"),
-    "a GIF": (lambda: _encoded(Image.new("L", (400, 500)), "GIF"), "is no PNG, JPEG or TIFF picture"),
+    "words": (lambda: b"not a picture", "is not a PNG, JPEG or TIFF picture; scan to one of these"),
+    "nothing": (lambda: b"", "is not a PNG, JPEG or TIFF picture"),
+    "a GIF": (lambda: _encoded(Image.new("L", (400, 500)), "GIF"), "is not a PNG, JPEG or TIFF picture"),
     "two pages": (_two_pages, "holds 2 pages; save the printer-check sheet alone"),
     "no resolution": (
         lambda: _encoded(_small(), "PNG"),
@@ -620,7 +623,7 @@ def test_a_factor_that_is_no_printers_is_refused(tmp_path: Path) -> None:
 
 
 def test_a_picture_that_is_no_png_is_refused_before_the_scan_is_read(tmp_path: Path) -> None:
-    with pytest.raises(FileRefused, match=r"found\.jpg is no PNG"):
+    with pytest.raises(FileRefused, match=r"found\.jpg is not a PNG"):
         command(tmp_path, "none.png", "--picture", "found.jpg")
 
 

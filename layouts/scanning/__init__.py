@@ -1,4 +1,4 @@
-"""Reads pictures of printed sheets: markers found and fitted, edges and yardsticks measured. It knows no sheet.
+"""Reads pictures of printed sheets: markers found and fitted, edges and yardsticks measured.
 
 `scan_of` loads a file and reads it against the target that its sheet gives. The rooms behind this door need numpy and
 Pillow, the extra `scan`; they are loaded when a scan is read.
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
 
 def scan_of(path: Path, target: Target, *, dpi: float = 0.0, lying: str = "") -> Scan:
-    """What a scan of a sheet shows. `dpi` goes before what the file says; `lying` is card, rule, none or empty.
+    """What a scan of a sheet shows. `dpi` overrides what the file says; `lying` is card, rule, none or empty.
 
     Refuses a file that cannot be used (`FileRefused`), a picture that is not clear (`ScanRefused`), and
     (`MissingLibrary`) to read any where numpy or Pillow is not installed.
@@ -33,7 +33,7 @@ def scan_of(path: Path, target: Target, *, dpi: float = 0.0, lying: str = "") ->
 def turned_of(first: Path, second: Path, target: Target, *, dpi: float = 0.0, lying: str = "") -> Turned:
     """What two scans of one sheet, turned in between, show together. `lying` holds for both, where it is given.
 
-    Refuses as `scan_of` does, and (`ScanRefused`) a turn by none or by a half.
+    Refuses as `scan_of` does, and (`ScanRefused`) a sheet that was not turned, or by a half.
     """
     _need_libraries()
     from layouts.scanning.picture import load

@@ -30,7 +30,9 @@ def annotated(scan: Scan, lines: Iterable[str]) -> bytes:
     across, along = (dot * shrink for dot in scan.picture.resolution.dot_mm)
     dots = Affine(a=1 / across, d=-1 / along)
     _markers(draw, scan, dots)
-    _yardstick(draw, scan, dots)
+    if scan.yardstick:
+        places = [dots.apply(*scan.seen.matrix.apply(*corner)) for corner in scan.yardstick.corners]
+        draw.line([*places, places[0]], fill=_RED, width=2)
     draw.line((0, small.height, small.width, small.height), fill=_RED)
     draw.multiline_text((12, small.height + 12), words, fill=_RED, font=font)
     out = io.BytesIO()
@@ -46,12 +48,6 @@ def _markers(draw: ImageDraw.ImageDraw, scan: Scan, dots: Affine) -> None:
         end = dots.apply(blob.x + _TIMES * u, blob.y + _TIMES * v)
         draw.line(((x, y), end), fill=_BLUE, width=3)
         draw.text((x + 1.3 * r, y - 1.3 * r), f"{number}", fill=_RED, font=_font(20), anchor="lb")
-
-
-def _yardstick(draw: ImageDraw.ImageDraw, scan: Scan, dots: Affine) -> None:
-    if scan.yardstick:
-        places = [dots.apply(*scan.seen.matrix.apply(*corner)) for corner in scan.yardstick.corners]
-        draw.line([*places, places[0]], fill=_RED, width=2)
 
 
 def _font(size: int) -> ImageFont.FreeTypeFont:

@@ -1,4 +1,4 @@
-"""The bank card, as its standard has it: the one home of its size. All mm."""
+"""The size of a bank card, as its standard has it. All mm."""
 
 from __future__ import annotations
 

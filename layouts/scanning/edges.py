@@ -24,7 +24,7 @@ _OUTSIDE_MM = 2.0  # at the start of each line there is paper
 _STEP_MM = 0.15  # from line to line
 _FINE = 0.4  # of a dot, along a line: an edge takes a dot or more
 _HIDES_MM = 0.25  # around printed ink
-_SEEN = 0.08  # of the way from paper to ink: a shade that is no paper
+_SEEN = 0.08  # of the way from paper to ink: a shade that is not paper
 _LEAST_SHARE = 0.25  # of the lines must agree on the edge
 _MOST_BENT_MM = 0.05
 
@@ -173,18 +173,13 @@ def _mean(known: Array) -> Array:
     return np.asarray(np.interp(places, places[good], sums[good] / count[good]))
 
 
-def _slope(profile: Array, fine: float, smooth: float) -> Array:
-    """The profile's rise in a mm, smoothed by a bell."""
-    half = max(2, round(3 * smooth / fine))
-    u = np.arange(-half, half + 1) * fine
-    bell = u * np.exp(-((u / smooth) ** 2) / 2)
-    return np.asarray(np.convolve(np.pad(profile, half, mode="edge"), (bell / (u @ bell))[::-1], mode="valid"))
-
-
 def _steps(profile: Array, fine: float, soft: float) -> list[_Step]:
     """Every step of at least `_STEP_SEEN`, the largest rise in a mm first."""
     smooth = 0.6 * soft
-    slope = _slope(profile, fine, smooth)
+    half = max(2, round(3 * smooth / fine))
+    u = np.arange(-half, half + 1) * fine
+    bell = u * np.exp(-((u / smooth) ** 2) / 2)
+    slope = np.convolve(np.pad(profile, half, mode="edge"), (bell / (u @ bell))[::-1], mode="valid")
     left, found = np.abs(slope), []
     left[: round(0.1 / fine)] = left[-round(0.1 / fine) :] = 0
     for _ in range(6):

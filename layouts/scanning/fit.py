@@ -71,17 +71,7 @@ def fitted(true: Sequence[_POINT], seen: Sequence[_POINT]) -> Fit:
         matrix=Affine(a=solved_x[0], c=solved_x[1], e=solved_x[2], b=solved_y[0], d=solved_y[1], f=solved_y[2]),
         residuals_mm=tuple((float(x), float(y)) for x, y in found - flat),
     )
-    _refuse_an_angle(places, found, flat)
-    if fit.rms_mm > MOST_RESIDUAL_MM:
-        raise ScanRefused(
-            f"the markers are {fit.rms_mm:.2f} mm from where a flat sheet has them (at most {MOST_RESIDUAL_MM:g})",
-            "lay the sheet flat on a flatbed scanner and scan again",
-        )
-    return fit
-
-
-def _refuse_an_angle(places: Array, found: Array, flat: Array) -> None:
-    """Perspective: the best projective transform moves the markers from where the best affine one has them."""
+    # Perspective: the best projective transform moves the markers from where the best affine one has them.
     moved = np.hypot(*(_projected(places, found) - flat).T)
     left, explained = np.hypot(*(found - flat).T).max(), moved.max()
     if explained > MOST_ANGLE_MM and explained > 0.5 * left:
@@ -89,6 +79,12 @@ def _refuse_an_angle(places: Array, found: Array, flat: Array) -> None:
             f"the sheet is seen at an angle: perspective moves its markers by {explained:.1f} mm",
             "use a flatbed scanner, or hold the camera square above the middle, from farther away",
         )
+    if fit.rms_mm > MOST_RESIDUAL_MM:
+        raise ScanRefused(
+            f"the markers are {fit.rms_mm:.2f} mm from where a flat sheet has them (at most {MOST_RESIDUAL_MM:g})",
+            "lay the sheet flat on a flatbed scanner and scan again",
+        )
+    return fit
 
 
 def _projected(places: Array, found: Array) -> Array:

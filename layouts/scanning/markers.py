@@ -95,7 +95,7 @@ def _score(coarse: Array, radius: float) -> Array:
 
 
 def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | None:
-    """The spot about a dot, or None when it is no marker or is cut by the picture's edge."""
+    """The spot about a dot, or None when it is not a marker or is cut by the picture's edge."""
     window = _window(picture, x, y, 1.65 * target.radius_mm)
     if window is None:
         return None
@@ -105,7 +105,9 @@ def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | No
         spot = _spot(shades, xs - middle[0], ys - middle[1], target)
         if spot is None:
             return None
-        middle = _centroid(spot.ink, xs, ys, middle, target.radius_mm)
+        inside = spot.ink * (np.hypot(xs - middle[0], ys - middle[1]) < 1.25 * target.radius_mm)
+        total = max(float(inside.sum()), 1.0)
+        middle = float((inside * xs).sum() / total), float((inside * ys).sum() / total)
         if not math.dist(start, middle) < _WANDERS * target.radius_mm:
             return None
     spot = _spot(shades, xs - middle[0], ys - middle[1], target)
@@ -137,9 +139,9 @@ class _Spot(NamedTuple):
 
 
 def _spot(shades: Array, x: Array, y: Array, target: Target) -> _Spot | None:
-    """The share of ink about a place, noise left in it; None where there is no contrast.
+    """The share of ink about a place, noise left in it; None where the contrast is too low.
 
-    The paper's shade is a plane through what lies around the marker, so light that falls off is no harm.
+    The paper's shade is a plane through what lies around the marker, so light that falls off does no harm.
     """
     away = np.hypot(x, y) / target.radius_mm
     around = (away > 1.3) & (away < 1.6)
@@ -155,12 +157,6 @@ def _spot(shades: Array, x: Array, y: Array, target: Target) -> _Spot | None:
     return _Spot(np.asarray((paper - shades) / (paper - black)), float(level), black)
 
 
-def _centroid(ink: Array, xs: Array, ys: Array, about: tuple[float, float], radius: float) -> tuple[float, float]:
-    inside = ink * (np.hypot(xs - about[0], ys - about[1]) < 1.25 * radius)
-    total = max(float(inside.sum()), 1.0)
-    return float((inside * xs).sum() / total), float((inside * ys).sum() / total)
-
-
 def _blob(
     spot: _Spot, x: Array, y: Array, middle: tuple[float, float], picture: Picture, target: Target
 ) -> Blob | None:
@@ -174,17 +170,15 @@ def _blob(
     radius = math.sqrt(max(area, 0.0) / math.pi)
     if not in_picture(picture, *middle, _WHOLE * radius):
         return None
-    if not _SMALLEST < radius / target.radius_mm < _LARGEST or _is_oval(ink * within, x, y):
+    if not _SMALLEST < radius / target.radius_mm < _LARGEST:
+        return None
+    xx, yy, xy = (float((ink * within * product).sum()) for product in (x * x, y * y, x * y))
+    half, root = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)  # half of the two axes' moments, and of their difference
+    if half - root <= 0 or (half + root) / (half - root) > _OVAL:
         return None
     edge = (np.abs(ink - 0.5) < 0.25)[(away > 0.66 * target.radius_mm) & within].sum() * dot / (math.tau * radius)
     hole = math.sqrt(white / math.pi) if has_hole else 0.0
     return Blob(x=middle[0], y=middle[1], radius=radius, hole=hole, edge=float(edge), paper=spot.paper, ink=spot.black)
-
-
-def _is_oval(ink: Array, x: Array, y: Array) -> bool:
-    xx, yy, xy = (float((ink * product).sum()) for product in (x * x, y * y, x * y))
-    half, root = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)
-    return half - root <= 0 or (half + root) / (half - root) > _OVAL
 
 
 def in_picture(picture: Picture, x: float, y: float, margin_mm: float) -> bool:

@@ -48,7 +48,12 @@ def matched(picture: Picture, target: Target, blobs: Sequence[Blob]) -> tuple[Bl
     guess = max(_guesses(target, blobs), key=lambda each: (each.count, -each.off_mm), default=None)
     if guess is None or guess.count < len(target.discs) - 3:
         _refuse_blur(blobs)
-        raise _not_the_sheet(target, blobs)
+        seen = "" if blobs else ": none is seen"
+        raise ScanRefused(
+            f"this is not the whole sheet for {target.label}, with its ring and {len(target.discs) - 1} discs{seen}",
+            "scan that sheet whole, printed anew if an earlier version printed it",
+            (Remedy.CHECK_SHEET_SCANNED,),
+        )
     if guess.mirrored:
         raise ScanRefused("the picture is mirrored", "scan the printed side of the sheet, and mirror nothing")
     found = tuple(blob for blob in guess.blobs if blob)
@@ -64,32 +69,28 @@ def _guesses(target: Target, blobs: Sequence[Blob]) -> Iterator[_Guess]:
         for right, top in permutations([blob for blob in blobs if not blob.hole], 2):
             across = np.array([right.x - ring.x, right.y - ring.y])
             along = np.array([top.x - ring.x, top.y - ring.y])
-            if _is_frame(across / width, along / height):
+            # A step of 1 mm on the sheet must be nearly as long both ways, and the two nearly square.
+            step, rise = across / width, along / height
+            one, other = math.hypot(*step), math.hypot(*rise)
+            alike = _SMALLEST < one < _LARGEST and 1 / _ALIKE < one / other < _ALIKE
+            if alike and abs(float(step @ rise)) < _SQUARE * one * other:
                 yield _guess(target, blobs, ring, across, along)
-
-
-def _is_frame(across: Array, along: Array) -> bool:
-    """Whether two steps of 1 mm on the sheet are near enough alike, and square."""
-    one, other = math.hypot(*across), math.hypot(*along)
-    if not (_SMALLEST < one < _LARGEST and 1 / _ALIKE < one / other < _ALIKE):
-        return False
-    return abs(float(across @ along)) < _SQUARE * one * other
 
 
 def _guess(target: Target, blobs: Sequence[Blob], ring: Blob, across: Array, along: Array) -> _Guess:
     (x0, y0), (width, height) = target.discs[0], target.span_mm
     shares = [((x - x0) / width, (y - y0) / height) for x, y in target.discs]
     expected = np.array([[ring.x, ring.y] + u * across + v * along for u, v in shares])
+    there: list[Blob | None] = [ring]
+    for x, y in expected[1:]:
+        away = [math.hypot(blob.x - x, blob.y - y) for blob in blobs]
+        near = blobs[away.index(min(away))]
+        there.append(near if not near.hole and min(away) < _NEAR_MM else None)
     return _Guess(
         mirrored=bool(across[0] * along[1] - across[1] * along[0] < 0),
         expected=expected,
-        blobs=(ring, *(_nearest(blobs, at) for at in expected[1:])),
+        blobs=tuple(there),
     )
-
-
-def _nearest(blobs: Sequence[Blob], at: Array) -> Blob | None:
-    near = min(blobs, key=lambda blob: math.hypot(blob.x - at[0], blob.y - at[1]))
-    return near if not near.hole and math.hypot(near.x - at[0], near.y - at[1]) < _NEAR_MM else None
 
 
 # --- why not
@@ -125,12 +126,3 @@ def _name(target: Target, number: int) -> str:
     else:
         place = f"the {'lower' if row < 0.5 else 'upper'} {'left' if column < 0.5 else 'right'}"
     return f"the ring at {place}" if number == 0 else place
-
-
-def _not_the_sheet(target: Target, blobs: Sequence[Blob]) -> ScanRefused:
-    seen = "" if blobs else ": none is seen"
-    return ScanRefused(
-        f"this is not the whole sheet for {target.label}, with its ring and {len(target.discs) - 1} discs{seen}",
-        "scan that sheet whole, printed anew if an earlier version printed it",
-        (Remedy.CHECK_SHEET_SCANNED,),
-    )

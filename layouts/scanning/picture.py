@@ -70,9 +70,9 @@ class Picture:
 
 
 def load(path: Path, dpi: float = 0.0) -> Picture:
-    """The first page of a PNG, JPEG or TIFF file. `dpi`, when it is not 0, goes before what the file says.
+    """The first page of a PNG, JPEG or TIFF file. `dpi`, when it is not 0, overrides what the file says.
 
-    Refuses a file that is none, is damaged, too large (`FileRefused`), or without a resolution (`ScanRefused`).
+    Refuses a file that is not a picture, damaged or too large (`FileRefused`), or without a resolution (`ScanRefused`).
     """
     if not math.isfinite(dpi) or dpi < 0:
         raise OutOfRange(f"a resolution of {dpi} dpi", f"give {LEAST_DPI} to {MOST_DPI}")
@@ -104,7 +104,7 @@ def _opened(path: Path) -> Iterator[Image.Image]:
     except Image.DecompressionBombError:
         raise _too_large(path) from None
     except UnidentifiedImageError:
-        raise FileRefused(f"{path.name} is no PNG, JPEG or TIFF picture", "scan to one of these") from None
+        raise FileRefused(f"{path.name} is not a PNG, JPEG or TIFF picture", "scan to one of these") from None
     except OSError as error:
         if error.strerror is None:
             raise _damaged(path) from error
@@ -120,7 +120,9 @@ def _refuse_size(path: Path, image: Image.Image) -> None:
     if wide * high > MOST_DOTS:
         raise _too_large(path)
     if min(wide, high) < LEAST_SIDE:
-        raise ScanRefused(f"a picture of {wide} x {high} dots is no scan of a sheet", "scan the whole sheet at 300 dpi")
+        raise ScanRefused(
+            f"a picture of {wide} x {high} dots is too small for a scan of a sheet", "scan the whole sheet at 300 dpi"
+        )
     try:
         pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
     except _DAMAGE as error:  # a TIFF is searched for its pages
@@ -179,7 +181,7 @@ def _shades(image: Image.Image, box: tuple[int, int, int, int]) -> Image.Image:
 
 
 def _resolution(path: Path, image: Image.Image) -> Resolution:
-    """The resolution in the file's metadata. Refuses (`ScanRefused`) when there is none, or a senseless one.
+    """The resolution in the file's metadata. Refuses (`ScanRefused`) when it is missing, or senseless.
 
     PNG counts whole dots in a metre: what is a whole number of dots in an inch but for that is taken for it.
     """

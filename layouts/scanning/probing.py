@@ -52,16 +52,13 @@ class Probe:
             return np.zeros_like(column)
         part = np.asarray(self.picture.image.crop((left, top, right, bottom)), dtype=np.float64)
         inside = (column >= left) & (column < right - 1) & (row >= top) & (row < bottom - 1)
-        found = _between(part, np.where(inside, column - left, 0), np.where(inside, row - top, 0))
+        column, row = np.where(inside, column - left, 0), np.where(inside, row - top, 0)
+        first, above = column.astype(np.intp), row.astype(np.intp)
+        u, v = column - first, row - above
+        upper = part[above, first] * (1 - u) + part[above, first + 1] * u
+        lower = part[above + 1, first] * (1 - u) + part[above + 1, first + 1] * u
+        found = upper * (1 - v) + lower * v
         return np.where(inside, (self.paper - found) / (self.paper - self.ink), 0.0)
-
-
-def _between(part: Array, column: Array, row: Array) -> Array:
-    left, top = column.astype(np.intp), row.astype(np.intp)
-    u, v = column - left, row - top
-    upper = part[top, left] * (1 - u) + part[top, left + 1] * u
-    lower = part[top + 1, left] * (1 - u) + part[top + 1, left + 1] * u
-    return np.asarray(upper * (1 - v) + lower * v)
 
 
 def covered(x: Array, y: Array, boxes: tuple[Box, ...], margin: float) -> Mask:

@@ -58,7 +58,7 @@ class Scan:
 
     @property
     def is_relative(self) -> bool:
-        """Whether the size rests on the scanner, so that only across against along is sure."""
+        """Whether the size is only as good as the scanner's own scale: across against along is sure, no more."""
         return self.yardstick is None
 
     @property

@@ -47,7 +47,8 @@ class Turned:
     def fit(self) -> Fit:
         """In mm on the paper: the mean of both pictures, as if the sheet lay straight."""
         fits = [scan.seen.through(self.lens) for scan in self.pictures]
-        metric = sum((_metric(linear(fit.matrix)) for fit in fits), np.zeros((2, 2))) / 2
+        matrices = [linear(fit.matrix) for fit in fits]
+        metric = sum((matrix.T @ matrix for matrix in matrices), np.zeros((2, 2))) / 2
         return Fit(matrix=root_of(metric), residuals_mm=fits[0].residuals_mm)
 
     @property
@@ -101,16 +102,12 @@ def linear(matrix: Affine) -> Array:
     return np.array([[matrix.a, matrix.c], [matrix.b, matrix.d]])
 
 
-def _metric(matrix: Array) -> Array:
-    return np.asarray(matrix.T @ matrix)
-
-
 def _through(side: Side, lens: Affine) -> float:
     return math.hypot(*lens.apply(*side.seen))
 
 
 def _size(sides: Sequence[Side], lens: Affine) -> float:
-    """True over seen, by least squares of all sides; 1 where there is none."""
+    """True over seen, by least squares of all sides; 1 without any."""
     seen = [_through(side, lens) for side in sides]
     return (
         sum(s * side.true_mm for s, side in zip(seen, sides, strict=True)) / sum(s * s for s in seen) if seen else 1.0

@@ -56,7 +56,9 @@ def find_rule(probe: Probe, target: Target) -> Yardstick:
     length = float(round((along[-1] - along[0]) * wave.waves))
     middle_x, y = (target.rule.x1 + target.rule.x2) / 2, target.rule.y1 + wave.offset
     ends = tuple((middle_x + u, y + wave.slope * u) for u in (along[0], along[-1]))
-    across, up = _in_the_picture(probe, across, up)
+    # The same wave in a mm of the picture: a gradient goes by the transposed inverse.
+    back = probe.matrix.inverse()
+    across, up = back.a * across + back.b * up, back.c * across + back.d * up
     seen = length / (across * across + up * up)
     return Yardstick(name="rule", sides=(Side(seen=(across * seen, up * seen), true_mm=length),), corners=ends)
 
@@ -197,9 +199,3 @@ def _line_by_line(probe: Probe, line: Line, along: Array, wave: _Wave, gradient:
 
     dark = shades(0.0) - (shades(-0.5) + shades(0.5)) / 2
     return np.asarray(np.nan_to_num(dark))
-
-
-def _in_the_picture(probe: Probe, across: float, up: float) -> tuple[float, float]:
-    """The same wave in a mm of the picture: a gradient goes by the transposed inverse."""
-    back = probe.matrix.inverse()
-    return back.a * across + back.b * up, back.c * across + back.d * up
