@@ -8,7 +8,7 @@ from enum import StrEnum
 
 
 class Remedy(StrEnum):
-    """What would help, as data: each door puts it in its own words; the value is for where there is no door."""
+    """What would help, as data: each door puts it in its own words; the value does without a door."""
 
     LARGER_PAPER = "use a larger paper"
     TURN_PAPER = "turn the paper to landscape"

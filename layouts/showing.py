@@ -68,7 +68,7 @@ def inch_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
 def show_length(mm: float) -> str:
     """Millimetres first, then the decimal inch, then the nearest 1/64 in with what is left over.
 
-    Under 1/128 in there is no fraction near, and none is shown.
+    Under 1/128 in the nearest fraction is zero, and is left out.
 
     >>> show_length(9.5)
     '9.500 mm (0.3740 in, 3/8 in - 0.025 mm)'

@@ -1,4 +1,4 @@
-"""Sheets: drawings placed on pages at true size. There is no scale and no zoom: what does not fit is refused."""
+"""Sheets: drawings placed on pages at true size. Nothing is scaled: what does not fit is refused."""
 
 from __future__ import annotations
 
