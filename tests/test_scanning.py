@@ -623,7 +623,7 @@ def test_a_factor_that_is_no_printers_is_refused(tmp_path: Path) -> None:
 
 
 def test_a_picture_that_is_no_png_is_refused_before_the_scan_is_read(tmp_path: Path) -> None:
-    with pytest.raises(FileRefused, match=r"found\.jpg is not a PNG"):
+    with pytest.raises(FileRefused, match=r"found\.jpg is not named as a PNG"):
         command(tmp_path, "none.png", "--picture", "found.jpg")
 
 
