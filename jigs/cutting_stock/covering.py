@@ -48,7 +48,7 @@ class Runs:
         return bisect_left(range(1, self.most_units + 1), wanted, key=self.yields) + 1
 
     def units_in(self, mm: int) -> int:
-        """The most units of one run from so many mm; 0 where there is no room for one."""
+        """The most units of one run from so many mm; 0 where one does not fit."""
         return max(0, min(self.most_units, floor((mm + _SLACK - self.fixed_mm) / self.each_mm)))
 
 
@@ -94,7 +94,7 @@ class Cover:
 def cover(needed: int, prices: Mapping[int, int], runs: Runs) -> Cover:
     """The lengths {mm: price} and runs that yield at least so much: least paid, least cut, fewest runs, evenly long.
 
-    Refuses (`OutOfRange`) a number that is none, and lengths from which no run yields anything.
+    Refuses (`OutOfRange`) a number that is not whole or not over zero, and lengths from which no run yields anything.
 
     >>> cover(12, {305: 3, 1524: 12}, Runs(fixed_mm=65, each_mm=25, most_units=40, yields=lambda n: n - 2)).paid
     6
@@ -102,7 +102,7 @@ def cover(needed: int, prices: Mapping[int, int], runs: Runs) -> Cover:
     if not 1 <= needed <= MOST_NEEDED:
         raise OutOfRange(f"{needed} is not a number to cover", f"give 1 to {MOST_NEEDED}")
     if not prices or min(prices) < 1 or min(prices.values()) < 0:
-        raise OutOfRange("there is no length to cut from", "give lengths of 1 mm or more, at prices of zero or more")
+        raise OutOfRange("no length to cut from is given", "give lengths of 1 mm or more, at prices of zero or more")
     cheapest = _cheapest(needed, max(prices), runs)
     most = {mm: max(n for n, part in enumerate(cheapest) if part.cut_mm <= mm) for mm in sorted(prices)}
     most = {mm: n for mm, n in most.items() if n}

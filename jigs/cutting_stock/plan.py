@@ -30,7 +30,7 @@ class Pattern:
 class CuttingPlan:
     """Every length to cut and how; paid is the price of what is bought, in the unit in which prices were given.
 
-    No plan pays less than bound_paid, and none that pays no more than that buys less than bound_mm. Where every mm
+    Every plan pays bound_paid or more, and one that pays just that buys bound_mm or more. Where every mm
     costs alike, no plan at all buys less.
     """
 

@@ -34,7 +34,7 @@ class Pattern(NamedTuple):
 
 @dataclass(slots=True)
 class Outcome:
-    """A plan if one was found; `is_proved` says that there is none, where none was found."""
+    """A plan if one was found; without one, `is_proved` says that none exists."""
 
     solution: Solution | None
     is_proved: bool
@@ -49,7 +49,7 @@ class Values(NamedTuple):
 
 
 def seek(problem: Problem, most_cost: int, values: Values, work: Work) -> Outcome:
-    """A plan of at most this cost, or the proof that there is none, or neither where the work runs out."""
+    """A plan of at most this cost, or the proof that none exists, or neither where the work runs out."""
     search = _Search(problem, most_cost, values, work)
     if search.excess_left < 0 or search.waste_left < 0:
         return Outcome(None, True)

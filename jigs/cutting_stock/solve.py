@@ -102,7 +102,7 @@ def _prices(sold: Iterable[int] | Mapping[int, int]) -> dict[int, int]:
     """The price of each length sold, the longest first."""
     prices = dict(sold) if isinstance(sold, Mapping) else {mm: mm for mm in sold}
     if not prices or min(prices) < 1 or max(prices) > LONGEST_MM:
-        raise OutOfRange("there is no length to cut from", f"give lengths from 1 to {LONGEST_MM} mm")
+        raise OutOfRange("no length to cut from is given", f"give lengths from 1 to {LONGEST_MM} mm")
     if min(prices.values()) < 0:
         raise OutOfRange(f"a price of {min(prices.values())} for a length", "give zero or more")
     return dict(sorted(prices.items(), reverse=True))

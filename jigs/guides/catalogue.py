@@ -149,7 +149,7 @@ class Sheet:
 
 
 def sheet_called(name: str) -> Sheet | None:
-    """The sheet of that name, importing no other; None if there is no such sheet."""
+    """The sheet of that name, importing no other; None if nothing has that name."""
     sheet = _sheet_in(name.replace("-", "_"))
     return sheet if sheet and sheet.name == name else None
 

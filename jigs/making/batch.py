@@ -126,7 +126,7 @@ class Batch:
 
     @property
     def _trial(self) -> LawBand | None:
-        """What the trial coil shows; None where there is none."""
+        """What the trial coil shows; None without one."""
         if self.trial_inside_mm is None:
             return None
         mandrel = self.trial_mandrel_mm or self.measured_mm or self.mandrel_mm or 0.0
@@ -166,12 +166,12 @@ class Batch:
 
     @property
     def coil_low(self) -> Coil | None:
-        """The coil at the weak end of the band; None where there is no band."""
+        """The coil at the weak end of the band; None without a band."""
         return self._coil(self.laws.low) if self.laws.low else None
 
     @property
     def coil_high(self) -> Coil | None:
-        """The coil at the strong end of the band; None where there is no band, or it springs straight."""
+        """The coil at the strong end of the band; None without a band, or where it springs straight."""
         return self._coil(self.laws.high) if self.laws.high and not self.may_spring_straight else None
 
     @property

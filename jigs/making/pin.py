@@ -160,7 +160,7 @@ class Pin:
 
     @property
     def finger_mm(self) -> float:
-        """Width of each finger at the front; of each half, where there is no vee."""
+        """Width of each finger at the front; of each half, without a vee."""
         return (self.width_mm - (VEE_MOUTH_MM if self.has_vee else 0.0)) / 2
 
     @property

@@ -143,7 +143,7 @@ class Buying:
 
     @property
     def money(self) -> Money:
-        """What it costs; nothing where there is no price."""
+        """What it costs; nothing without a price."""
         supply = self.supply
         if supply is None or supply.price is None:
             return Money()

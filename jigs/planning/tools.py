@@ -30,7 +30,7 @@ _SAME = 4  # decimals of an AR error to which two mandrels are equally good
 
 
 def closed_mm(batch: Batch) -> tuple[float, float | None, float | None]:
-    """The closed inside in the middle of the band, at its low and at its high end; None where there is none."""
+    """The closed inside in the middle of the band, at its low and at its high end; None without a band."""
     low, high = batch.coil_low, batch.coil_high
     loss = batch.cut.loss_mm
     ends = [None if coil is None else ring_of_coil(coil, loss).inside_mm for coil in (low, high)]
@@ -190,7 +190,7 @@ class DrillChoice:
 
     @property
     def no_hole(self) -> str:
-        """Why there is no cross-hole, and what to do instead; empty where there is one."""
+        """Why no cross-hole is drilled, and what to do instead; empty where one is."""
         if not self.in_wood:
             return f"{self.not_drilled}; clamp the tail"
         if self.drill.diameter_mm > self.mandrel_mm / 3:
@@ -335,7 +335,7 @@ def _made(makers: Iterable[Callable[[], MandrelChoice]]) -> Iterator[MandrelChoi
     for make in makers:
         try:
             yield make()
-        except Refusal:  # wire springs straight off it, or no ring is left: it is no choice
+        except Refusal:  # wire springs straight off it, or no ring is left
             continue
 
 
