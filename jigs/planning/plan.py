@@ -15,7 +15,7 @@ from jigs.bench.bench import Bench, Spool
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.solve import USUAL_EFFORT
 from jigs.making.batch import Batch
-from jigs.making.good_ring import USUAL_WITHIN, GoodRing
+from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
 from jigs.making.ring import Ring, coil_for_ring
 from jigs.making.winding import MOST_RINGS, Winding
 from jigs.orders.order import Order, OrderedRing, supply_key
@@ -124,6 +124,10 @@ class RingPlan:
             ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
             wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
             yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"
+        elif choice.fit is Fit.STRADDLES:
+            sure = [f", or take {other.name}" for other in self.mandrels if other.fit is Fit.INSIDE]
+            window = "some rings may miss {:.2f} to {:.2f} mm inside".format(*self.accepted_mm)
+            yield f"off mandrel {choice.name} {window}: wind a trial coil first{''.join(sure[:1])}"
         yield from self.batch.cautions
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
