@@ -36,9 +36,8 @@ _BAR_UP, _CROSS_UP = 5.0, 2.7  # from the drawing to the middle of the bar, and 
 _ARM, _LONG_ARM = 2.2, 6.0
 
 HOW_TO_JOIN = (
-    "Tiles: cut each along the marks at its left edge, or above; lay it on its neighbour so that crosses and lines "
-    f"meet, check that the bar across the join measures {BAR_MM:g} mm, and tape. "
-    "First the tiles of a row, then the rows."
+    "Tiles: cut each along the marks at its left edge, or above; lay it on its neighbour, crosses and lines meeting; "
+    f"check that the bar across the join measures {BAR_MM:g} mm; tape. First each row, then the rows."
 )
 
 
