@@ -1,10 +1,17 @@
-"""Every test has an empty bench folder of its own: what is measured on this machine changes no result."""
+"""Every test has an empty bench folder of its own: what is measured on this machine changes no result.
+
+Nor does how busy the machine is: hypothesis counts examples and not seconds.
+"""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("no clock", deadline=None)
+settings.load_profile("no clock")
 
 
 @pytest.fixture(autouse=True)

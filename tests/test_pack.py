@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from itertools import combinations
-from time import perf_counter
+from time import process_time
 
 import pytest
 from compare import page_off_by
@@ -394,10 +394,10 @@ def test_a_dozen_seats_take_few_pages_of_small_pieces() -> None:
 
 def test_two_thousand_pieces_take_few_pages_and_little_time() -> None:
     """500 seats: six pieces each on card."""
-    start = perf_counter()
+    start = process_time()
     made = packed(seats(CLASS, 500))
     data = write_pdf(made.pages)
-    assert perf_counter() - start < 10
+    assert process_time() - start < 10
     assert _pages_of_pieces(made) <= _area_bound(made) * 1.10 + 1
     assert len(data) < 3_000_000
 
@@ -425,9 +425,9 @@ def _is_foot_rule(mark: Mark) -> bool:
 
 
 def test_too_many_sets_are_refused_before_the_work_with_a_way_out() -> None:
-    start = perf_counter()
+    start = process_time()
     refusal = refusal_of(lambda: packed(seats(CLASS, 10_000)))
-    assert perf_counter() - start < 10
+    assert process_time() - start < 10
     assert refusal.startswith(
         f"40000 job cards and ring cards are more than the {MOST_CARDS} of a pack; split the order; make one set"
     )

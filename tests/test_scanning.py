@@ -671,13 +671,6 @@ def test_gauges_of_a_corrected_sheet_are_drawn_smaller_by_the_ink() -> None:
     assert bars[0] == bars[1] > 0
 
 
-def test_an_image_takes_under_a_second(tmp_path: Path) -> None:
-    path = saved(tmp_path / "scan.png", shot(PRESS, TURNED, (card_on_the_sheet(PRESS),)), dpi=(600, 600))
-    start = time.process_time()
-    scan_of(path, target())
-    assert time.process_time() - start < 1.0
-
-
 def test_no_sheet_is_taken_for_that_of_another_paper() -> None:
     """Of two papers whose markers span alike, as far as printers go, some marker is millimetres away."""
     sheets = [target(paper, turned) for paper in ("a4", "letter", "a5", "a3", "legal") for turned in (False, True)]
