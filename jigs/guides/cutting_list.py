@@ -66,5 +66,7 @@ def put_totals(plan: Plan, stack: Stack, also: Sequence[str] = (), *, brief: boo
     if plan.order.currency:
         stack.put_table(as_table(costs(plan), width, (0.35, *[0.13] * 5), bold=("wire",)))
         stack.put_paragraph([in_print(note) for note in price_notes(plan)])
-    remarks = (f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks)
+    remarks = [f"{remark[0].upper()}{remark[1:]}." for remark in plan.remarks]
+    if brief and remarks:
+        remarks = [" ".join(remarks)]
     stack.put_paragraph([*also, *(f"{caution}." for caution in plan.cautions), *remarks], "Please note")

@@ -126,8 +126,8 @@ class RingPlan:
             yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"
         elif choice.fit is Fit.STRADDLES:
             sure = [f", or take {other.name}" for other in self.mandrels if other.fit is Fit.INSIDE]
-            window = "some rings may miss {:.2f} to {:.2f} mm inside".format(*self.accepted_mm)
-            yield f"off mandrel {choice.name} {window}: wind a trial coil first{''.join(sure[:1])}"
+            window = "some rings may miss ID {:.2f} to {:.2f}".format(*self.accepted_mm)
+            yield f"off {choice.name} {window}: wind a trial coil first{''.join(sure[:1])}"
         yield from self.batch.cautions
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
