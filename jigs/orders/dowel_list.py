@@ -13,13 +13,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 from typing import Any
 
 from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
-from layouts.files.entries import Entries, made, open_entries
+from layouts.files.entries import made, open_entries
 from layouts.files.values import in_text, whole
 from layouts.units import parse_length
 
@@ -119,25 +120,21 @@ def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
 def read_dowels(path: Path) -> tuple[DrilledDowel, ...]:
     """The dowels of a TOML list. Refuses (`FileFaulty`) with every fault and its line."""
     top = open_entries(path)
-    dowels = [_dowel_of(entry) for entry in top.tables("dowel", MOST_DOWELS)]
+    dowels = []
+    for entry in top.tables("dowel", MOST_DOWELS):
+        for key, example in (("diameter", '"7.9 mm"'), ("wire", '"16 AWG"')):
+            if not entry.has(key):
+                entry.fault(f"a dowel needs its {key}", f"add a line such as {key} = {example}")
+        values = {key: entry.take(key, _FROM_FILE.get(key) or in_text(read), None) for key, read in _READERS.items()}
+        entry.close()
+        given = {key: value for key, value in values.items() if value is not None}
+        if len(given) == len(entry.data) and {"diameter", "wire"} <= set(given):  # else a fault is noted
+            dowels.append(made(entry, partial(_drilled, given)))
     top.close()
     if not top.has("dowel"):
         top.fault("the file lists no dowel", "begin each with a line [[dowel]]")
     top.book.finish()
     return tuple(dowel for dowel in dowels if dowel is not None)
-
-
-def _dowel_of(entry: Entries) -> DrilledDowel | None:
-    """A dowel from its table; faults are noted there."""
-    for key, example in (("diameter", '"7.9 mm"'), ("wire", '"16 AWG"')):
-        if not entry.has(key):
-            entry.fault(f"a dowel needs its {key}", f"add a line such as {key} = {example}")
-    values = {key: entry.take(key, _FROM_FILE.get(key) or in_text(read), None) for key, read in _READERS.items()}
-    entry.close()
-    given = {key: value for key, value in values.items() if value is not None}
-    if len(given) < len(entry.data) or not {"diameter", "wire"} <= set(given):
-        return None
-    return made(entry, lambda: _drilled(given))
 
 
 def _drilled(values: dict[str, Any]) -> DrilledDowel:

@@ -274,8 +274,18 @@ def clashes(rings: Sequence[OrderedRing | None], supplies: Sequence[Supply | Non
     yield from _twins("ring", [(ring.name, ring.name) if ring else None for ring in rings])
     yield from _twins("supply", [(supply.key, supply.name) if supply else None for supply in supplies])
     if None not in rings:
-        yield from _unused([ring for ring in rings if ring], supplies)
-    yield from _currencies(supplies)
+        used = {ring.supply_key: f"{ring.wire.given} {ring.material.name}" for ring in rings if ring}
+        for place, supply in enumerate(supplies):
+            if supply is not None and supply.key not in used:
+                problem = f"no ring is made of {supply.name}; the rings are of {' and '.join(used.values())}"
+                yield Clash("supply", place, problem, "use it in a ring, or leave it out")
+    first = ""
+    for place, supply in enumerate(supplies):
+        for currency in supply.currencies if supply else ():
+            first = first or currency
+            if currency != first:
+                yield Clash("supply", place, f"prices in {first} and {currency} cannot be added", "give all in one")
+                break
 
 
 def _twins(kind: str, named: Sequence[tuple[object, str] | None]) -> Iterator[Clash]:
@@ -285,24 +295,6 @@ def _twins(kind: str, named: Sequence[tuple[object, str] | None]) -> Iterator[Cl
         if pair is not None and pair[0] in seen:
             yield Clash(kind, place, f"two [[{kind}]] tables are for {pair[1]}", "give each its own")
         seen.add(pair and pair[0])
-
-
-def _unused(rings: Sequence[OrderedRing], supplies: Sequence[Supply | None]) -> Iterator[Clash]:
-    used = {ring.supply_key: f"{ring.wire.given} {ring.material.name}" for ring in rings}
-    for place, supply in enumerate(supplies):
-        if supply is not None and supply.key not in used:
-            problem = f"no ring is made of {supply.name}; the rings are of {' and '.join(used.values())}"
-            yield Clash("supply", place, problem, "use it in a ring, or leave it out")
-
-
-def _currencies(supplies: Sequence[Supply | None]) -> Iterator[Clash]:
-    first = ""
-    for place, supply in enumerate(supplies):
-        for currency in supply.currencies if supply else ():
-            first = first or currency
-            if currency != first:
-                yield Clash("supply", place, f"prices in {first} and {currency} cannot be added", "give all in one")
-                break
 
 
 def supply_key(wire: Wire, material: Material) -> tuple[float, str]:

@@ -66,19 +66,14 @@ def parse_price(text: str) -> Price:
     if re.fullmatch(r"[0-9]{1,3},[0-9]{3}", number):
         raise QuantityRefused(f"{shown(number)} could be thousands or decimals", "write a point for decimals")
     amount = Fraction(number.replace(",", "."))
-    unit, is_by_mass = _unit(match["unit"].strip())
+    word, is_by_mass = match["unit"].strip(), False
+    try:
+        unit = Fraction(str(parse_length(f"1 {word}")))
+    except Refusal:
+        try:
+            unit, is_by_mass = Fraction(str(parse_quantity(f"1 {word}", "mass"))), True
+        except TwoReadings:
+            raise
+        except Refusal:
+            raise QuantityRefused(f"{shown(word)} is not a unit that wire is sold by", f"write {_UNITS_ARE}") from None
     return Price(per_unit=amount / unit, is_by_mass=is_by_mass, currency=currency, given=text.strip())
-
-
-def _unit(word: str) -> tuple[Fraction, bool]:
-    """A unit in mm or g, and whether it is of mass."""
-    try:
-        return Fraction(str(parse_length(f"1 {word}"))), False
-    except Refusal:
-        pass
-    try:
-        return Fraction(str(parse_quantity(f"1 {word}", "mass"))), True
-    except TwoReadings:
-        raise
-    except Refusal:
-        raise QuantityRefused(f"{shown(word)} is not a unit that wire is sold by", f"write {_UNITS_ARE}") from None

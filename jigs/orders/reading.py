@@ -140,8 +140,12 @@ def _order(top: Entries, names: Names) -> Order:
 
 
 def _printing(entry: Entries) -> Printing:
+    def paper(name: str) -> str:
+        find_paper(name)  # refuses one that we do not know
+        return name
+
     printing = Printing(
-        paper=entry.take("paper", in_text(_paper), "a4"),
+        paper=entry.take("paper", in_text(paper), "a4"),
         landscape=entry.take("landscape", yes_or_no, False),
         printer=entry.take("printer", words(), ""),
         # "stock" is what orders written before it was called tray say
@@ -149,11 +153,6 @@ def _printing(entry: Entries) -> Printing:
     )
     entry.close()
     return printing
-
-
-def _paper(name: str) -> str:
-    find_paper(name)  # refuses one that we do not know
-    return name
 
 
 def _making(entry: Entries, usual: Making, names: Names) -> Making:
@@ -280,17 +279,6 @@ def _amount(entry: Entries, weave: Weave | None) -> Amount | None:
                 entry.fault(f"{key} belongs to a length", "leave it out, or give the length of the piece", key)
         rings = count if each is None else each
         return None if rings is None else Count(rings=rings, each_seat=each is not None)
-    return _of_length(entry, length, pieces, sample_rings, sample_length, weave)
-
-
-def _of_length(
-    entry: Entries,
-    length: float | None,
-    pieces: int | None,
-    sample_rings: int | None,
-    sample_length: float | None,
-    weave: Weave | None,
-) -> Amount | None:
     if _refuse_half(entry, "sample_rings", "sample_length", " of one test piece") or length is None:
         return None
     if sample_rings and sample_length:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from jigs.orders.order import Amount, Chain, Order, OrderedRing, Sample, Supply, supply_key
+from jigs.orders.order import Order, OrderedRing, Sample, Supply, supply_key
 from jigs.planning.plan import Plan, RingPlan
 from jigs.planning.shares import Lot, lots_of, rings_from, winding_of, wire_for
 from jigs.stock.wire import Wire
@@ -38,7 +38,23 @@ class FromWire:
 
 def from_wire(plan: Plan, length_mm: float, ring_name: str | None = None) -> tuple[FromWire, ...]:
     """For each kind of ring of the plan, or for one of them, what the whole length makes of it."""
-    return tuple(_from_wire(ring, length_mm) for ring in _chosen(plan, ring_name))
+    if ring_name is not None and all(ring.name != ring_name for ring in plan.rings):
+        raise UnknownName("ring", ring_name, [ring.name for ring in plan.rings])
+    found = []
+    for ring in plan.rings:
+        if ring_name not in (None, ring.name):
+            continue
+        try:
+            winding = winding_of(ring.batch, int(length_mm))
+        except OutOfRange:  # too short for one
+            found.append(FromWire(ring=ring, wire_length_mm=length_mm, rings=0, lots=(), cut_mm=0))
+            continue
+        if ring.winding.longest_coil_mm is not None and winding.longest_coil_mm is not None:
+            winding = replace(winding, longest_coil_mm=min(winding.longest_coil_mm, ring.winding.longest_coil_mm))
+        rings = rings_from(winding, length_mm)
+        lots, cut_mm = lots_of(winding, rings), wire_for(winding, rings)
+        found.append(FromWire(ring=ring, wire_length_mm=length_mm, rings=rings, lots=lots, cut_mm=cut_mm))
+    return tuple(found)
 
 
 def in_wire(order: Order, wire: Wire, ring_name: str | None = None) -> Order:
@@ -50,62 +66,34 @@ def in_wire(order: Order, wire: Wire, ring_name: str | None = None) -> Order:
     names = [ring.name for ring in order.rings]
     if ring_name is not None and ring_name not in names:
         raise UnknownName("ring", ring_name, names)
-    rings = tuple(_in_wire(ring, wire) if ring_name in (None, ring.name) else ring for ring in order.rings)
-    return replace(order, rings=rings, supplies=tuple(_supplies(order, rings)))
+    rings = []
+    for ring in order.rings:
+        if ring_name not in (None, ring.name):
+            rings.append(ring)
+            continue
+        scale = wire.diameter_mm / ring.wire.diameter_mm
+        trim, amount = ring.making.trim_mm, ring.amount
+        if isinstance(amount, Sample):  # a test piece grows with its wire; a plain chain is worked out anew
+            amount = replace(amount, sample_length_mm=amount.sample_length_mm * scale)
+        rings.append(
+            replace(
+                ring,
+                wire=wire,
+                inside_mm=None,
+                outside_mm=None,
+                ratio=ring.wanted.aspect_ratio,
+                amount=amount,
+                making=replace(ring.making, trim_mm=None if trim is None else trim * scale),
+                mandrel="",
+                mandrel_mm=None,
+                trial_inside_mm=None,
+                trial_mandrel_mm=None,
+            )
+        )
+    return replace(order, rings=tuple(rings), supplies=tuple(_supplies(order, rings)))
 
 
-def _from_wire(ring: RingPlan, length_mm: float) -> FromWire:
-    try:
-        winding = winding_of(ring.batch, int(length_mm))
-    except OutOfRange:
-        return FromWire(ring=ring, wire_length_mm=length_mm, rings=0, lots=(), cut_mm=0)
-    if ring.winding.longest_coil_mm is not None and winding.longest_coil_mm is not None:
-        winding = replace(winding, longest_coil_mm=min(winding.longest_coil_mm, ring.winding.longest_coil_mm))
-    rings = rings_from(winding, length_mm)
-    return FromWire(
-        ring=ring,
-        wire_length_mm=length_mm,
-        rings=rings,
-        lots=lots_of(winding, rings),
-        cut_mm=wire_for(winding, rings),
-    )
-
-
-def _chosen(plan: Plan, name: str | None) -> tuple[RingPlan, ...]:
-    if name is None:
-        return plan.rings
-    for ring in plan.rings:
-        if ring.name == name:
-            return (ring,)
-    raise UnknownName("ring", name, [ring.name for ring in plan.rings])
-
-
-def _in_wire(ring: OrderedRing, wire: Wire) -> OrderedRing:
-    scale = wire.diameter_mm / ring.wire.diameter_mm
-    trim = ring.making.trim_mm
-    return replace(
-        ring,
-        wire=wire,
-        inside_mm=None,
-        outside_mm=None,
-        ratio=ring.wanted.aspect_ratio,
-        amount=_scaled(ring.amount, scale),
-        making=replace(ring.making, trim_mm=None if trim is None else trim * scale),
-        mandrel="",
-        mandrel_mm=None,
-        trial_inside_mm=None,
-        trial_mandrel_mm=None,
-    )
-
-
-def _scaled(amount: Amount, scale: float) -> Amount:
-    """A test piece grows with its wire; a plain chain is worked out anew, and a number is a number."""
-    if isinstance(amount, Sample):
-        return replace(amount, sample_length_mm=amount.sample_length_mm * scale)
-    return replace(amount) if isinstance(amount, Chain) else amount
-
-
-def _supplies(order: Order, rings: tuple[OrderedRing, ...]) -> Iterator[Supply]:
+def _supplies(order: Order, rings: Sequence[OrderedRing]) -> Iterator[Supply]:
     """How each wire is bought now: as before where it is still used, else by the same metal's price by mass."""
     seen = set()
     for ring in rings:
@@ -113,17 +101,13 @@ def _supplies(order: Order, rings: tuple[OrderedRing, ...]) -> Iterator[Supply]:
         if key in seen:
             continue
         seen.add(key)
-        same = order.supply_for(key) or _like(order, ring)
+        same = order.supply_for(key)
+        like = next((supply for supply in order.supplies if supply.material.name == ring.material.name), None)
         if same is not None:
             yield same
-
-
-def _like(order: Order, ring: OrderedRing) -> Supply | None:
-    for supply in order.supplies:
-        if supply.material.name == ring.material.name:
-            price = supply.price if supply.price and supply.price.is_by_mass else None
+        elif like is not None:
+            price = like.price if like.price and like.price.is_by_mass else None
             try:
-                return replace(supply, wire=ring.wire, price=price)
+                yield replace(like, wire=ring.wire, price=price)
             except Refusal:  # what scrap brings is not comparable without a price
-                return replace(supply, wire=ring.wire, price=price, clippings_price=None, dust_price=None)
-    return None
+                yield replace(like, wire=ring.wire, price=price, clippings_price=None, dust_price=None)

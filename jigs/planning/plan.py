@@ -6,7 +6,7 @@ Every total is a sum of whole numbers (rings, windings, mm, mg, cents), so what 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
@@ -321,8 +321,17 @@ class Plan:
 def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     """The plan of an order with what is owned. Refuses what cannot be made, with the name of the ring."""
     bench = bench or Bench()
-    drafts = tuple(_named_in_refusals(ring, order, bench) for ring in order.rings)
-    needs = {draft.name: _need(draft, order) for draft in drafts}
+    drafts, needs = [], {}
+    for ring in order.rings:
+        try:
+            draft = plan_ring(ring, order, bench)
+        except Refusal as refusal:
+            raise OutOfRange(f"ring {shown(ring.name)}: {refusal.problem}", refusal.remedy) from refusal
+        per_unit = ring.amount.rings_in_one(draft.ring)
+        shared = shared_out(ring.amount.units(order.seats), order.seats)
+        wanted = tuple((seats, units * per_unit) for seats, units in shared)
+        drafts.append(draft)
+        needs[ring.name] = Need(batch=draft.batch, winding=draft.winding, wanted=wanted, spares=ring.making.spares)
     made = sum(seats * with_spares(wanted, need.spares) for need in needs.values() for seats, wanted in need.wanted)
     if made > MOST_RINGS:
         raise OutOfRange(
@@ -333,19 +342,13 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
 
 
-def _named_in_refusals(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
-    try:
-        return plan_ring(ring, order, bench)
-    except Refusal as refusal:
-        raise OutOfRange(f"ring {shown(ring.name)}: {refusal.problem}", refusal.remedy) from refusal
-
-
 def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     """How one kind of ring is made; its shares are not chosen yet."""
     blade = choose_blade(ring, bench)
     mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
     batch = mandrels[0].batch
-    winding = winding_of(batch, _longest_wire_mm(ring, order, bench))
+    supply = order.supply_for(ring.supply_key)
+    winding = winding_of(batch, max(supply.lengths_mm) if supply and supply.lengths_mm else None)
     return RingPlan(
         ordered=ring,
         mandrels=mandrels,
@@ -354,15 +357,6 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
         winding=winding,
         shares=(),
     )
-
-
-def _need(draft: RingPlan, order: Order) -> Need:
-    """What is to be wound of one kind of ring."""
-    amount = draft.ordered.amount
-    per_unit = amount.rings_in_one(draft.ring)
-    wanted = ((seats, units * per_unit) for seats, units in shared_out(amount.units(order.seats), order.seats))
-    spares = draft.ordered.making.spares
-    return Need(batch=draft.batch, winding=draft.winding, wanted=tuple(wanted), spares=spares)
 
 
 def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
@@ -375,14 +369,8 @@ def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
     return tuple((count, share) for count, share in ((more, each + 1), (seats - more, each)) if count)
 
 
-def _longest_wire_mm(ring: OrderedRing, order: Order, bench: Bench) -> int | None:
-    """The longest wire a coil can be wound from; None where it is bought as long as it takes."""
-    supply = order.supply_for(ring.supply_key)
-    return max(supply.lengths_mm) if supply and supply.lengths_mm else None
-
-
 def _wound(
-    order: Order, bench: Bench, drafts: tuple[RingPlan, ...], needs: dict[str, Need]
+    order: Order, bench: Bench, drafts: Sequence[RingPlan], needs: dict[str, Need]
 ) -> tuple[tuple[RingPlan, ...], tuple[Buying, ...]]:
     """The rings with their shares, and how each wire is bought and cut: chosen together."""
     groups: dict[tuple[float, str], list[RingPlan]] = {}
@@ -437,13 +425,11 @@ def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ..
     per_mm = tuple(rates[ring.ordered.supply_key] for ring in rings)
     first = 1
     for last in sorted({last for ring in rings for last in accumulate(share.seats for share in ring.shares)}):
-        shares = tuple(_share_at(ring, first) for ring in rings)
+        shares = []
+        for ring in rings:
+            ends = accumulate(share.seats for share in ring.shares)
+            shares.append(next(share for share, end in zip(ring.shares, ends, strict=True) if first <= end))
         part = sum((rate * share.cut_mm for rate, share in zip(per_mm, shares, strict=True)), Fraction(0))
         named = tuple((ring.name, share) for ring, share in zip(rings, shares, strict=True))
         yield SeatGroup(first=first, last=last, shares=named, fee=math.ceil(part))
         first = last + 1
-
-
-def _share_at(ring: RingPlan, seat: int) -> Share:
-    ends = accumulate(share.seats for share in ring.shares)
-    return next(share for share, last in zip(ring.shares, ends, strict=True) if seat <= last)

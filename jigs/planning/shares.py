@@ -166,14 +166,13 @@ def least_wire_mm(winding: Winding, rings: int) -> int:
         return 0
     fewest = -(-rings // winding.most_rings_per_coil)
     counts = {fewest, max(fewest, winding.least_sections(rings + fewest * winding.rejects))}
-    return min(_least_of(winding, rings, coils) for coils in counts)
-
-
-def _least_of(winding: Winding, rings: int, coils: int) -> int:
-    sawn = rings + coils * winding.rejects
-    snips = max(0, winding.least_sections(sawn) - coils) * LOST_PER_SNIP
-    turns = math.ceil((sawn + snips) * winding.springback_ratio - SLACK_TURNS)
-    return math.ceil(turns * winding.wound_turn_mm + coils * winding.tails_mm - _SLACK_MM)
+    least = []
+    for coils in counts:
+        sawn = rings + coils * winding.rejects
+        snips = max(0, winding.least_sections(sawn) - coils) * LOST_PER_SNIP
+        turns = math.ceil((sawn + snips) * winding.springback_ratio - SLACK_TURNS)
+        least.append(math.ceil(turns * winding.wound_turn_mm + coils * winding.tails_mm - _SLACK_MM))
+    return min(least)
 
 
 def rings_from(winding: Winding, length_mm: float) -> int:
@@ -188,8 +187,14 @@ def rings_from(winding: Winding, length_mm: float) -> int:
 
 def share_of(batch: Batch, lots: tuple[Lot, ...], *, seats: int, wanted: int) -> Share:
     """One seat's share of a batch, wound in these windings."""
-    made = sum(lot.coils * lot.rings for lot in lots)
-    return Share(seats=seats, wanted=wanted, made=made, lots=lots, metal=_metal(batch, made, lots))
+    made, coils = sum(lot.coils * lot.rings for lot in lots), sum(lot.coils for lot in lots)
+    per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
+    # one kerf a ring, rejects too; all that is neither in rings nor in sawdust is clippings
+    sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.name == "saw" else 0.0
+    rings, dust = math.floor(made * batch.ring.circumference_mm * per_mm), math.floor(sawn * per_mm)
+    clippings = round(cut_of_lots(lots) * per_mm) - rings - dust
+    metal = Masses(rings_mg=rings, clippings_mg=clippings, dust_mg=dust)
+    return Share(seats=seats, wanted=wanted, made=made, lots=lots, metal=metal)
 
 
 def lot_of(winding: Winding, part: CoilPlan) -> Lot:
@@ -204,13 +209,3 @@ def lot_of(winding: Winding, part: CoilPlan) -> Lot:
         cut_mm=math.ceil(wire - _SLACK_MM),
         sections=part.sections,
     )
-
-
-def _metal(batch: Batch, made: int, lots: tuple[Lot, ...]) -> Masses:
-    """Rings and sawdust (one kerf a ring, rejects too) rounded down; all the rest of the wire is clippings."""
-    per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
-    wire = round(sum(lot.coils * lot.cut_mm for lot in lots) * per_mm)
-    coils = sum(lot.coils for lot in lots)
-    sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.name == "saw" else 0.0
-    rings, dust = math.floor(made * batch.ring.circumference_mm * per_mm), math.floor(sawn * per_mm)
-    return Masses(rings_mg=rings, clippings_mg=wire - rings - dust, dust_mg=dust)

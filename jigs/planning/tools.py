@@ -264,15 +264,24 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
     comes first whatever it gives. Where rods as sold come before those owned, the best owned one is still listed.
     """
     exact = batch_on(ring, cut).acting_mandrel_mm
-    forced = list(_forced(ring, cut, bench))
+    forced = []
+    if ring.mandrel:
+        forced = [_owned(ring, cut, bench.mandrel(ring.mandrel))]
+    elif ring.mandrel_mm is not None:
+        batch = batch_on(ring, cut, ring.mandrel_mm)
+        name = f"{ring.mandrel_mm:g} mm"
+        forced = [MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)]
     taken = {choice.name for choice in forced}
     ranked = [choice for choice in _ranked(ring, cut, bench, exact) if choice.name not in taken]
-    found = (*forced, *_with_an_owned(ranked, CHOICES - len(forced)))
+    found = [*forced, *ranked[: CHOICES - len(forced)]]
+    owned = [choice for choice in ranked if choice.owned]
+    if owned and not any(choice.owned for choice in found[len(forced) :]):
+        found[-1] = owned[0]
     if not found:
         raise OutOfRange(
             f"no mandrel gives a ring of {ring.wanted.inside_mm:.3f} mm inside", f"the exact one is {exact:.3f} mm"
         )
-    return found
+    return tuple(found)
 
 
 def batch_on(
@@ -302,16 +311,6 @@ def batch_on(
     )
 
 
-def _forced(ring: OrderedRing, cut: Cut, bench: Bench) -> Iterator[MandrelChoice]:
-    """The mandrel that the order insists on."""
-    if ring.mandrel:
-        yield _owned(ring, cut, bench.mandrel(ring.mandrel))
-    elif ring.mandrel_mm is not None:
-        name = f"{ring.mandrel_mm:g} mm"
-        batch = batch_on(ring, cut, ring.mandrel_mm)
-        yield MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)
-
-
 def _ranked(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> list[MandrelChoice]:
     """Those owned, best first, where the best is within 2 %; else those owned and rods as sold together."""
     near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
@@ -320,15 +319,6 @@ def _ranked(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> list[Man
         return owned
     sold = list(_made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)]))
     return sorted((*owned, *sold), key=_rank)
-
-
-def _with_an_owned(ranked: list[MandrelChoice], count: int) -> list[MandrelChoice]:
-    """The best of them; in the last place the best owned one, where it would be left out."""
-    best = ranked[:count]
-    owned = [choice for choice in ranked if choice.owned]
-    if owned and not any(choice.owned for choice in best):
-        return [*best[:-1], owned[0]]
-    return best
 
 
 def _made(makers: Iterable[Callable[[], MandrelChoice]]) -> Iterator[MandrelChoice]:

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from jigs.cutting_stock.covering import Cover, Runs, cover
+from jigs.cutting_stock.covering import Runs, cover
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.cutting_stock.problem import Sums
@@ -85,7 +85,13 @@ def wind(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int], work:
         covered = _covered(needs[0], sold, work)
         if covered:
             return covered
-    state = tuple(tuple(_entries(need)) for need in needs)
+    state = tuple(
+        tuple(
+            Entry(seats, wanted, lots_of(need.winding, with_spares(wanted, need.spares)))
+            for seats, wanted in need.wanted
+        )
+        for need in needs
+    )
     if sold or owned:
         kinds = sum(len(entries) for entries in state)
         state = _improved(needs, state, sold, owned, int(_TRIALS * part * 16 / (15 + kinds**2)))
@@ -98,11 +104,6 @@ def wind(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int], work:
         cutting=cutting,
         bound_mm=min(cutting.bought_mm, _bound_mm(needs, sold, owned)),
     )
-
-
-def _entries(need: Need) -> Iterator[Entry]:
-    for seats, wanted in need.wanted:
-        yield Entry(seats, wanted, lots_of(need.winding, with_spares(wanted, need.spares)))
 
 
 def _bound_mm(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int]) -> int:
@@ -143,11 +144,14 @@ def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
     patterns: Counter[Pattern] = Counter()
     lots: Counter[Lot] = Counter()
     for found, many in covers:
-        for pattern in _patterns(found, runs):
-            patterns[replace(pattern, times=1)] += many * pattern.times
-        for lot in _lots(found, winding):
-            lots[replace(lot, coils=1)] += many * lot.coils
-    whole = tuple(replace(lot, coils=many) for lot, many in sorted(lots.items(), key=lambda pair: -pair[0].turns))
+        for each in found.lengths:
+            pieces: Counter[int] = Counter()
+            for turns, rings, coils in each.runs:
+                pieces[runs.cut_mm(turns)] += coils
+                lots[lot_of(winding, winding.part(1, rings, turns))] += many * each.times * coils
+            cut = tuple(sorted(pieces.items(), reverse=True))
+            patterns[Pattern(stock_mm=each.stock_mm, owned=False, pieces=cut, times=1)] += many * each.times
+    whole = _longest_first(lots)
     bought = sum(found.bought_mm * many for found, many in covers)
     is_proved = len(covers) == 1 and times == 1 and covers[0][0].is_proved
     bound = bought if is_proved else min(bought, _bound_mm([need], sold, ()))
@@ -159,22 +163,6 @@ def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
     )
     share = share_of(need.batch, whole, seats=1, wanted=wanted)
     return Wound(shares=((share,),), cutting=cutting, bound_mm=bound)
-
-
-def _patterns(found: Cover, runs: Runs) -> Iterator[Pattern]:
-    for each in found.lengths:
-        pieces: Counter[int] = Counter()
-        for units, _, many in each.runs:
-            pieces[runs.cut_mm(units)] += many
-        yield Pattern(
-            stock_mm=each.stock_mm, owned=False, pieces=tuple(sorted(pieces.items(), reverse=True)), times=each.times
-        )
-
-
-def _lots(found: Cover, winding: Winding) -> Iterator[Lot]:
-    for each in found.lengths:
-        for turns, rings, many in each.runs:
-            yield lot_of(winding, winding.part(many * each.times, rings, turns))
 
 
 # -- several kinds of ring, or seats, on one wire
@@ -244,20 +232,20 @@ def _moves(needs: Sequence[Need], state: State, lengths: Sequence[int]) -> Itera
 
 def _other_ways(need: Need, entry: Entry, lengths: Sequence[int], may_make_less: bool) -> Iterator[tuple[Lot, ...]]:
     """Ways to wind one seat's rings: evenly, or one winding as long as the end of a length still gives."""
-    counts = [entry.made, *([entry.made - 1] if may_make_less and entry.made > max(1, entry.wanted) else [])]
+    made_of = [entry.made, *([entry.made - 1] if may_make_less and entry.made > max(1, entry.wanted) else [])]
     longest = max(lot.cut_mm for lot in entry.lots)
     ends = sorted({end for mm in lengths for end in (mm % longest, mm if mm < longest else 0) if end})
-    for made in counts:
+    for made in made_of:
         ways = list(ways_to_wind(need.winding, made))
         for end in ends:
             first = min(rings_from(need.winding, end), need.winding.most_rings_per_coil, made - 1)
             if first > 0:
-                ways.append(_merged(lots_of(need.winding, first) + lots_of(need.winding, made - first)))
+                counts: Counter[Lot] = Counter()
+                for lot in lots_of(need.winding, first) + lots_of(need.winding, made - first):
+                    counts[replace(lot, coils=1)] += lot.coils
+                ways.append(_longest_first(counts))
         yield from (lots for lots in dict.fromkeys(ways) if lots != entry.lots)
 
 
-def _merged(lots: Sequence[Lot]) -> tuple[Lot, ...]:
-    counts: Counter[Lot] = Counter()
-    for lot in lots:
-        counts[replace(lot, coils=1)] += lot.coils
+def _longest_first(counts: Counter[Lot]) -> tuple[Lot, ...]:
     return tuple(replace(lot, coils=many) for lot, many in sorted(counts.items(), key=lambda pair: -pair[0].turns))
