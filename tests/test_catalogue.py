@@ -13,12 +13,12 @@ import jigs.guides
 from jigs.cli import cli
 from jigs.cli.refusals import said
 from jigs.cli.sheet import sheet_command
-from jigs.guides.catalogue import Field, Kind, Sheet, find_sheet, sheets
+from jigs.guides.catalogue import Asked, AskedKind, Sheet, find_sheet, sheets
 from jigs.orders.dowel_list import grouped
 from layouts.errors import QuantityRefused, Refusal, UnknownName
 
 NEW = """
-from jigs.guides.catalogue import Field, Kind, Made, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
 from layouts.drawing.marks import Draft
 from layouts.pages.page import Content
 
@@ -35,7 +35,7 @@ SHEET = Sheet(
     name="one-disc",
     summary="A disc, for a test.",
     about=("A disc at true size.",),
-    fields=(Field(key="diameter", kind=Kind.LENGTH, help="Across.", default="5 mm"),),
+    fields=(Asked(key="diameter", kind=AskedKind.LENGTH, help="Across.", default="5 mm"),),
     build=disc,
     examples=({}, {"diameter": "7 mm", "paper": "a5"}),
 )
@@ -138,10 +138,10 @@ def test_a_field_that_a_sheet_does_not_take_is_refused() -> None:
         find_sheet("ruler").make({"lenght": "1 m"})
 
 
-WIRE = Field(key="wire", kind=Kind.WIRE, help="A wire.", repeatable=True)
-LENGTHS = Field(key="inside", kind=Kind.LENGTHS, help="Lengths.", repeatable=True)
-COUNT = Field(key="turns", kind=Kind.COUNT, help="Turns.", default="10")
-HAND = Field(key="hand", kind=Kind.CHOICE, help="A hand.", choices=("left", "right"))
+WIRE = Asked(key="wire", kind=AskedKind.WIRE, help="A wire.", repeatable=True)
+LENGTHS = Asked(key="inside", kind=AskedKind.LENGTHS, help="Lengths.", repeatable=True)
+COUNT = Asked(key="turns", kind=AskedKind.COUNT, help="Turns.", default="10")
+HAND = Asked(key="hand", kind=AskedKind.CHOICE, help="A hand.", choices=("left", "right"))
 
 
 def test_words_become_values() -> None:
@@ -154,6 +154,6 @@ def test_words_become_values() -> None:
 
 
 @pytest.mark.parametrize(("field", "words"), [(COUNT, "1.5"), (COUNT, "-1"), (COUNT, "²"), (HAND, "both"), (WIRE, "5")])
-def test_words_that_are_no_value_are_refused(field: Field, words: str) -> None:
+def test_words_that_are_no_value_are_refused(field: Asked, words: str) -> None:
     with pytest.raises(Refusal):
         field.value(words)

@@ -13,7 +13,7 @@ from packs import CLASS, order_of, plan
 from jigs.guides.cover import cover
 from jigs.guides.cutting_list import cutting_list
 from jigs.planning.plan import Plan, make_plan
-from jigs.reports.contents import Entry
+from jigs.reports.contents import ContentsEntry
 from layouts.drawing.marks import Drawing, Text
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field
@@ -85,9 +85,9 @@ def test_the_sheet_is_as_it_was() -> None:
 # --- the cover
 
 ENTRIES = (
-    Entry(what="Job card", use="work down it", on="paper", first=2, last=2),
-    Entry(what="Dowels", use="wrap", on="paper", first=3, last=5),
-    Entry(what="Ring card", use="lay rings on it", on="card", first=6, last=6),
+    ContentsEntry(what="Job card", use="work down it", on="paper", first=2, last=2),
+    ContentsEntry(what="Dowels", use="wrap", on="paper", first=3, last=5),
+    ContentsEntry(what="Ring card", use="lay rings on it", on="card", first=6, last=6),
 )
 
 
@@ -113,4 +113,4 @@ def test_what_is_left_out_is_said_with_its_reason() -> None:
 @pytest.mark.parametrize(("first", "last"), [(0, 1), (3, 2)])
 def test_pages_are_counted_from_one_upwards(first: int, last: int) -> None:
     with pytest.raises(OutOfRange, match=f"pages {first} to {last}; count pages from 1, upwards"):
-        Entry(what="x", use="", on="paper", first=first, last=last)
+        ContentsEntry(what="x", use="", on="paper", first=first, last=last)

@@ -5,17 +5,25 @@ from __future__ import annotations
 import pytest
 from golden import assert_drawn_as_golden
 
-from jigs.guides.winding_strip import WIDTH_MM, Winding, winding_strip
+from jigs.guides.winding_strip import WIDTH_MM, winding_strip
 from jigs.making.coil import Coil
+from jigs.making.winding import CoilPlan
 from layouts.drawing.marks import Drawing, Line, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 
 BEGIN_MM = 3.0
-USUAL = (Winding(4, 16, 15.6, 13), Winding(1, 9, 8.8, 6))
 
 
-def strip(wire_mm: float = 1.2, windings: tuple[Winding, ...] = USUAL) -> Drawing:
+def wound(coils: int, turns: int, free_turns: float, rings: int) -> CoilPlan:
+    """Of 1.2 mm wire: n turns that touch are n x 1.2 + 1.2 long."""
+    return CoilPlan(coils=coils, rings=rings, turns=turns, free_turns=free_turns, length_mm=free_turns * 1.2 + 1.2)
+
+
+USUAL = wound(4, 16, 15.6, 13), wound(1, 9, 8.8, 6)
+
+
+def strip(wire_mm: float = 1.2, windings: tuple[CoilPlan, ...] = USUAL) -> Drawing:
     coil = Coil(wire_mm=wire_mm, inside_mm=5.0, pitch_mm=wire_mm)
     return winding_strip("chain ring", f"{wire_mm:.3f} mm bronze", coil, windings)
 
@@ -72,7 +80,7 @@ def test_marks_of_thin_wire_stand_for_five_turns_and_it_says_so() -> None:
 
 
 def test_a_coil_longer_than_the_strip_is_counted_in_parts() -> None:
-    long = strip(windings=(Winding(1, 300, 290.0, 288),))
+    long = strip(windings=(wound(1, 300, 290.0, 288),))
     assert arrows(long) == []
     assert "tie a thread round at 60, start again there from 0 and add 60" in words(long)
 

@@ -32,11 +32,11 @@ from jigs.reports.report import (
     PERCENT_CHANGE,
     RATIO,
     WORDS,
-    Amount,
     Band,
     Column,
     Counted,
     Form,
+    OfKind,
     Report,
     group,
     record,
@@ -138,7 +138,7 @@ def rows() -> Iterator[tuple[str, Any, Any]]:
     yield "-0.126", -0.1259, CHANGE
     yield "+0.000", -0.0001, CHANGE
     yield "0.000", -0.0001, LENGTH
-    yield "4.17", Amount(4.166, RATIO), LENGTH
+    yield "4.17", OfKind(4.166, RATIO), LENGTH
     yield "5.100 to 5.200", Band(5.1, 5.2, LENGTH), LENGTH
     yield "5.100 to straight", Band(5.1, None, LENGTH, "straight"), LENGTH
     yield "4 x 373 + 1 x 238", Counted(((373, 4), (238, 1))), COUNTED

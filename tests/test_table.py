@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 
 from layouts.drawing import lettering
 from layouts.drawing.marks import Drawing, Polyline, Text
-from layouts.drawing.table import Boxes, Column, Table
+from layouts.drawing.table import Boxes, Table, TableColumn
 from layouts.drawing.words import lines, listing
 from layouts.errors import DoesNotFit
 from layouts.pages.page import Field
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
 
-TWO = (Column("name", 0.5, bold=True), Column("mm", 0.5, right=True))
+TWO = (TableColumn("name", 0.5, bold=True), TableColumn("mm", 0.5, right=True))
 
 
 def table(rows: int, **more: object) -> Table:
@@ -85,7 +85,7 @@ def test_a_last_word_alone_takes_the_word_before_it_along() -> None:
 
 
 def test_a_column_is_never_narrower_than_its_longest_word_where_another_can_spare_it() -> None:
-    narrow = Column("", 0.1), Column("", 0.9)
+    narrow = TableColumn("", 0.1), TableColumn("", 0.9)
     drawn = Table(columns=narrow, rows=(("hippopotamus", "a b c"),), width_mm=60.0).drawing()
     assert words(drawn) == ["hippopotamus", "a b c"]
 

@@ -45,11 +45,11 @@ def command(paper: str, out: str) -> None:
     """
     from jigs.actions.demo import make_demo
     from jigs.cli.output import say_written
-    from jigs.cli.progress import Progress
+    from jigs.cli.progress import ProgressBar
     from jigs.reports.contents import contents
     from jigs.reports.ring import ring_report
 
-    with Progress() as bar:
+    with ProgressBar() as bar:
         demo = make_demo(Path(out), paper, bar.show, may_overwrite)
     click.echo(_STORY)
     change = f"the order: change it, then `coilwright pack {demo.order}`"

@@ -66,13 +66,13 @@ def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     from jigs.actions.output import Output
     from jigs.actions.pack import pack_plan
     from jigs.cli.output import say_printer, say_written
-    from jigs.cli.progress import Progress
+    from jigs.cli.progress import ProgressBar
     from jigs.reports.contents import contents
 
     bench = bench_path(given.pop("bench_dir"))
     plan, output = plan_order(Path(order), bench), Output(bench=bench, may_overwrite=may_overwrite, **given)
     name = f"{Path(order).stem}-pack"
-    with Progress() as bar:
+    with ProgressBar() as bar:
         packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)
     for prepared in packed.prepared:
         say_printer(prepared.printer, prepared.warnings)

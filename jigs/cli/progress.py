@@ -13,7 +13,7 @@ from jigs.terminal import Guarded
 WAIT_S = 1.0
 
 
-class Progress:
+class ProgressBar:
     """Counts steps of a known total, a bar for each thing that is done; it appears after a second of work."""
 
     def __init__(self) -> None:
@@ -22,7 +22,7 @@ class Progress:
         self.bar: Any = None
         self.done = 0
 
-    def __enter__(self) -> Progress:
+    def __enter__(self) -> ProgressBar:
         return self
 
     def __exit__(self, *raised: object) -> None:

@@ -15,7 +15,7 @@ from jigs.cli.overwriting import may_overwrite
 from jigs.cli.refusals import option, typed
 
 if TYPE_CHECKING:
-    from jigs.guides.catalogue import Field, Sheet, Words
+    from jigs.guides.catalogue import Asked, Sheet, Words
 
 
 class SheetGroup(LazyGroup):
@@ -70,7 +70,7 @@ def sheet_command(sheet: Sheet) -> click.Command:
     )
 
 
-def _option(field: Field) -> click.Option:
+def _option(field: Asked) -> click.Option:
     help_words = field.help
     if len(field.choices) > _FEW:
         help_words = f"{help_words.removesuffix('.')}: {', '.join(field.choices)}."

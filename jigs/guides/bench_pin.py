@@ -9,8 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
 
-from jigs.guides.catalogue import Field as Asked
-from jigs.guides.catalogue import Kind, Made, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
 from jigs.guides.pieces.groove_section import groove_section
 from jigs.guides.pieces.saw_run import SAW_HEADING, saw_picture, saw_steps
 from jigs.making.pin import (
@@ -333,16 +332,16 @@ SHEET = Sheet(
     summary="A bench pin to saw: vee, starter kerfs, coil groove and guide.",
     about=("A template for a bench pin: vee and hole, starter kerfs, coil groove with slit, 45 degree guide.",),
     fields=(
-        Asked(key="length", kind=Kind.LENGTH, help="Front to back.", default="120 mm"),
-        Asked(key="width", kind=Kind.LENGTH, help="Side to side.", default="75 mm"),
-        Asked(key="thickness", kind=Kind.LENGTH, help="Of the wood.", default="19 mm"),
-        Asked(key="coil_outside", kind=Kind.LENGTH, help="Of the coil to hold.", default="8 mm"),
-        Asked(key="blade", kind=Kind.BLADE, help="The piercing-saw blade.", default="2"),
-        Asked(key="kerf", kind=Kind.LENGTH, help="As measured in a trial cut, instead of the table's."),
-        Asked(key="hand", kind=Kind.CHOICE, help="The hand that holds the saw.", default="right", choices=HANDS),
+        Asked(key="length", kind=AskedKind.LENGTH, help="Front to back.", default="120 mm"),
+        Asked(key="width", kind=AskedKind.LENGTH, help="Side to side.", default="75 mm"),
+        Asked(key="thickness", kind=AskedKind.LENGTH, help="Of the wood.", default="19 mm"),
+        Asked(key="coil_outside", kind=AskedKind.LENGTH, help="Of the coil to hold.", default="8 mm"),
+        Asked(key="blade", kind=AskedKind.BLADE, help="The piercing-saw blade.", default="2"),
+        Asked(key="kerf", kind=AskedKind.LENGTH, help="As measured in a trial cut, instead of the table's."),
+        Asked(key="hand", kind=AskedKind.CHOICE, help="The hand that holds the saw.", default="right", choices=HANDS),
         Asked(
             key="layout",
-            kind=Kind.CHOICE,
+            kind=AskedKind.CHOICE,
             help="What to cut. Repeatable.",
             default="full",
             repeatable=True,

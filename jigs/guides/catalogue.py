@@ -25,7 +25,7 @@ Words = str | Sequence[str]
 """What a person gives for a field: words, or several where it is repeatable. Empty is as if it were not given."""
 
 
-class Kind(StrEnum):
+class AskedKind(StrEnum):
     """What a field holds. The value names it for a reader."""
 
     LENGTH = "length"
@@ -38,7 +38,7 @@ class Kind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
+class Asked:
     """One thing that a sheet asks for.
 
     default: the words that count when none are given. otherwise: what holds then, for a reader, where it is not a
@@ -47,7 +47,7 @@ class Field:
     """
 
     key: str
-    kind: Kind
+    kind: AskedKind
     help: str
     default: str = ""
     otherwise: str = ""
@@ -64,7 +64,7 @@ class Field:
 
     def read(self, words: str) -> Any:
         """The value of some words: mm for a length, a wire, a blade, a path. Refuses words of another kind."""
-        if self.kind is Kind.CHOICE and words not in self.choices:
+        if self.kind is AskedKind.CHOICE and words not in self.choices:
             raise UnknownName(self.name, words, self.choices)
         return _READERS[self.kind](words)
 
@@ -79,7 +79,7 @@ class Field:
         except QuantityRefused as refusal:
             refusal.field = self.key
             raise
-        if self.kind is Kind.LENGTHS:
+        if self.kind is AskedKind.LENGTHS:
             read = [length for lengths in read for length in lengths]
         return tuple(read) if self.repeatable else (read or [None])[0]
 
@@ -90,14 +90,14 @@ def _count(words: str) -> int:
     return int(words)
 
 
-_READERS: dict[Kind, Callable[[str], Any]] = {
-    Kind.LENGTH: parse_length,
-    Kind.LENGTHS: parse_length_range,
-    Kind.WIRE: parse_wire,
-    Kind.COUNT: _count,
-    Kind.CHOICE: str,
-    Kind.BLADE: find_blade,
-    Kind.FILE: Path,
+_READERS: dict[AskedKind, Callable[[str], Any]] = {
+    AskedKind.LENGTH: parse_length,
+    AskedKind.LENGTHS: parse_length_range,
+    AskedKind.WIRE: parse_wire,
+    AskedKind.COUNT: _count,
+    AskedKind.CHOICE: str,
+    AskedKind.BLADE: find_blade,
+    AskedKind.FILE: Path,
 }
 
 
@@ -123,7 +123,7 @@ class Sheet:
     name: str
     summary: str
     about: tuple[str, ...]
-    fields: tuple[Field, ...]
+    fields: tuple[Asked, ...]
     build: Callable[..., Made]
     examples: tuple[Mapping[str, Words | bool], ...]
     from_words: bool = False

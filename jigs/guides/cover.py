@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from jigs.reports.as_table import as_table
-from jigs.reports.contents import Entry, contents, span
+from jigs.reports.contents import ContentsEntry, contents, span
 from layouts.drawing.marks import Drawing
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
@@ -13,7 +13,7 @@ from layouts.pages.stack import Stack
 
 def cover(
     facts: Sequence[tuple[str, str]],
-    entries: Sequence[Entry],
+    entries: Sequence[ContentsEntry],
     left_out: Sequence[str] = (),
     hints: Sequence[str] = (),
     *,
@@ -49,7 +49,7 @@ def cover(
     )
 
 
-def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:
+def _how(entries: Sequence[ContentsEntry], *, named: bool) -> Iterator[str]:
     yield (
         "Print this page on its own first, at 100 % (actual size). Let it rest a few minutes, then lay a steel rule on"
         " both check bars: each must be 100 mm long. If not, change the print settings before you go on."
@@ -71,7 +71,7 @@ def _how(entries: Sequence[Entry], *, named: bool) -> Iterator[str]:
     yield "Cut along the solid lines; neighbours may share one. Wrap, fold and align along the dashed ones."
 
 
-def _ranges(entries: Sequence[Entry], on: str) -> str:
+def _ranges(entries: Sequence[ContentsEntry], on: str) -> str:
     """The pages that go on one paper, neighbours joined: 'pages 2–5, 9'."""
     spans: list[tuple[int, int]] = []
     for entry in sorted(entries, key=lambda entry: entry.first):

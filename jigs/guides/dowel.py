@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from jigs.guides.catalogue import Field as Asked
-from jigs.guides.catalogue import Kind, Made, Sheet, Words
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet, Words
 from jigs.making.drilled_dowel import DRILL_SERIES, PAPER_MM, SECONDS, Dowel, DrilledDowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
@@ -353,7 +352,7 @@ def _made(list: str, **columns: Words) -> Made:
     return Made(content=dowel_sheet(dowels), warnings=tuple(warnings))
 
 
-def _column(key: str, kind: Kind, help: str, otherwise: str = "", choices: tuple[str, ...] = ()) -> Asked:
+def _each(key: str, kind: AskedKind, help: str, otherwise: str = "", choices: tuple[str, ...] = ()) -> Asked:
     return Asked(key=key, kind=kind, help=help, otherwise=otherwise, choices=choices, repeatable=True)
 
 
@@ -371,18 +370,20 @@ SHEET = Sheet(
   turns = 12""",
     ),
     fields=(
-        _column("diameter", Kind.LENGTH, "Measured diameter of the dowel; once for each dowel."),
-        _column("second_diameter", Kind.LENGTH, "Measured again at right angles; the mean is used."),
-        _column("wire", Kind.WIRE, 'The wire whose tail the hole takes, such as "16 AWG".'),
-        _column("from_end", Kind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
-        _column("turns", Kind.COUNT, "Turns of the coil.", "10"),
-        _column("pitch", Kind.LENGTH, "From turn to turn.", "one wire, close-wound"),
-        _column("paper_thickness", Kind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"),
-        _column("drills", Kind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
-        _column("second", Kind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
-        _column("second_from_end", Kind.LENGTH, "Where its middle is.", "where the last turn ends"),
-        _column("slot_length", Kind.LENGTH, "Length of the slot, end to end.", "three holes"),
-        Asked(key="list", kind=Kind.FILE, help="A TOML list of dowels instead of the above."),
+        _each("diameter", AskedKind.LENGTH, "Measured diameter of the dowel; once for each dowel."),
+        _each("second_diameter", AskedKind.LENGTH, "Measured again at right angles; the mean is used."),
+        _each("wire", AskedKind.WIRE, 'The wire whose tail the hole takes, such as "16 AWG".'),
+        _each("from_end", AskedKind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
+        _each("turns", AskedKind.COUNT, "Turns of the coil.", "10"),
+        _each("pitch", AskedKind.LENGTH, "From turn to turn.", "one wire, close-wound"),
+        _each(
+            "paper_thickness", AskedKind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"
+        ),
+        _each("drills", AskedKind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
+        _each("second", AskedKind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
+        _each("second_from_end", AskedKind.LENGTH, "Where its middle is.", "where the last turn ends"),
+        _each("slot_length", AskedKind.LENGTH, "Length of the slot, end to end.", "three holes"),
+        Asked(key="list", kind=AskedKind.FILE, help="A TOML list of dowels instead of the above."),
     ),
     build=_made,
     examples=(

@@ -7,8 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
-from jigs.guides.catalogue import Field as Asked
-from jigs.guides.catalogue import Kind, Made, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
 from jigs.guides.pieces.blanks import lines_to_write_on
 from jigs.guides.pieces.gauge import COMPACT, ROOMY, SMALLEST_MM, Style, draw_gauge, groups, middles, width_mm
 from jigs.guides.pieces.ring_wedge import NAMES_MM, in_full, in_short, wedges_for
@@ -364,7 +363,7 @@ SHEET = Sheet(
     fields=(
         Asked(
             key="wire",
-            kind=Kind.WIRE,
+            kind=AskedKind.WIRE,
             help="A gauge with its system, or a diameter. Repeatable.",
             needed=True,
             repeatable=True,
@@ -372,7 +371,7 @@ SHEET = Sheet(
         ),
         Asked(
             key="inside",
-            kind=Kind.LENGTHS,
+            kind=AskedKind.LENGTHS,
             title="inside diameter",
             help='An inside diameter, or a range: "3 mm..8 mm by 0.5 mm". Repeatable.',
             needed=True,
@@ -381,7 +380,7 @@ SHEET = Sheet(
         ),
         Asked(
             key="tolerance",
-            kind=Kind.LENGTH,
+            kind=AskedKind.LENGTH,
             help="Adds a small and a large disc: the inside less this, and plus this.",
         ),
     ),

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from jigs.guides.catalogue import Field as Asked
-from jigs.guides.catalogue import Kind, Made, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
 from layouts.drawing import rulers
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
@@ -51,7 +50,7 @@ SHEET = Sheet(
         "A ruler to cut out, millimetres above and inches below.",
         "One that is longer than the paper can be split over several pages that are joined by hand.",
     ),
-    fields=(Asked(key="length", kind=Kind.LENGTH, help="Of its scales; up to 3 m.", default="150 mm"),),
+    fields=(Asked(key="length", kind=AskedKind.LENGTH, help="Of its scales; up to 3 m.", default="150 mm"),),
     build=lambda length: Made(content=ruler_sheet(length)),
     examples=(
         {},

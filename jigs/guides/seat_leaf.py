@@ -29,7 +29,7 @@ from jigs.guides.pieces.job import (
 from jigs.guides.pieces.saw_run import saw_picture
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.table import Column, Table
+from layouts.drawing.table import Table, TableColumn
 from layouts.drawing.words import HEADING, WORDS, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field, Gauge
@@ -156,7 +156,7 @@ def _set_up(job: Job, width: float) -> Table:
     rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
     gives = f"; this mandrel gives {plan.ring.inside_mm:.2f}" if is_off(plan) else ""
     rows.append(("good ring", f"ID {accepted(plan)} mm{gives}"))
-    columns = Column("", 0.28, bold=True), Column("set up, and look out for", 0.72)
+    columns = TableColumn("", 0.28, bold=True), TableColumn("set up, and look out for", 0.72)
     return Table(columns=columns, rows=tuple(rows), width_mm=width, pad_mm=0.4)
 
 

@@ -8,9 +8,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from jigs.making.coil import Coil
+from jigs.making.winding import CoilPlan
+from jigs.planning.shares import Lot
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
@@ -30,17 +31,7 @@ _WORDS_Y = 12.8  # down to the first line of words
 _LINE_MM = 3.1
 
 
-class Winding(NamedTuple):
-    """Windings alike: how many, whole turns of each, turns left once released, good rings, sections to snip it in."""
-
-    coils: int
-    turns: int
-    free_turns: float
-    rings: int
-    sections: int = 1
-
-
-def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Winding]) -> Drawing:
+def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Lot | CoilPlan]) -> Drawing:
     """A strip to cut out for the coil of one ring: a mark for every turn, longer at 5 and 10, arrows where to stop.
 
     `name` and `wire` are words that tell it from others. Refuses a strip with nothing to wind (`OutOfRange`).
@@ -104,7 +95,7 @@ def _step(coil: Coil) -> int:
     return 1 if coil.pitch_mm >= _APART_MM else 5
 
 
-def _coils(winding: Winding) -> str:
+def _coils(winding: Lot | CoilPlan) -> str:
     """What to wind, and what to expect of it: '4 × 16 turns (15.6 once released), 13 good rings each'."""
     rings = "1 good ring" if winding.rings == 1 else f"{winding.rings} good rings"
     each = "" if winding.coils == 1 else " each"

@@ -17,7 +17,7 @@ from jigs.guides.pieces.job import Job
 from jigs.guides.seat_leaf import seat_leaf
 from jigs.packing.sheets import Sheets, card_keys
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
-from jigs.reports.contents import Entry
+from jigs.reports.contents import ContentsEntry
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.errors import DoesNotFit, OutOfRange, Remedy, UnknownName
@@ -33,7 +33,7 @@ SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats w
 _NUMBER = 2.5  # em size, mm
 _NAMED_RINGS = 4
 
-Progress = Callable[[int, int], None]
+StepsDone = Callable[[int, int], None]
 _STAGES = 6  # steps of the work besides the leaves of the seats
 
 
@@ -53,7 +53,7 @@ class Pack:
     """All pages in order, the cover's table of them, and what is left out and why."""
 
     pages: tuple[Page, ...]
-    entries: tuple[Entry, ...]
+    entries: tuple[ContentsEntry, ...]
     left_out: tuple[str, ...]
 
 
@@ -64,7 +64,7 @@ def make_pack(
     *,
     hand: str = "right",
     sets: str = "each",
-    report: Progress = lambda done, total: None,
+    report: StepsDone = lambda done, total: None,
 ) -> Pack:
     """The pack of a plan for the setups of paper and of card (the same where there is one).
 
@@ -90,11 +90,11 @@ def make_pack(
     return Pack(pages=pages, entries=tuple(_entries(bundles, length)), left_out=tuple(maker.sheets.left_out))
 
 
-def _entries(bundles: Sequence[Bundle], front: int) -> Iterator[Entry]:
+def _entries(bundles: Sequence[Bundle], front: int) -> Iterator[ContentsEntry]:
     first = front + 1
     for bundle in bundles:
         last = first + len(bundle.pages) - 1
-        yield Entry(what=bundle.what, use=bundle.use, on=bundle.on, first=first, last=last)
+        yield ContentsEntry(what=bundle.what, use=bundle.use, on=bundle.on, first=first, last=last)
         first = last + 1
 
 
@@ -125,7 +125,7 @@ def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
 class _Maker:
     """Composes the bundles of a pack."""
 
-    def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: Progress) -> None:
+    def __init__(self, plan: Plan, paper: Setup, card: Setup, hand: str, each: bool, report: StepsDone) -> None:
         self.plan, self.paper, self.card, self.each, self.report = plan, paper, card, each, report
         self.done = 0
         self.sheets = Sheets(plan, hand, paper.printer.tray if paper.printer else "")

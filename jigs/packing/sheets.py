@@ -11,7 +11,7 @@ from jigs.guides.labels import Bag, bag_label, spool_label
 from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, is_off
 from jigs.guides.pocket_card import has_room, pocket_card
 from jigs.guides.ring_card import ring_card
-from jigs.guides.winding_strip import Winding, winding_strip
+from jigs.guides.winding_strip import winding_strip
 from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.making.pin import USUAL_THICKNESS_MM, Pin
 from jigs.planning.buying import Buying
@@ -141,8 +141,7 @@ class Sheets:
         gives = f"; this mandrel gives {ring.ring.inside_mm:.2f}" if is_off(ring) else ""
         about = stock, f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives}."
         cards = (pocket_card(ring.name, about, ring.wanted, tolerance),) if has_room(ring.wanted, tolerance) else ()
-        windings = [Winding(lot.coils, lot.turns, lot.free_turns, lot.rings, lot.sections) for lot in job.share.lots]
-        return *cards, self._bag(job), winding_strip(ring.name, stock, ring.batch.coil, windings)
+        return *cards, self._bag(job), winding_strip(ring.name, stock, ring.batch.coil, job.share.lots)
 
     def _bag(self, job: Job) -> Drawing:
         ring = job.plan

@@ -6,7 +6,7 @@ import csv
 import io
 
 from jigs.reports.cells import show_cell
-from jigs.reports.report import Cell, Kind, Report
+from jigs.reports.report import Cell, CellKind, Report
 from layouts.errors import UnknownName
 
 DECIMALS = ("point", "comma")
@@ -28,7 +28,7 @@ def as_csv(report: Report, decimal: str = "point") -> str:
     return text.getvalue()
 
 
-def _field(cell: Cell, kind: Kind, decimal: str) -> str:
+def _field(cell: Cell, kind: CellKind, decimal: str) -> str:
     if isinstance(cell, float) and kind.places is None:
         words = repr(cell)  # as many places as it has: a spreadsheet goes on calculating with it
     elif isinstance(cell, str):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from jigs.reports.report import Amount, Band, Cell, Counted, Form, Report
+from jigs.reports.report import Band, Cell, Counted, Form, OfKind, Report
 
 
 def as_json(report: Report) -> str:
@@ -29,7 +29,7 @@ def plain(report: Report) -> Any:
 
 
 def _plain_cell(cell: Cell) -> Any:
-    if isinstance(cell, Amount):
+    if isinstance(cell, OfKind):
         return cell.value
     if isinstance(cell, Band):
         return [cell.low, cell.high]

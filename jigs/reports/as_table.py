@@ -6,9 +6,8 @@ import re
 from collections.abc import Sequence
 
 from jigs.reports.cells import show_cell
-from jigs.reports.report import BOXES, FORMULA, Cell, Counted, Kind, Report
-from layouts.drawing.table import Boxes, Column, Table
-from layouts.drawing.table import Cell as SheetCell
+from jigs.reports.report import BOXES, FORMULA, Cell, CellKind, Counted, Report
+from layouts.drawing.table import Boxes, Table, TableCell, TableColumn
 from layouts.errors import OutOfRange
 
 _NEGATIVE = re.compile(r"(?<![\w.)])-(?=[0-9])")
@@ -24,7 +23,7 @@ def as_table(
     return Table(
         heading=report.heading,
         columns=tuple(
-            Column(
+            TableColumn(
                 column.title.replace("- ", "− "),
                 share,
                 right=column.kind.is_number and column.kind is not BOXES,
@@ -39,7 +38,7 @@ def as_table(
     )
 
 
-def _cell(cell: Cell, kind: Kind) -> SheetCell:
+def _cell(cell: Cell, kind: CellKind) -> TableCell:
     if kind is BOXES and isinstance(cell, int):
         return Boxes(cell)
     words = show_cell(cell, kind)

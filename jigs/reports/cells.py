@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from jigs.reports.report import Amount, Band, Cell, Counted, Kind
+from jigs.reports.report import Band, Cell, CellKind, Counted, OfKind
 
 
-def show_cell(cell: Cell, kind: Kind) -> str:
+def show_cell(cell: Cell, kind: CellKind) -> str:
     """The value as a person reads it, without its unit; empty for None."""
     if cell is None:
         return ""
@@ -13,7 +13,7 @@ def show_cell(cell: Cell, kind: Kind) -> str:
         return "yes" if cell else "no"
     if isinstance(cell, int | float):
         return show_number(cell, kind)
-    if isinstance(cell, Amount):
+    if isinstance(cell, OfKind):
         return show_number(cell.value, cell.kind)
     if isinstance(cell, Band):
         high = cell.open_end if cell.high is None else show_number(cell.high, cell.kind)
@@ -23,7 +23,7 @@ def show_cell(cell: Cell, kind: Kind) -> str:
     return cell if isinstance(cell, str) else ""
 
 
-def show_number(value: float, kind: Kind) -> str:
+def show_number(value: float, kind: CellKind) -> str:
     """A number to the places of its kind; what rounds to nothing has no minus before it."""
     sign = "+" if kind.signed else ""
     if kind.places is None:

@@ -10,7 +10,7 @@ from layouts.errors import OutOfRange
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Entry:
+class ContentsEntry:
     """Pages `first` to `last` of a pack: what they are, what for, and what to print them on (paper or card)."""
 
     what: str
@@ -34,7 +34,7 @@ def span(first: int, last: int) -> str:
     return str(first) if first == last else f"{first}–{last}"
 
 
-def contents(entries: Sequence[Entry]) -> Report:
+def contents(entries: Sequence[ContentsEntry]) -> Report:
     """A row for each kind of sheet: its pages, what it is, what for, and on what."""
     return Report(
         key="contents",

@@ -11,10 +11,10 @@ from jigs.reports.report import (
     INCHES_CHANGE,
     LENGTH,
     RATIO_FINE,
-    Amount,
     Band,
     Cell,
     Column,
+    OfKind,
     Report,
 )
 from jigs.stock.figure import Figure
@@ -45,7 +45,7 @@ def ledger(figures: Sequence[Figure]) -> Report:
 
 def _row(figure: Figure) -> tuple[Cell, ...]:
     kind = CHANGE if figure.is_change else LENGTH if figure.unit else RATIO_FINE
-    inches = None if figure.inches is None else Amount(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
+    inches = None if figure.inches is None else OfKind(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
     nearest, band = None, None
     if figure.inches is not None and not figure.is_change:
         fraction, residue = inch_fraction(figure.value)
@@ -53,4 +53,4 @@ def _row(figure: Figure) -> tuple[Cell, ...]:
     if figure.low is not None:
         # the sign of a change stands before its value; its band needs none
         band = Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
-    return figure.name, Amount(figure.value, kind), inches, nearest, figure.low, figure.high, band, figure.words
+    return figure.name, OfKind(figure.value, kind), inches, nearest, figure.low, figure.high, band, figure.words

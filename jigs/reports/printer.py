@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from jigs.reports.report import LENGTH, NUMBER, Cell, Column, Kind, Report, record
+from jigs.reports.report import LENGTH, NUMBER, Cell, CellKind, Column, Report, record
 from layouts.printing.printer import Printer, find_instrument
 
-_FACTOR = Kind(name="ratio", places=4)
-_READ = Kind(name="length", unit="mm")
-_SPREAD = Kind(name="length", unit="mm", places=3, signed=True)
-_LEAN = Kind(name="angle", unit="degrees", places=3, signed=True)
-_ANGLE = Kind(name="angle", unit="degrees", places=3)
-_SHARE = Kind(name="percent", unit="%", places=3)
+_FACTOR = CellKind(name="ratio", places=4)
+_READ = CellKind(name="length", unit="mm")
+_SPREAD = CellKind(name="length", unit="mm", places=3, signed=True)
+_LEAN = CellKind(name="angle", unit="degrees", places=3, signed=True)
+_ANGLE = CellKind(name="angle", unit="degrees", places=3)
+_SHARE = CellKind(name="percent", unit="%", places=3)
 
 GOOD_FOR = (("5 mm disc", 5.0, 2), ("10 mm disc", 10.0, 2), ("100 mm, line to line", 100.0, 0))
 """Sizes that a sheet's trust is shown for: what, mm, and the edges of ink that count in it."""

@@ -15,7 +15,7 @@ from layouts.errors import OutOfRange
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
+class CellKind:
     """What a column holds, and with it how its numbers are printed: `places` None is as many as the number has."""
 
     name: str
@@ -29,38 +29,38 @@ class Kind:
         return self.name not in ("words", "formula", "counted")
 
 
-WORDS = Kind(name="words")
-FORMULA = Kind(name="formula")  # words with signs in them that print has and a keyboard lacks: x, -, pi
-COUNT = Kind(name="count", places=0)
-BOXES = Kind(name="boxes", places=0)  # so many boxes to tick, where there is a pen
-COUNTED = Kind(name="counted")  # lengths, each so many times
-NUMBER = Kind(name="number")
-RATIO, RATIO_FINE = Kind(name="ratio", places=2), Kind(name="ratio", places=3)
-LENGTH, LENGTH_FINE = Kind(name="length", unit="mm", places=3), Kind(name="length", unit="mm", places=4)
-LENGTH_COARSE = Kind(name="length", unit="mm", places=2)  # to a hundredth
-LENGTH_LONG = Kind(name="length", unit="mm", places=1)  # to a tenth
-LENGTH_WHOLE = Kind(name="length", unit="mm", places=0)
-CHANGE = Kind(name="length", unit="mm", places=3, signed=True)
-INCHES = Kind(name="length", unit="inch", places=4)
-INCHES_CHANGE = Kind(name="length", unit="inch", places=4, signed=True)
-MASS, MASS_FINE = Kind(name="mass", unit="g", places=3), Kind(name="mass", unit="g", places=4)
-MASS_COARSE = Kind(name="mass", unit="g", places=1)
-DENSITY = Kind(name="density", unit="g/cm3", places=2)
-MODULUS = Kind(name="modulus", unit="GPa", places=1)
-STRESS = Kind(name="stress", unit="MPa")
-TURNS = Kind(name="turns", places=1)
-ANGLE = Kind(name="angle", unit="deg", places=2)
-PERCENT = Kind(name="percent", unit="%", places=1)
-PERCENT_CHANGE = Kind(name="percent", unit="%", places=2, signed=True)
-MONEY, PRICE = Kind(name="money", places=2), Kind(name="money", places=4)
+WORDS = CellKind(name="words")
+FORMULA = CellKind(name="formula")  # words with signs in them that print has and a keyboard lacks: x, -, pi
+COUNT = CellKind(name="count", places=0)
+BOXES = CellKind(name="boxes", places=0)  # so many boxes to tick, where there is a pen
+COUNTED = CellKind(name="counted")  # lengths, each so many times
+NUMBER = CellKind(name="number")
+RATIO, RATIO_FINE = CellKind(name="ratio", places=2), CellKind(name="ratio", places=3)
+LENGTH, LENGTH_FINE = CellKind(name="length", unit="mm", places=3), CellKind(name="length", unit="mm", places=4)
+LENGTH_COARSE = CellKind(name="length", unit="mm", places=2)  # to a hundredth
+LENGTH_LONG = CellKind(name="length", unit="mm", places=1)  # to a tenth
+LENGTH_WHOLE = CellKind(name="length", unit="mm", places=0)
+CHANGE = CellKind(name="length", unit="mm", places=3, signed=True)
+INCHES = CellKind(name="length", unit="inch", places=4)
+INCHES_CHANGE = CellKind(name="length", unit="inch", places=4, signed=True)
+MASS, MASS_FINE = CellKind(name="mass", unit="g", places=3), CellKind(name="mass", unit="g", places=4)
+MASS_COARSE = CellKind(name="mass", unit="g", places=1)
+DENSITY = CellKind(name="density", unit="g/cm3", places=2)
+MODULUS = CellKind(name="modulus", unit="GPa", places=1)
+STRESS = CellKind(name="stress", unit="MPa")
+TURNS = CellKind(name="turns", places=1)
+ANGLE = CellKind(name="angle", unit="deg", places=2)
+PERCENT = CellKind(name="percent", unit="%", places=1)
+PERCENT_CHANGE = CellKind(name="percent", unit="%", places=2, signed=True)
+MONEY, PRICE = CellKind(name="money", places=2), CellKind(name="money", places=4)
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
+class OfKind:
     """A number that brings its own kind, where the rows of one column are of several."""
 
     value: float
-    kind: Kind
+    kind: CellKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class Band:
 
     low: float
     high: float | None
-    kind: Kind
+    kind: CellKind
     open_end: str = ""
 
 
@@ -81,7 +81,7 @@ class Counted:
     key: str = "length_mm"
 
 
-Cell: TypeAlias = "bool | int | float | str | tuple[Any, ...] | Amount | Band | Counted | Report | None"
+Cell: TypeAlias = "bool | int | float | str | tuple[Any, ...] | OfKind | Band | Counted | Report | None"
 """A value; None where a figure does not apply. A tuple, and a report, are for scripts alone."""
 
 
@@ -91,7 +91,7 @@ class Column:
 
     key: str
     heading: str
-    kind: Kind = WORDS
+    kind: CellKind = WORDS
     unit: str | None = None
     people: bool = True
     scripts: bool = True
@@ -193,7 +193,7 @@ def group(key: str, parts: tuple[Report, ...], **more: Any) -> Report:
 
 def numbers_in(cell: Cell) -> Iterator[float]:
     """Every number in a cell, in order."""
-    if isinstance(cell, Amount):
+    if isinstance(cell, OfKind):
         yield cell.value
     elif isinstance(cell, Band):
         yield cell.low

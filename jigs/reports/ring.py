@@ -15,8 +15,8 @@ from jigs.reports.report import (
     MASS_FINE,
     RATIO_FINE,
     WORDS,
+    CellKind,
     Column,
-    Kind,
     Report,
     record,
 )
@@ -24,7 +24,7 @@ from jigs.reports.winding import winding
 from jigs.reports.words import waste_words
 from layouts.showing import show_length, show_mm
 
-_KINDS: dict[str, tuple[str, Kind]] = {  # keys as of Batch.figures
+_KINDS: dict[str, tuple[str, CellKind]] = {  # keys as of Batch.figures
     "wire_mm": ("wire", LENGTH),
     "mandrel_mm": ("mandrel", LENGTH),
     "springback_ratio": ("springback, free / wound", RATIO_FINE),

@@ -16,11 +16,11 @@ from jigs.reports.report import (
     NUMBER,
     RATIO,
     STRESS,
-    Amount,
     Band,
     Cell,
+    CellKind,
     Column,
-    Kind,
+    OfKind,
     Report,
 )
 from jigs.stock.blade import blades
@@ -28,7 +28,7 @@ from jigs.stock.drill import SERIES, drills
 from jigs.stock.metal import TEMPERS, Metal, Strength, Temper, metals
 from jigs.stock.wire import SYSTEMS, gauges
 
-_TEETH = Kind(name="teeth", places=1)
+_TEETH = CellKind(name="teeth", places=1)
 _OWN_WEAVES = """Your own, or other figures for these: weaves.toml in your bench folder, a table for each, such as
 ["my chain"]
 low = 3.4
@@ -220,7 +220,7 @@ def _hardening() -> Report:
             Column("source", "source"),
         ),
         rows=tuple(
-            (f"{temper.name} {metal.name}", Amount(pair.k_mpa, NUMBER), pair.n, pair.source)
+            (f"{temper.name} {metal.name}", OfKind(pair.k_mpa, NUMBER), pair.n, pair.source)
             for metal, temper in tempers
             for pair in temper.hardening_pairs
         ),

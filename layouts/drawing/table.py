@@ -35,10 +35,10 @@ class Boxes(NamedTuple):
     many: int
 
 
-Cell = str | Boxes
+TableCell = str | Boxes
 
 
-class Column(NamedTuple):
+class TableColumn(NamedTuple):
     """A column: its title, its share of the width, whether figures stand flush right in it, and bold."""
 
     title: str
@@ -54,8 +54,8 @@ class Table:
     A column is as wide as its share, or as its longest word where the others can spare that.
     """
 
-    columns: tuple[Column, ...]
-    rows: tuple[tuple[Cell, ...], ...]
+    columns: tuple[TableColumn, ...]
+    rows: tuple[tuple[TableCell, ...], ...]
     width_mm: float
     heading: str = ""
     pad_mm: float = 0.9  # above and below the words of a row
@@ -186,7 +186,7 @@ def _write(draft: Draft, x: float, width: float, y: float, words: str, *, right:
     draft.text(x + width if right else x, y, words, WORDS, anchor="end" if right else "start", bold=bold)
 
 
-def _cell_lines(cell: Cell, width: float, *, bold: bool) -> Iterator[Cell]:
+def _cell_lines(cell: TableCell, width: float, *, bold: bool) -> Iterator[TableCell]:
     if isinstance(cell, str):
         yield from lines(cell, width, bold=bold)
     elif cell.many > _MOST_BOXES:
