@@ -29,7 +29,13 @@ def annotated(scan: Scan, lines: Iterable[str]) -> bytes:
     draw = ImageDraw.Draw(paper)
     across, along = (dot * shrink for dot in scan.picture.resolution.dot_mm)
     dots = Affine(a=1 / across, d=-1 / along)
-    _markers(draw, scan, dots)
+    for number, (blob, (u, v)) in enumerate(zip(scan.markers, scan.seen.residuals_mm, strict=True), 1):
+        x, y = dots.apply(blob.x, blob.y)
+        for r in (blob.hole * dots.a, blob.radius * dots.a):
+            draw.ellipse((x - r, y - r, x + r, y + r), outline=_RED, width=2)
+        end = dots.apply(blob.x + _TIMES * u, blob.y + _TIMES * v)
+        draw.line(((x, y), end), fill=_BLUE, width=3)
+        draw.text((x + 1.3 * r, y - 1.3 * r), f"{number}", fill=_RED, font=_font(20), anchor="lb")
     if scan.yardstick:
         places = [dots.apply(*scan.seen.matrix.apply(*corner)) for corner in scan.yardstick.corners]
         draw.line([*places, places[0]], fill=_RED, width=2)
@@ -38,16 +44,6 @@ def annotated(scan: Scan, lines: Iterable[str]) -> bytes:
     out = io.BytesIO()
     paper.save(out, "PNG")
     return out.getvalue()
-
-
-def _markers(draw: ImageDraw.ImageDraw, scan: Scan, dots: Affine) -> None:
-    for number, (blob, (u, v)) in enumerate(zip(scan.markers, scan.seen.residuals_mm, strict=True), 1):
-        x, y = dots.apply(blob.x, blob.y)
-        for r in (blob.hole * dots.a, blob.radius * dots.a):
-            draw.ellipse((x - r, y - r, x + r, y + r), outline=_RED, width=2)
-        end = dots.apply(blob.x + _TIMES * u, blob.y + _TIMES * v)
-        draw.line(((x, y), end), fill=_BLUE, width=3)
-        draw.text((x + 1.3 * r, y - 1.3 * r), f"{number}", fill=_RED, font=_font(20), anchor="lb")
 
 
 def _font(size: int) -> ImageFont.FreeTypeFont:

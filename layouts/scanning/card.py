@@ -29,11 +29,7 @@ def find_card(probe: Probe, target: Target) -> Yardstick:
     for one, across_from in ((bottom, top), (rising, other)):
         turn = np.degrees(np.arctan2(*one[::-1]) - np.arctan2(*across_from[::-1]))
         if abs((turn + 180) % 360 - 180) > _PARALLEL_DEG:
-            raise ScanRefused(
-                "opposite edges of what lies on the card's place are not parallel: a shadow, or not a card",
-                "lay a bank card there, flat",
-                (Remedy.NOTHING_ON_SHEET,),
-            )
+            raise _doubt("opposite edges of what lies on the card's place are not parallel: a shadow, or not a card")
     box = target.card
     size = bank_card.WIDTH_MM, bank_card.HEIGHT_MM
     true_mm = size if box[2] - box[0] > box[3] - box[1] else size[::-1]
@@ -45,14 +41,14 @@ def find_card(probe: Probe, target: Target) -> Yardstick:
     found = Yardstick(name="card", sides=sides, corners=corners, is_sure=sure)
     if abs(sides[0].scale / sides[1].scale - 1) > _ALIKE:
         width, height = (float(np.hypot(*side.seen)) for side in sides)
-        raise ScanRefused(
+        raise _doubt(
             f"what lies on the card's place is {width:.2f} x {height:.2f} mm by the picture, and no bank card has that "
-            "shape",
-            "lay a bank card there, flat",
-            (Remedy.NOTHING_ON_SHEET,),
+            "shape"
         )
     if abs(found.lean_deg) > MOST_LEAN_DEG:
-        raise ScanRefused(
-            "what lies on the card's place is not square", "lay a bank card there, flat", (Remedy.NOTHING_ON_SHEET,)
-        )
+        raise _doubt("what lies on the card's place is not square")
     return found
+
+
+def _doubt(problem: str) -> ScanRefused:
+    return ScanRefused(problem, "lay a bank card there, flat", (Remedy.NOTHING_ON_SHEET,))

@@ -81,19 +81,23 @@ def edge(probe: Probe, box: Box, ink: tuple[Box, ...], name: str, axis: int, out
     found = _leaves_paper(*looked(steps, places), step)
     line = _straight(t, at - outward * (found * step - _REACH_MM))
     if line is None:
-        raise NotSeen(f"the {name} edge of the card is not clear", NOT_SEEN)
+        raise _not_clear(name)
     fine = min(step, 0.03) / 2
     beyond = np.arange(-_OUT_MM, _IN_MM, fine)
     for _ in range(2):  # the second time along the edge as the first found it
         steps, places = np.broadcast_arrays(line[0] + line[1] * t[:, None] - outward * beyond[None, :], t[:, None])
         shades, hidden = looked(steps, places)
         known = np.where(hidden & (beyond < 0.0), np.nan, shades)  # the thing covers what is printed under it
-        main = _main_step(_mean(known), fine, probe.soft_mm, name)
+        main = _main_step(known, fine, probe.soft_mm, name)
         placed = _straight(t, _line_by_line(known, fine, main) - _OUT_MM)
         if placed is None:
             raise ScanRefused(f"the {name} edge of the card is not straight: a shadow, or a bent card", _SHADE)
         line = line[0] - outward * placed[0], line[1] - outward * placed[1]
     return Edge(name=name, axis=axis, offset=line[0], slope=line[1], soft_mm=main.soft_mm, rise=main.rise)
+
+
+def _not_clear(name: str) -> NotSeen:
+    return NotSeen(f"the {name} edge of the card is not clear", NOT_SEEN)
 
 
 def refuse_unlike(one: Edge, other: Edge) -> None:
@@ -113,6 +117,7 @@ def _leaves_paper(shades: Array, hidden: Mask, step: float) -> Array:
     outside = ~hidden & (np.arange(shades.shape[1]) < _OUTSIDE_MM / step)
     shades = shades - (np.median(shades[outside]) if outside.any() else 0.0)
     strange = (np.abs(shades) > _SEEN) & ~hidden
+    # One dot alone is dust or noise: the next one must have left it too, at least half way.
     strange[:, :-1] &= (np.abs(shades) > _SEEN / 2)[:, 1:]
     first = strange.argmax(axis=1)
     near = max(2, round(0.2 / step))
@@ -129,7 +134,13 @@ def _straight(t: Array, found: Array) -> tuple[float, float] | None:
     t_known, at = t[known], found[known]
     if len(at) < max(20, _LEAST_SHARE * len(t)):
         return None
-    keep = _agreeing(t_known, at)
+    # The line through two places that has the most within 0.15 mm; pairs in a fixed order, so that a file reads alike.
+    order = np.random.default_rng(1).integers(0, len(at), (300, 2))
+    one, other = order[np.abs(t_known[order[:, 0]] - t_known[order[:, 1]]) > 5].T
+    slopes = (at[other] - at[one]) / (t_known[other] - t_known[one])
+    off = np.abs(at[None, :] - at[one][:, None] - slopes[:, None] * (t_known[None, :] - t_known[one][:, None]))
+    near = (off < 0.15) & (np.abs(slopes) < 0.2)[:, None]
+    keep = near[near.sum(axis=1).argmax()]
     for _ in range(3):
         slope, offset = np.polyfit(t_known[keep], at[keep], 1)
         off = np.abs(at - offset - slope * t_known)
@@ -141,16 +152,6 @@ def _straight(t: Array, found: Array) -> tuple[float, float] | None:
     return float(offset), float(slope)
 
 
-def _agreeing(t: Array, at: Array) -> Mask:
-    """Places within 0.15 mm of the line through two of them that has the most so near; pairs in a fixed order."""
-    order = np.random.default_rng(1).integers(0, len(t), (300, 2))
-    one, other = order[np.abs(t[order[:, 0]] - t[order[:, 1]]) > 5].T
-    slopes = (at[other] - at[one]) / (t[other] - t[one])
-    off = np.abs(at[None, :] - at[one][:, None] - slopes[:, None] * (t[None, :] - t[one][:, None]))
-    near = (off < 0.15) & (np.abs(slopes) < 0.2)[:, None]
-    return np.asarray(near[near.sum(axis=1).argmax()])
-
-
 # --- the steps of a mean profile
 
 
@@ -160,17 +161,6 @@ class _Step(NamedTuple):
     at: float
     rise: float
     soft_mm: float
-
-
-def _mean(known: Array) -> Array:
-    """The mean of what is known at each step, and what is beside it where nothing is known."""
-    count = np.isfinite(known).sum(axis=0)
-    sums = np.nansum(known, axis=0)
-    good = count > max(5, 0.15 * len(known))
-    places = np.arange(known.shape[1])
-    if good.sum() < 20:
-        return np.zeros(known.shape[1])
-    return np.asarray(np.interp(places, places[good], sums[good] / count[good]))
 
 
 def _steps(profile: Array, fine: float, soft: float) -> list[_Step]:
@@ -195,27 +185,29 @@ def _steps(profile: Array, fine: float, soft: float) -> list[_Step]:
         rise = float(slope[top]) * width * 1.064  # of a bell: its height times its width at half height
         if abs(rise) >= _STEP_SEEN:
             spread = max((width / 2.355) ** 2 - smooth**2, (0.3 * soft) ** 2)
-            found.append(_Step(at=_peak(slope, top) * fine, rise=rise, soft_mm=float(spread**0.5)))
+            # The middle of all that is over half the height of the hump.
+            up = slope * np.sign(slope[top]) / abs(slope[top]) - 0.5
+            first = top - int((up[top::-1] <= 0).argmax()) + 1
+            hump = up[first : top + int((up[top:] <= 0).argmax())]
+            at = float(np.arange(first, first + len(hump)) @ hump / hump.sum()) if len(hump) else float(top)
+            found.append(_Step(at=at * fine, rise=rise, soft_mm=float(spread**0.5)))
         clear = max(high - low, round(soft / fine))
         left[max(low - clear, 0) : high + clear + 1] = 0
     return found
 
 
-def _peak(slope: Array, top: int) -> float:
-    """The middle of a hump of the slope, of all that is over half its height."""
-    up = slope * np.sign(slope[top]) / abs(slope[top]) - 0.5
-    low = top - int((up[top::-1] <= 0).argmax()) + 1
-    high = top + int((up[top:] <= 0).argmax())
-    hump = up[low:high]
-    return float(np.arange(low, high) @ hump / hump.sum()) if high > low else float(top)
-
-
-def _main_step(profile: Array, fine: float, soft: float, name: str) -> _Step:
-    """The sharp step that is the edge. Refuses (`ScanRefused`) none, and two between which nothing decides."""
+def _main_step(known: Array, fine: float, soft: float, name: str) -> _Step:
+    """The sharp step of the mean profile that is the edge. Refuses (`ScanRefused`) none, and two that are alike."""
+    count = np.isfinite(known).sum(axis=0)
+    good = count > max(5, 0.15 * len(known))  # of fewer lines a mean is noise: what is beside it stands there
+    places = np.arange(known.shape[1])
+    profile = np.zeros(known.shape[1])
+    if good.sum() >= 20:
+        profile = np.interp(places, places[good], np.nansum(known, axis=0)[good] / count[good])
     steps = _steps(profile, fine, soft)
     sharp = sorted(step for step in steps if step.soft_mm <= max(_SHARP * soft, _LEAST_SHARP_MM))
     if not steps:
-        raise NotSeen(f"the {name} edge of the card is not clear", NOT_SEEN)
+        raise _not_clear(name)
     if not sharp:
         raise ScanRefused(f"the {name} edge of the card is soft, as a shadow is", _SHADE)
     main = sharp[0]

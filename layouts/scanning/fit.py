@@ -37,8 +37,7 @@ class Fit:
     @property
     def skew_deg(self) -> float:
         """By how much the upright lines lean to the right against those across."""
-        m = self.matrix
-        return math.degrees(math.asin((m.a * m.c + m.b * m.d) / (self.across * self.along)))
+        return lean_deg((self.matrix.a, self.matrix.b), (self.matrix.c, self.matrix.d))
 
     @property
     def rotation_deg(self) -> float:
@@ -61,6 +60,12 @@ class Fit:
         return replace(self, matrix=true.after(self.matrix), residuals_mm=residuals)
 
 
+def lean_deg(level: _POINT, upright: _POINT) -> float:
+    """By how much the second of two ways leans to the right of square to the first."""
+    (wx, wy), (hx, hy) = level, upright
+    return math.degrees(math.asin((wx * hx + wy * hy) / (math.hypot(wx, wy) * math.hypot(hx, hy))))
+
+
 def fitted(true: Sequence[_POINT], seen: Sequence[_POINT]) -> Fit:
     """The best affine transform. Refuses (`ScanRefused`) places that a flat sheet, seen squarely, cannot have."""
     places, found = np.array(true), np.array(seen)
@@ -74,6 +79,7 @@ def fitted(true: Sequence[_POINT], seen: Sequence[_POINT]) -> Fit:
     # Perspective: the best projective transform moves the markers from where the best affine one has them.
     moved = np.hypot(*(_projected(places, found) - flat).T)
     left, explained = np.hypot(*(found - flat).T).max(), moved.max()
+    # A crumpled sheet has some perspective too: it is the angle's fault only where that explains most of it.
     if explained > MOST_ANGLE_MM and explained > 0.5 * left:
         raise ScanRefused(
             f"the sheet is seen at an angle: perspective moves its markers by {explained:.1f} mm",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -17,7 +16,7 @@ from layouts.scanning.target import Target
 Array = NDArray[np.float64]
 
 _BLOCK_MM = 0.42  # about the side of a block of dots in the search
-_MOST = 24  # candidates
+_MOST = 24  # candidates: the markers, and as many smudges and blocks of ink again that look like them
 _SCORE = 0.35  # of the contrast: how much darker a marker is than what is around it
 _LEAST_CONTRAST = 40.0  # shades between paper and print
 _SMALLEST, _LARGEST = 0.7, 1.35  # a marker's radius over the true one
@@ -42,33 +41,24 @@ class Blob:
 
 def find_blobs(picture: Picture, target: Target) -> list[Blob]:
     """Every spot that could be a marker. Refuses (`ScanRefused`) a picture without contrast."""
-    found: list[Blob] = []
-    for x, y in _candidates(picture, target.radius_mm):
-        blob = _measured(picture, target, x, y)
-        if blob and all(math.hypot(blob.x - old.x, blob.y - old.y) > target.radius_mm for old in found):
-            found.append(blob)
-    return found
-
-
-# --- where to look
-
-
-def _candidates(picture: Picture, radius: float) -> Iterator[tuple[float, float]]:
-    """Middles of places that are darker than their surroundings as a marker is, the best first; in dots."""
     block = max(1, int(_BLOCK_MM / min(picture.resolution.dot_mm)))
-    size = block * picture.resolution.dot_mm[0]
+    radius = target.radius_mm / (block * picture.resolution.dot_mm[0])
     coarse = np.asarray(picture.image.reduce(block), dtype=np.float64)
     low, high = np.percentile(coarse, (0.5, 95))
     if high - low < _LEAST_CONTRAST:
         raise ScanRefused("no print is seen in the picture", "scan the printed side, at the usual contrast")
-    score = _score(coarse, radius / size) / (high - low)
-    reach = int(1.2 * radius / size) + 1
+    score = _score(coarse, radius) / (high - low)
+    reach = int(1.2 * radius) + 1
+    found: list[Blob] = []
     for _ in range(_MOST):
         row, column = divmod(int(np.argmax(score)), score.shape[1])
         if score[row, column] < _SCORE:
-            return
-        yield (column + 0.5) * block, (row + 0.5) * block
+            break
         score[max(row - reach, 0) : row + reach + 1, max(column - reach, 0) : column + reach + 1] = 0
+        blob = _measured(picture, target, (column + 0.5) * block, (row + 0.5) * block)
+        if blob and all(math.hypot(blob.x - old.x, blob.y - old.y) > target.radius_mm for old in found):
+            found.append(blob)
+    return found
 
 
 def _score(coarse: Array, radius: float) -> Array:
@@ -96,12 +86,20 @@ def _score(coarse: Array, radius: float) -> Array:
 
 def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | None:
     """The spot about a dot, or None when it is not a marker or is cut by the picture's edge."""
-    window = _window(picture, x, y, 1.65 * target.radius_mm)
-    if window is None:
+    across, along = picture.resolution.dot_mm
+    half_mm = 1.65 * target.radius_mm  # of a window about the dot, with paper around the marker
+    start = middle = (x * across, -y * along)
+    if not in_picture(picture, *start, _INSIDE * half_mm):
         return None
-    shades, xs, ys = window
-    start = middle = (x * picture.resolution.dot_mm[0], -y * picture.resolution.dot_mm[1])
-    for _ in range(2):
+    left, top = int(x - half_mm / across), int(y - half_mm / along)
+    right, bottom = int(x + half_mm / across) + 1, int(y + half_mm / along) + 1
+    wide, high = picture.image.size
+    part = picture.image.crop((max(left, 0), max(top, 0), min(right, wide), min(bottom, high)))
+    beyond = (max(-top, 0), max(bottom - high, 0)), (max(-left, 0), max(right - wide, 0))
+    shades = np.pad(np.asarray(part, dtype=np.float64), beyond, mode="edge")
+    xs = np.asarray((np.arange(left, right) + 0.5) * across, dtype=np.float64)[None, :]
+    ys = np.asarray(-(np.arange(top, bottom) + 0.5) * along, dtype=np.float64)[:, None]
+    for _ in range(2):  # the second time about the middle that the first found
         spot = _spot(shades, xs - middle[0], ys - middle[1], target)
         if spot is None:
             return None
@@ -112,22 +110,6 @@ def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | No
             return None
     spot = _spot(shades, xs - middle[0], ys - middle[1], target)
     return _blob(spot, xs - middle[0], ys - middle[1], middle, picture, target) if spot else None
-
-
-def _window(picture: Picture, x: float, y: float, half_mm: float) -> tuple[Array, Array, Array] | None:
-    """Shades about a dot, and the places of their middles in mm; None where a marker would be cut."""
-    across, along = picture.resolution.dot_mm
-    left, top = int(x - half_mm / across), int(y - half_mm / along)
-    right, bottom = int(x + half_mm / across) + 1, int(y + half_mm / along) + 1
-    if not in_picture(picture, x * across, -y * along, _INSIDE * half_mm):
-        return None
-    wide, high = picture.image.size
-    part = picture.image.crop((max(left, 0), max(top, 0), min(right, wide), min(bottom, high)))
-    beyond = (max(-top, 0), max(bottom - high, 0)), (max(-left, 0), max(right - wide, 0))
-    shades = np.pad(np.asarray(part, dtype=np.float64), beyond, mode="edge")
-    xs = np.asarray((np.arange(left, right) + 0.5) * across, dtype=np.float64)
-    ys = np.asarray(-(np.arange(top, bottom) + 0.5) * along, dtype=np.float64)
-    return shades, xs[None, :], ys[:, None]
 
 
 class _Spot(NamedTuple):

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import permutations
+from operator import itemgetter
 
 import numpy as np
 
@@ -57,14 +58,19 @@ def matched(picture: Picture, target: Target, blobs: Sequence[Blob]) -> tuple[Bl
     if guess.mirrored:
         raise ScanRefused("the picture is mirrored", "scan the printed side of the sheet, and mirror nothing")
     found = tuple(blob for blob in guess.blobs if blob)
-    if guess.count < len(target.discs):
-        raise _incomplete(picture, target, guess)
+    if missing := [number for number, blob in enumerate(guess.blobs) if blob is None]:
+        names = ", ".join(_name(target, number) for number in missing)
+        room = 1.2 * target.radius_mm
+        if all(in_picture(picture, *guess.places[number], room) for number in missing):
+            raise ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
+        raise ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")
     _refuse_blur(found)
     return found
 
 
 def _guesses(target: Target, blobs: Sequence[Blob]) -> Iterator[_Guess]:
-    width, height = target.span_mm
+    (x0, y0), (width, height) = target.discs[0], target.span_mm
+    shares = [((x - x0) / width, (y - y0) / height) for x, y in target.discs]
     for ring in (blob for blob in blobs if blob.hole):
         for right, top in permutations([blob for blob in blobs if not blob.hole], 2):
             across = np.array([right.x - ring.x, right.y - ring.y])
@@ -74,23 +80,13 @@ def _guesses(target: Target, blobs: Sequence[Blob]) -> Iterator[_Guess]:
             one, other = math.hypot(*step), math.hypot(*rise)
             alike = _SMALLEST < one < _LARGEST and 1 / _ALIKE < one / other < _ALIKE
             if alike and abs(float(step @ rise)) < _SQUARE * one * other:
-                yield _guess(target, blobs, ring, across, along)
-
-
-def _guess(target: Target, blobs: Sequence[Blob], ring: Blob, across: Array, along: Array) -> _Guess:
-    (x0, y0), (width, height) = target.discs[0], target.span_mm
-    shares = [((x - x0) / width, (y - y0) / height) for x, y in target.discs]
-    expected = np.array([[ring.x, ring.y] + u * across + v * along for u, v in shares])
-    there: list[Blob | None] = [ring]
-    for x, y in expected[1:]:
-        away = [math.hypot(blob.x - x, blob.y - y) for blob in blobs]
-        near = blobs[away.index(min(away))]
-        there.append(near if not near.hole and min(away) < _NEAR_MM else None)
-    return _Guess(
-        mirrored=bool(across[0] * along[1] - across[1] * along[0] < 0),
-        expected=expected,
-        blobs=tuple(there),
-    )
+                expected = np.array([[ring.x, ring.y] + u * across + v * along for u, v in shares])
+                there: list[Blob | None] = [ring]
+                for x, y in expected[1:]:
+                    away, near = min(((math.hypot(blob.x - x, blob.y - y), blob) for blob in blobs), key=itemgetter(0))
+                    there.append(near if not near.hole and away < _NEAR_MM else None)
+                mirrored = bool(across[0] * along[1] - across[1] * along[0] < 0)
+                yield _Guess(mirrored=mirrored, expected=expected, blobs=tuple(there))
 
 
 # --- why not
@@ -103,15 +99,6 @@ def _refuse_blur(blobs: Sequence[Blob]) -> None:
             f"the picture is blurred: the markers' edges are {edges[len(edges) // 2]:.2f} mm soft",
             "lay the sheet flat on clean glass, or hold the camera still and focus",
         )
-
-
-def _incomplete(picture: Picture, target: Target, guess: _Guess) -> ScanRefused:
-    missing = [number for number, blob in enumerate(guess.blobs) if blob is None]
-    names = ", ".join(_name(target, number) for number in missing)
-    room = 1.2 * target.radius_mm
-    if all(in_picture(picture, *guess.places[number], room) for number in missing):
-        return ScanRefused(f"markers are hidden or broken: {names}", "uncover them, or print the sheet again")
-    return ScanRefused(f"the picture is cropped: it lacks markers at {names}", "scan the whole sheet")
 
 
 def _name(target: Target, number: int) -> str:

@@ -76,22 +76,27 @@ def load(path: Path, dpi: float = 0.0) -> Picture:
     """
     if not math.isfinite(dpi) or dpi < 0:
         raise OutOfRange(f"a resolution of {dpi} dpi", f"give {LEAST_DPI} to {MOST_DPI}")
-    _refuse_no_file(path)
+    try:
+        is_other = path.exists() and not path.is_file() and not path.is_dir()
+    except (OSError, ValueError):  # a name that no file can have
+        is_other = False
+    if is_other:  # a pipe would be waited for, and a device read without end
+        raise FileRefused(f"{path.name} is not a file but a pipe or a device", "name the scan's file")
     with _opened(path) as image:
-        _refuse_size(path, image)
+        wide, high = image.size
+        if wide * high > MOST_DOTS:
+            raise _too_large(path)
+        if min(wide, high) < LEAST_SIDE:
+            problem = f"a picture of {wide} x {high} dots is too small for a scan of a sheet"
+            raise ScanRefused(problem, "scan the whole sheet at 300 dpi")
+        try:
+            pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
+        except _DAMAGE as error:  # a TIFF is searched for its pages
+            raise _damaged(path) from error
+        if pages > 1:
+            raise ScanRefused(f"{path.name} holds {pages} pages", "save the printer-check sheet alone")
         resolution = Resolution(across=dpi, along=dpi, given="you") if dpi else _resolution(path, image)
         return Picture(image=_grey(path, image), resolution=resolution)
-
-
-def _refuse_no_file(path: Path) -> None:
-    """A pipe would be waited for, and a device read without end."""
-    try:
-        is_file = path.is_file()
-        exists = path.exists()
-    except (OSError, ValueError):  # a name that no file can have
-        is_file = exists = False
-    if exists and not is_file and not path.is_dir():
-        raise FileRefused(f"{path.name} is not a file but a pipe or a device", "name the scan's file")
 
 
 @contextmanager
@@ -115,22 +120,6 @@ def _opened(path: Path) -> Iterator[Image.Image]:
         yield image
 
 
-def _refuse_size(path: Path, image: Image.Image) -> None:
-    wide, high = image.size
-    if wide * high > MOST_DOTS:
-        raise _too_large(path)
-    if min(wide, high) < LEAST_SIDE:
-        raise ScanRefused(
-            f"a picture of {wide} x {high} dots is too small for a scan of a sheet", "scan the whole sheet at 300 dpi"
-        )
-    try:
-        pages = getattr(image, "n_frames", 1) if image.format == "TIFF" else 1
-    except _DAMAGE as error:  # a TIFF is searched for its pages
-        raise _damaged(path) from error
-    if pages > 1:
-        raise ScanRefused(f"{path.name} holds {pages} pages", "save the printer-check sheet alone")
-
-
 def _too_large(path: Path) -> FileRefused:
     limit = f"over {MOST_DOTS // 1_000_000} million dots, or {MOST_BYTES // 5_000_000} million in colours"
     return FileRefused(f"{path.name} is too large: {limit}", "scan at 600 dpi, in greys, which is enough")
@@ -144,7 +133,7 @@ def _grey(path: Path, image: Image.Image) -> Image.Image:
     """The picture in greys, decoded; what is clear counts as white."""
     try:
         if image.format == "JPEG":
-            image.draft("L", None)
+            image.draft("L", None)  # a JPEG holds its greys apart: the colours need not be decoded
         wide, high = image.size
         if wide * high * (5 if image.mode in _FOUR_BYTES else 2) > MOST_BYTES:
             raise _too_large(path)
@@ -189,6 +178,7 @@ def _resolution(path: Path, image: Image.Image) -> Resolution:
         across, along = (float(value) for value in image.info.get("dpi", ()))
     except (ValueError, TypeError, ZeroDivisionError):
         raise _no_resolution(path, image.size) from None
+    # Programs that do not know it write 0 or 1.
     if not (math.isfinite(across) and math.isfinite(along) and min(across, along) > 1.5):
         raise _no_resolution(path, image.size)
     half_a_dot_in_a_metre = INCH_MM / 1000 / 2 + 1e-6

@@ -16,7 +16,7 @@ import numpy as np
 
 from layouts.affine import Affine
 from layouts.errors import ScanRefused
-from layouts.scanning.fit import Fit
+from layouts.scanning.fit import Fit, lean_deg
 from layouts.scanning.markers import Array
 from layouts.scanning.reading import Scan, diagonals_mm
 from layouts.scanning.yardstick import FILE_AGREES, Side, root_of
@@ -121,8 +121,7 @@ def _refuse_another_card(scans: Sequence[Scan], lens: Affine) -> None:
             continue
         wide, high = scan.yardstick.sides
         off = (_through(wide, lens) / wide.true_mm) / (_through(high, lens) / high.true_mm) - 1
-        (wx, wy), (hx, hy) = (lens.apply(*side.seen) for side in (wide, high))
-        lean = math.degrees(math.asin((wx * hx + wy * hy) / (math.hypot(wx, wy) * math.hypot(hx, hy))))
+        lean = lean_deg(lens.apply(*wide.seen), lens.apply(*high.seen))
         if abs(off) > _CARD_ALIKE or abs(lean) > _CARD_LEAN_DEG:
             raise ScanRefused(
                 f"what lies on the card's place is not an ID-1 bank card, or a shadow lies along it: its sides are "

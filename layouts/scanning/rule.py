@@ -70,10 +70,19 @@ def _along(line: Line, step: float) -> Array:
 
 
 def _strips(probe: Probe, line: Line, along: Array, offsets: Array, slope: float) -> Array:
-    """Shades along strips, unknown (nan) where the dashed line may be."""
-    u, v = np.broadcast_arrays(along[None, :], offsets[:, None] + slope * along[None, :])
+    return _shades(probe, line, *np.broadcast_arrays(along[None, :], offsets[:, None] + slope * along[None, :]))
+
+
+def _shades(probe: Probe, line: Line, u: Array, v: Array) -> Array:
+    """Shades at places along the dashed line and aside of it, from its middle; unknown (nan) where it may be."""
     shades = probe.shades(u + (line.x1 + line.x2) / 2, v + line.y1)
     return np.where(np.abs(v) < _DASHES_MM, np.nan, shades)
+
+
+def _beside(probe: Probe, line: Line, along: Array, wave: _Wave) -> tuple[Array, Array]:
+    """Offsets of the strips about a wave, and what is in them over the mean of the millimetre about each place."""
+    offsets = wave.offset + np.arange(-2.5, 2.51, 0.1)
+    return offsets, _levelled(_strips(probe, line, along, offsets, wave.slope), along[1] - along[0])
 
 
 def _levelled(shades: Array, step: float) -> Array:
@@ -104,6 +113,7 @@ def _strongest(probe: Probe, line: Line) -> _Wave:
             np.intp
         )
         strips = _levelled(level[shifted, np.arange(len(along))], _COARSE_MM)
+        # 2 as a wave has half its height at each of two frequencies, and 2 as the bell has half the weight of a box.
         strength = np.abs(strips @ turns) * 4 / len(along)
         row, column = divmod(int(strength.argmax()), len(_WAVES))
         if strength[row, column] > best:
@@ -123,8 +133,7 @@ def _gradient(probe: Probe, line: Line, along: Array, wave: _Wave) -> tuple[floa
 
     From the phases of parts of 20 mm, each in a bell that is blind to the longer lines at every fifth and tenth.
     """
-    offsets = wave.offset + np.arange(-2.5, 2.51, 0.1)
-    strips = _levelled(_strips(probe, line, along, offsets, wave.slope), along[1] - along[0])
+    offsets, strips = _beside(probe, line, along, wave)
     strips = strips * np.exp(-2j * np.pi * along * wave.waves)
     length = round(_PART_MM / (along[1] - along[0]))
     starts = np.arange(0, len(along) - length + 1, length // 4)
@@ -135,18 +144,14 @@ def _gradient(probe: Probe, line: Line, along: Array, wave: _Wave) -> tuple[floa
     good = strength > _FULL * strength.max()
     if good.sum() < _LEAST_STRIPS:
         good = strength > _FULL**3 * strength.max()
-    return _plane(parts[good], centres, offsets[good], wave)
-
-
-def _plane(parts: Array, centres: Array, offsets: Array, wave: _Wave) -> tuple[float, float]:
-    """A plane through the phases, in turns: along a strip, and from strip to strip."""
-    turns = np.unwrap(np.angle(parts) / (2 * np.pi), axis=1, period=1.0)
+    # A plane through the phases, in turns: along a strip, and from strip to strip.
+    turns = np.unwrap(np.angle(parts[good]) / (2 * np.pi), axis=1, period=1.0)
     turns -= np.round(turns[:, :1] - turns[len(turns) // 2, 0])
-    u, v = np.broadcast_arrays(centres[None, :], offsets[:, None])
+    u, v = np.broadcast_arrays(centres[None, :], offsets[good][:, None])
     terms = np.column_stack([np.ones(u.size), u.ravel(), v.ravel()])
     level, slope_u, slope_v = np.linalg.lstsq(terms, turns.ravel(), rcond=None)[0]
     off = turns - level - slope_u * u - slope_v * v
-    if float(np.sqrt(np.mean(off**2))) > _MOST_OFF or len(offsets) < _LEAST_STRIPS:
+    if float(np.sqrt(np.mean(off**2))) > _MOST_OFF or good.sum() < _LEAST_STRIPS:
         raise ScanRefused("the rule's millimetres are not even", "lay a flat rule with its millimetres on the dashes")
     return wave.waves + float(slope_u - slope_v * wave.slope), float(slope_v)
 
@@ -182,8 +187,7 @@ def _a_pattern(why: str) -> ScanRefused:
 def _line_by_line(probe: Probe, line: Line, along: Array, wave: _Wave, gradient: tuple[float, float]) -> Array:
     """How much darker each line is than the middles beside it: a row each 0.1 mm from the edge, a column a line."""
     across, up = gradient
-    offsets = wave.offset + np.arange(-2.5, 2.51, 0.1)
-    strips = _levelled(_strips(probe, line, along, offsets, wave.slope), along[1] - along[0])
+    offsets, strips = _beside(probe, line, along, wave)
     u, v = np.broadcast_arrays(along[None, :], offsets[:, None] + wave.slope * along[None, :])
     start = float(np.angle((strips * np.exp(-2j * np.pi * (across * u + up * v))).sum())) / (2 * np.pi)
     half = (along[-1] - along[0]) / 2 - 1
@@ -193,9 +197,7 @@ def _line_by_line(probe: Probe, line: Line, along: Array, wave: _Wave, gradient:
     def shades(off: float) -> Array:
         # On the line n: across u + up v = n - start, and v = beside + slope u.
         u = (numbers[None, :] + off - start - up * beside[:, None]) / (across + up * wave.slope)
-        v = beside[:, None] + wave.slope * u
-        found = probe.shades(u + (line.x1 + line.x2) / 2, v + line.y1)
-        return np.where(np.abs(v) < _DASHES_MM, np.nan, found)
+        return _shades(probe, line, u, beside[:, None] + wave.slope * u)
 
     dark = shades(0.0) - (shades(-0.5) + shades(0.5)) / 2
     return np.asarray(np.nan_to_num(dark))

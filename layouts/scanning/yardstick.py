@@ -14,6 +14,7 @@ import numpy as np
 
 from layouts.affine import Affine
 from layouts.errors import ScanRefused
+from layouts.scanning.fit import lean_deg
 from layouts.scanning.markers import Array
 
 FILE_AGREES = 0.0065  # how far a scanner's own scale is off at most; common practice, no source: 0.5 to 1 %
@@ -63,8 +64,7 @@ class Yardstick:
         """By how much a card's two sides are off the square in the picture; 0 of a rule."""
         if len(self.sides) == 1:
             return 0.0
-        (wx, wy), (hx, hy) = (side.seen for side in self.sides)
-        return math.degrees(math.asin((wx * hx + wy * hy) / (math.hypot(wx, wy) * math.hypot(hx, hy))))
+        return lean_deg(*(side.seen for side in self.sides))
 
     def refuse_unlike_the_file(self, given: str) -> None:
         """Refuses (`ScanRefused`) a scale that is further from what the file or the user says than scanners are."""
