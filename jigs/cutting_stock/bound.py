@@ -90,6 +90,49 @@ def by_length(problem: Problem, sums: Sums) -> int:
     return max(bound_by(problem, problem.sizes, holds, sums), covered(problem, problem.sizes, holds, sums))
 
 
+class _Programme:
+    """The relaxed problem as a linear programme: a row for each piece, and one for each length at hand."""
+
+    def __init__(self, problem: Problem, known: int) -> None:
+        """Each piece from the length that costs least for it alone; one that only fits what is at hand is a lack."""
+        self.problem = problem
+        self.rows = {at: len(problem.sizes) + place for place, (at, _) in enumerate(problem.owned)}
+        self.master: Master[Choice] = Master([*problem.needs, *(-limit for _, limit in problem.owned)])
+        for row, (size, need) in enumerate(zip(problem.sizes, problem.needs, strict=True)):
+            ways = [
+                (problem.lengths[at].cost / min(problem.lengths[at].mm // size, max(1, need)), at)
+                for at in problem.sold
+                if problem.lengths[at].mm >= size
+            ]
+            if not ways:
+                self.master.start_with(row, None, 1, float(known + 1))
+                continue
+            _, at = min(ways)
+            many = min(problem.lengths[at].mm // size, max(1, need))
+            counts = tuple(many if i == row else 0 for i in range(len(problem.sizes)))
+            self.master.start_with(row, Choice(at, counts), many, float(problem.lengths[at].cost))
+
+    def priced(self, values: Sequence[int], work: Work, part: float) -> tuple[tuple[int, ...], list[Choice]]:
+        """What each length holds at most by these values, and the choices that are worth more than they cost."""
+        worth = Worth(self.problem.sizes, self.problem.needs, values)
+        holds, found = [], []
+        for at, length in enumerate(self.problem.lengths):
+            asked = length.cost + (self.master.prices[self.rows[at]] if at in self.rows else 0.0)
+            floor = int(asked * FINE) + length.cost * FINE // _RELATIVE + 1
+            most, counts = worth.most(length.mm, int(floor * part), work)
+            holds.append(most)
+            if counts is not None:
+                found.append((asked * FINE - most, Choice(at, counts)))
+        return tuple(holds), [choice for _, choice in sorted(found)]
+
+    def take(self, choice: Choice) -> bool:
+        """Gives a choice to the programme; whether that lowers the cost."""
+        entries = [(row, count) for row, count in enumerate(choice.counts) if count]
+        if choice.at in self.rows:
+            entries.append((self.rows[choice.at], -1))
+        return self.master.improve(choice, entries, float(self.problem.lengths[choice.at].cost))
+
+
 def relax(
     problem: Problem, sums: Sums, known: int, columns: Sequence[Choice], work: Work, steady: float = 0.0
 ) -> Relaxed:
@@ -98,19 +141,20 @@ def relax(
     The prices of many kinds swing wildly before they settle. `steady` draws them that far towards the best values so
     far, at first those by length: half the rounds do (smoothing, Wentges 1997, from memory).
     """
-    rows = {at: len(problem.sizes) + place for place, (at, _) in enumerate(problem.owned)}
-    master: Master[Choice] = Master([*problem.needs, *(-limit for _, limit in problem.owned)])
-    _start(problem, master, known)
+    programme = _Programme(problem, known)
+    master = programme.master
     best = Relaxed([], (), (), 0, list(columns))
     for choice in columns:
-        _take(problem, master, rows, choice)
-    size, spent = len(problem.sizes) + len(rows), 0
-    centre, drawn = _by_mm(problem), steady
+        programme.take(choice)
+    size, spent = len(master.prices), 0
+    # at first a piece is worth its length, at what a mm costs where it costs least
+    each = min((problem.lengths[at].cost / problem.lengths[at].mm for at in problem.sold), default=0.0)
+    centre, drawn = [size_mm * each for size_mm in problem.sizes], steady
     while not work.is_spent and (best.bound < known or not problem.sold):
         prices = master.prices[: len(problem.sizes)]
         mixed = [drawn * mid + (1 - drawn) * price for mid, price in zip(centre, prices, strict=True)]
         values = tuple(max(0, int(price * FINE)) for price in mixed)
-        holds, found = _priced(problem, master, rows, values, work, (1 - 0.1 * bool(drawn)))
+        holds, found = programme.priced(values, work, 0.9 if drawn else 1.0)
         bound = bound_by(problem, values, holds, sums)
         if bound >= best.bound:
             best.values, best.holds, best.bound = values, holds, bound
@@ -118,7 +162,7 @@ def relax(
         if is_short(problem, values, holds):
             return best
         # every choice is offered, though the first may leave nothing to gain by the next
-        improved = any([_take(problem, master, rows, choice) for choice in found])
+        improved = any([programme.take(choice) for choice in found])
         best.columns += found
         work.spend((master.pivots - spent) * size * (size // 2 + 8) + 10 * size)
         spent = master.pivots
@@ -133,50 +177,3 @@ def relax(
     if best.values:
         best.bound = max(best.bound, covered(problem, best.values, best.holds, sums))
     return best
-
-
-def _priced(
-    problem: Problem, master: Master[Choice], rows: dict[int, int], values: tuple[int, ...], work: Work, part: float
-) -> tuple[tuple[int, ...], list[Choice]]:
-    """What each length holds at most by these values, and the choices that are worth more than they cost."""
-    worth = Worth(problem.sizes, problem.needs, values)
-    holds, found = [], []
-    for at, length in enumerate(problem.lengths):
-        asked = length.cost + (master.prices[rows[at]] if at in rows else 0.0)
-        floor = int(asked * FINE) + length.cost * FINE // _RELATIVE + 1
-        most, counts = worth.most(length.mm, int(floor * part), work)
-        holds.append(most)
-        if counts is not None:
-            found.append((asked * FINE - most, Choice(at, counts)))
-    return tuple(holds), [choice for _, choice in sorted(found)]
-
-
-def _by_mm(problem: Problem) -> list[float]:
-    """Each piece worth its length, at what a mm costs where it costs least."""
-    each = min((problem.lengths[at].cost / problem.lengths[at].mm for at in problem.sold), default=0.0)
-    return [size * each for size in problem.sizes]
-
-
-def _start(problem: Problem, master: Master[Choice], known: int) -> None:
-    """Each piece from the length that costs least for it alone; one that only fits what is at hand is a lack."""
-    for row, (size, need) in enumerate(zip(problem.sizes, problem.needs, strict=True)):
-        ways = [
-            (problem.lengths[at].cost / min(problem.lengths[at].mm // size, max(1, need)), at)
-            for at in problem.sold
-            if problem.lengths[at].mm >= size
-        ]
-        if not ways:
-            master.start_with(row, None, 1, float(known + 1))
-            continue
-        _, at = min(ways)
-        many = min(problem.lengths[at].mm // size, max(1, need))
-        counts = tuple(many if i == row else 0 for i in range(len(problem.sizes)))
-        master.start_with(row, Choice(at, counts), many, float(problem.lengths[at].cost))
-
-
-def _take(problem: Problem, master: Master[Choice], rows: dict[int, int], choice: Choice) -> bool:
-    """Gives a choice to the linear programme; whether that lowers the cost."""
-    entries = [(row, count) for row, count in enumerate(choice.counts) if count]
-    if choice.at in rows:
-        entries.append((rows[choice.at], -1))
-    return master.improve(choice, entries, float(problem.lengths[choice.at].cost))

@@ -8,11 +8,12 @@ a set out, the relaxed problem of that set gives new ones that do, or says which
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from jigs.cutting_stock.bound import FINE, Relaxed, relax
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.knapsack import fullest_mm
-from jigs.cutting_stock.problem import Best, Length, Problem, Sums
+from jigs.cutting_stock.problem import Best, Problem, Sums
 from jigs.cutting_stock.search import Values, seek
 
 _MOST_SETS = 50_000
@@ -42,6 +43,21 @@ class _Rules:
                 return True
         return False
 
+    def likely(self, best: Best, work: Work) -> tuple[list[_Set], int]:
+        """The sets of lengths from the bound to below a cost that are not too small, the cheapest first; that cost.
+
+        It is the cost of the best plan, or less where that would be too many sets.
+        """
+        costs, below = [self.problem.lengths[at].cost for at in self.problem.sold], best.cost
+        while below > best.bound and not work.is_spent:
+            turns = Work(_MOST_SETS)
+            sets = [pair for pair in _sets(costs, best.bound, below, turns) if not self.exclude(pair[1])]
+            work.spend(_STEP * (_MOST_SETS - turns.left))
+            if not turns.is_spent:
+                return sorted(sets), below
+            below = best.bound + (below - best.bound) // 8
+        return [], best.bound
+
 
 def climb(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work) -> None:
     """Sets of lengths from the bound upward until one holds all; the bound rises as far as sets are refuted."""
@@ -51,7 +67,7 @@ def climb(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work
     rules = _Rules(problem)
     rules.add(problem.sizes, [fullest_mm(problem.sizes, problem.needs, length.mm) for length in problem.lengths])
     rules.add(relaxed.values, relaxed.holds)
-    sets, left_open = _likely(costs, best, rules, work)
+    sets, left_open = rules.likely(best, work)
     for cost, counts in sets:
         if cost >= best.cost:
             break
@@ -61,38 +77,25 @@ def climb(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work
         if work.is_spent:
             left_open = min(left_open, cost)
             break
-        limited = _limited(problem, counts)
+        limits = dict(zip(problem.sold, counts, strict=True))
+        limited = replace(
+            problem,
+            lengths=tuple(
+                length._replace(limit=limits.get(at, length.limit)) for at, length in enumerate(problem.lengths)
+            ),
+        )
         with work.lend(0.1) as lent:
             tried = relax(limited, sums, 4 * max(costs), relaxed.columns, lent)
         rules.add(tried.values, tried.holds)
-        if not rules.exclude(counts) and not _is_settled(limited, best, tried, work):
+        if rules.exclude(counts):
+            continue
+        with work.lend(0.3) as lent:
+            outcome = seek(limited, 0, Values(tried.values, tried.holds, FINE), lent)
+        if outcome.solution is not None:
+            best.take(limited, outcome.solution)
+        elif not outcome.is_proved:
             left_open = min(left_open, cost)
     best.bound = max(best.bound, min(left_open, best.cost))
-
-
-def _is_settled(limited: Problem, best: Best, tried: Relaxed, work: Work) -> bool:
-    """Searches a set of lengths to the end; whether it came to one."""
-    with work.lend(0.3) as lent:
-        outcome = seek(limited, 0, Values(tried.values, tried.holds, FINE), lent)
-    if outcome.solution is not None:
-        best.take(limited, outcome.solution)
-    return outcome.solution is not None or outcome.is_proved
-
-
-def _likely(costs: Sequence[int], best: Best, rules: _Rules, work: Work) -> tuple[list[_Set], int]:
-    """The sets of lengths from the bound to below a cost that are not ruled out yet, the cheapest first; that cost.
-
-    It is the cost of the best plan, or less where that would be too many sets.
-    """
-    below = best.cost
-    while below > best.bound and not work.is_spent:
-        turns = Work(_MOST_SETS)
-        sets = [pair for pair in _sets(costs, best.bound, below, turns) if not rules.exclude(pair[1])]
-        work.spend(_STEP * (_MOST_SETS - turns.left))
-        if not turns.is_spent:
-            return sorted(sets), below
-        below = best.bound + (below - best.bound) // 8
-    return [], best.bound
 
 
 def _sets(costs: Sequence[int], least: int, below: int, turns: Work) -> Iterator[_Set]:
@@ -111,12 +114,3 @@ def _sets(costs: Sequence[int], least: int, below: int, turns: Work) -> Iterator
         here = count * cost
         for more, counts in _sets(others, least - here, below - here, turns):
             yield here + more, (count, *counts)
-
-
-def _limited(problem: Problem, counts: Sequence[int]) -> Problem:
-    """The problem with so many of each length sold, and no more."""
-    limits = dict(zip(problem.sold, counts, strict=True))
-    lengths = (
-        Length(length.mm, length.cost, limits.get(at, length.limit)) for at, length in enumerate(problem.lengths)
-    )
-    return Problem(problem.sizes, problem.needs, tuple(lengths))

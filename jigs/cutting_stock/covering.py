@@ -113,7 +113,9 @@ def cover(needed: int, prices: Mapping[int, int], runs: Runs) -> Cover:
             "take longer lengths, or a shorter fixed part",
         )
     paid, whole = _least_paid(needed, most, prices)
-    bulk_mm, bulk = _bulk(needed, whole, most)
+    # of very many, most are the length used most, cut for all it yields; what is left is shared out
+    bulk_mm, often = Counter(whole).most_common(1)[0]
+    bulk = max(0, min(often, -(-(needed - _MOST_TURNS // sum(most.values())) // most[bulk_mm])))
     parts = _shared(needed - bulk * most[bulk_mm], most, prices, cheapest) + [(bulk_mm, most[bulk_mm])] * bulk
     if sum(prices[mm] for mm, _ in parts) > paid:
         parts = [(mm, most[mm]) for mm in whole]
@@ -181,13 +183,6 @@ def _least_paid(needed: int, most: Mapping[int, int], prices: Mapping[int, int])
         chosen.append(last[n])
         n -= most[last[n]]
     return paid[needed], chosen
-
-
-def _bulk(needed: int, whole: Sequence[int], most: Mapping[int, int]) -> tuple[int, int]:
-    """Of very many, the length used most and how many of it are cut for all they yield; what is left is shared out."""
-    mm, often = Counter(whole).most_common(1)[0]
-    spare = needed - _MOST_TURNS // sum(most.values())
-    return mm, max(0, min(often, -(-spare // most[mm])))
 
 
 def _shared(

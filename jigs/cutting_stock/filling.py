@@ -37,27 +37,24 @@ def _from_owned(problem: Problem) -> tuple[Solution, Problem]:
 
 
 def _fill(problem: Problem, ways: Sequence[int], work: Work) -> Solution:
+    """From the length that gives the most for its cost, again and again; the end from the cheapest that takes it."""
     solution: Solution = []
     needs = problem.needs
     while any(needs):
-        choice = _fullest_of(problem, needs, ways)
+        total = problem.held(needs)
+        enough = [at for at in ways if problem.lengths[at].mm >= total]
+        if enough:
+            cheapest = min(enough, key=lambda at: (problem.lengths[at].cost, problem.lengths[at].mm))
+            return [*solution, (Choice(cheapest, needs), 1)]
+        longest = next(size for size, need in zip(problem.sizes, needs, strict=True) if need)
+        long_enough = [at for at in ways if problem.lengths[at].mm >= longest]
+        choices = [Choice(at, fullest(problem.sizes, needs, problem.lengths[at].mm)) for at in long_enough or ways]
+        choice = max(choices, key=lambda one: problem.held(one.counts) / max(problem.lengths[one.at].cost, 1e-9))
         work.spend(_GREEDY_STEPS * len(needs) * len(ways))
         times = min(need // count for need, count in zip(needs, choice.counts, strict=True) if count)
         solution.append((choice, times))
         needs = less(needs, choice.counts, times)
     return solution
-
-
-def _fullest_of(problem: Problem, needs: Sequence[int], ways: Sequence[int]) -> Choice:
-    """The cheapest length that takes all that is left; else the one that gives the most for its cost."""
-    total = problem.held(needs)
-    enough = [at for at in ways if problem.lengths[at].mm >= total]
-    if enough:
-        return Choice(min(enough, key=lambda at: (problem.lengths[at].cost, problem.lengths[at].mm)), tuple(needs))
-    longest = next(size for size, need in zip(problem.sizes, needs, strict=True) if need)
-    long_enough = [at for at in ways if problem.lengths[at].mm >= longest]
-    choices = [Choice(at, fullest(problem.sizes, needs, problem.lengths[at].mm)) for at in long_enough or ways]
-    return max(choices, key=lambda one: problem.held(one.counts) / max(problem.lengths[one.at].cost, 1e-9))
 
 
 def rounded(problem: Problem, relaxed: Relaxed, known: int, work: Work) -> Solution:
@@ -68,7 +65,11 @@ def rounded(problem: Problem, relaxed: Relaxed, known: int, work: Work) -> Solut
     left = problem
     sums = Sums((problem.lengths[at].cost for at in problem.sold), 0)
     while any(left.needs):
-        kept = _kept(left, amounts)
+        ranked = sorted(amounts, key=lambda pair: (-pair[1], pair[0]))
+        kept = fitting(left, [(choice, int(amount + _WHOLE)) for choice, amount in ranked])
+        # where there are no whole parts, one of the pattern that is nearest to a whole one
+        nearest = sorted(ranked, key=lambda pair: -(pair[1] % 1))
+        kept = kept or next(filter(None, (fitting(left, [(choice, 1)]) for choice, _ in nearest)), [])
         if not kept:
             break
         fixed += kept
@@ -80,17 +81,6 @@ def rounded(problem: Problem, relaxed: Relaxed, known: int, work: Work) -> Solut
         again = relax(left, sums, known, columns, work)
         amounts, columns = again.amounts, again.columns
     return best
-
-
-def _kept(problem: Problem, amounts: Sequence[tuple[Choice, float]]) -> Solution:
-    """The whole parts that still fit; where there are none, one of the pattern that is nearest to a whole one."""
-    ranked = sorted(amounts, key=lambda pair: (-pair[1], pair[0]))
-    kept = fitting(problem, [(choice, int(amount + _WHOLE)) for choice, amount in ranked])
-    if not kept:
-        for choice, _ in sorted(ranked, key=lambda pair: -(pair[1] % 1)):
-            if kept := fitting(problem, [(choice, 1)]):
-                break
-    return kept
 
 
 def fitting(problem: Problem, choices: Solution) -> Solution:
@@ -118,8 +108,9 @@ def shuffled(problem: Problem, seed: int, work: Work) -> Solution:
         ways = ways or problem.sold
         choices = []
         for at in ways:
-            counts = list(_with_longest(problem, some, first, at))
-            choices.append(Choice(at, tuple(counts)))
+            others = tuple(count - (i == first) for i, count in enumerate(some))
+            counts = fullest(problem.sizes, others, problem.lengths[at].mm - problem.sizes[first])
+            choices.append(Choice(at, tuple(count + (i == first) for i, count in enumerate(counts))))
             work.spend(len(needs) * 8 + problem.lengths[at].mm // 32)
         choice = max(
             choices,
@@ -131,10 +122,3 @@ def shuffled(problem: Problem, seed: int, work: Work) -> Solution:
         solution = [*solution, (choice, 1)]
         needs = less(needs, choice.counts, 1)
     return solution
-
-
-def _with_longest(problem: Problem, some: Sequence[int], first: int, at: int) -> tuple[int, ...]:
-    """The fullest choice that has the longest piece in it."""
-    others = tuple(count - (i == first) for i, count in enumerate(some))
-    counts = fullest(problem.sizes, others, problem.lengths[at].mm - problem.sizes[first])
-    return tuple(count + (i == first) for i, count in enumerate(counts))

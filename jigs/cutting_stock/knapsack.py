@@ -21,7 +21,7 @@ def fullest(sizes: Sequence[int], needs: Sequence[int], length: int) -> tuple[in
         return tuple(needs)
     lots: list[tuple[int, int, int]] = []
     mask, reached = (1 << length + 1) - 1, [1]  # bit n of a reach: whether n can be filled exactly
-    for lot in _lots(sizes, needs, length):
+    for lot in lots_of(sizes, needs, length):
         lots.append(lot)
         reached.append(reached[-1] | reached[-1] << lot[2] & mask)
         if reached[-1] >> length:  # full to the millimetre: more pieces cannot better it
@@ -39,7 +39,7 @@ def fullest_mm(sizes: Sequence[int], needs: Sequence[int], length: int) -> int:
     return sum(map(mul, sizes, fullest(sizes, needs, length)))
 
 
-def _lots(sizes: Sequence[int], needs: Sequence[int], length: int) -> Iterator[tuple[int, int, int]]:
+def lots_of(sizes: Sequence[int], needs: Sequence[int], length: int) -> Iterator[tuple[int, int, int]]:
     """(piece, how many, their length): lots of 1, 2, 4, ... from which every number needed can be put together."""
     for piece, (size, need) in enumerate(zip(sizes, needs, strict=True)):
         left, many = min(need, length // size), 1

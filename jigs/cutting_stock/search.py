@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from jigs.cutting_stock.effort import Work
+from jigs.cutting_stock.knapsack import lots_of
 from jigs.cutting_stock.problem import Choice, Problem, Solution
 
 _BITS = 13  # for each piece's count in a packed number, with a guard bit above it
@@ -130,11 +131,9 @@ class _Search:
         """For each kind, which fills of a length the pieces from it on can make, as bits."""
         mask, reach = (1 << mm + 1) - 1, [1]
         for size, need in zip(reversed(self.problem.sizes), reversed(self.problem.needs), strict=True):
-            here, left, many = reach[-1], min(need, mm // size), 1
-            while left:
-                lot = min(many, left)
-                here |= here << size * lot & mask
-                left, many = left - lot, many * 2
+            here = reach[-1]
+            for _, _, lot_mm in lots_of([size], [need], mm):
+                here |= here << lot_mm & mask
             reach.append(here)
         self.work.spend(mm // 16 * len(reach))
         return reach[::-1]

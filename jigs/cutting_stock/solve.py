@@ -53,13 +53,28 @@ def cut_stock(
     ((500, 5),)
     """
     work = Work(USUAL_EFFORT) if work is None else work
-    sizes, prices, owned = _sizes(pieces), _prices(sold_mm), sorted(owned_mm, reverse=True)
+    sizes, owned = _sizes(pieces), sorted(owned_mm, reverse=True)
+    prices = dict(sold_mm) if isinstance(sold_mm, Mapping) else {mm: mm for mm in sold_mm}
+    if not prices or min(prices) < 1 or max(prices) > LONGEST_MM:
+        raise OutOfRange("no length to cut from is given", f"give lengths from 1 to {LONGEST_MM} mm")
+    if min(prices.values()) < 0:
+        raise OutOfRange(f"a price of {min(prices.values())} for a length", "give zero or more")
+    if sizes[0] > max(*prices, *owned, 0):
+        raise OutOfRange(
+            f"a piece of {sizes[0]} mm is longer than the longest length sold, {max(prices)} mm",
+            "cut it into shorter pieces, or buy longer lengths",
+        )
+    prices = dict(sorted(prices.items(), reverse=True))
     at_hand = tuple(Length(mm, 0, owned.count(mm)) for mm in dict.fromkeys(owned) if mm >= sizes[-1])
-    _refuse_too_long(sizes[0], max(prices), owned)
     unpriced = Problem(sizes, tuple(pieces[size] for size in sizes), at_hand)
-    tariff = _tariff(unpriced, prices, work)
-    problem, solution = _without_idle(replace(unpriced, lengths=at_hand + tariff.lengths), work)
+    tariff = _Tariff.of(unpriced, prices, work)
+    problem = replace(unpriced, lengths=at_hand + tariff.lengths)
+    solution = greedy(problem, work)
     best = Best(solution, problem.cost(solution), 0)
+    # a length that costs more than a whole plan does is idle
+    kept = [at for at, length in enumerate(problem.lengths) if length.cost <= best.cost or length.limit is not None]
+    problem = replace(problem, lengths=tuple(problem.lengths[at] for at in kept))
+    best.solution = [(Choice(kept.index(choice.at), choice.counts), times) for choice, times in solution]
     _improve(problem, best, tariff.sums(best.cost), work)
     return CuttingPlan(
         patterns=tuple(_patterns(problem, best.solution)),
@@ -98,24 +113,6 @@ def _sizes(pieces: Mapping[int, int]) -> tuple[int, ...]:
     return tuple(sorted(pieces, reverse=True))
 
 
-def _prices(sold: Iterable[int] | Mapping[int, int]) -> dict[int, int]:
-    """The price of each length sold, the longest first."""
-    prices = dict(sold) if isinstance(sold, Mapping) else {mm: mm for mm in sold}
-    if not prices or min(prices) < 1 or max(prices) > LONGEST_MM:
-        raise OutOfRange("no length to cut from is given", f"give lengths from 1 to {LONGEST_MM} mm")
-    if min(prices.values()) < 0:
-        raise OutOfRange(f"a price of {min(prices.values())} for a length", "give zero or more")
-    return dict(sorted(prices.items(), reverse=True))
-
-
-def _refuse_too_long(longest: int, sold: int, owned: Sequence[int]) -> None:
-    if longest > max(sold, *owned, 0):
-        raise OutOfRange(
-            f"a piece of {longest} mm is longer than the longest length sold, {sold} mm",
-            "cut it into shorter pieces, or buy longer lengths",
-        )
-
-
 # -- least paid, then least bought, as one number
 
 
@@ -128,6 +125,19 @@ class _Tariff:
 
     prices: Mapping[int, int]
     big: int
+
+    @classmethod
+    def of(cls, unpriced: Problem, prices: Mapping[int, int], work: Work) -> _Tariff:
+        """With `big` over the material of any plan of these pieces that pays the least."""
+        mm, price = next(iter(prices.items()))
+        if all(price * other == here * mm for other, here in prices.items()):
+            return cls(prices, 0)
+        if min(prices.values()) == 0:
+            return cls(prices, sum(unpriced.needs) * mm + 1)
+        priced = replace(unpriced, lengths=unpriced.lengths + tuple(Length(*pair) for pair in prices.items()))
+        paid = priced.cost(greedy(priced, work))
+        # no plan that pays no more has more material than this
+        return cls(prices, max(paid * other // here for other, here in prices.items()) + 1)
 
     @property
     def lengths(self) -> tuple[Length, ...]:
@@ -145,28 +155,6 @@ class _Tariff:
 
     def bought_mm(self, cost: int) -> int:
         return cost % self.big if self.big else cost
-
-
-def _tariff(unpriced: Problem, prices: dict[int, int], work: Work) -> _Tariff:
-    mm, price = next(iter(prices.items()))
-    if all(price * other == here * mm for other, here in prices.items()):
-        return _Tariff(prices, 0)
-    if min(prices.values()) == 0:
-        return _Tariff(prices, sum(unpriced.needs) * mm + 1)
-    priced = replace(unpriced, lengths=unpriced.lengths + tuple(Length(*pair) for pair in prices.items()))
-    paid = priced.cost(greedy(priced, work))
-    # no plan that pays no more has more material than this
-    return _Tariff(prices, max(paid * other // here for other, here in prices.items()) + 1)
-
-
-def _without_idle(problem: Problem, work: Work) -> tuple[Problem, Solution]:
-    """The problem without the lengths that cost more than a whole plan does, and that plan."""
-    solution = greedy(problem, work)
-    cost = problem.cost(solution)
-    kept = [at for at, length in enumerate(problem.lengths) if length.cost <= cost or length.limit is not None]
-    places = {at: place for place, at in enumerate(kept)}
-    lengths = tuple(problem.lengths[at] for at in kept)
-    return replace(problem, lengths=lengths), [(Choice(places[c.at], c.counts), times) for c, times in solution]
 
 
 # -- from the first plan to the best
