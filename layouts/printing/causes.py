@@ -70,6 +70,12 @@ def settings_behind(across: float, along: float, paper: str = "") -> tuple[Cause
     return tuple(sorted(fitting, key=lambda cause: max(cause.low - middle, middle - cause.high, 0)))
 
 
+def likely(across: float, along: float, paper: str = "") -> str:
+    """The three likeliest settings behind both ratios in words, and what to change; empty where none is known."""
+    causes = settings_behind(across, along, paper)[:3]
+    return f"it may be {', or '.join(f'{cause.words}: {cause.change}' for cause in causes)}" if causes else ""
+
+
 @cache
 def fits(name: str) -> tuple[Cause, ...]:
     """What fitting does to a page made for a paper: to its own printable area, and to the paper of most trays.

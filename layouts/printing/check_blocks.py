@@ -62,8 +62,8 @@ def card_outline(words: Draft, *, upright: bool = False) -> Block:
     corners = ((width - r, height - r), (r, height - r), (r, r), (width - r, r))
     for quarter, (x, y) in enumerate(corners):
         draft.arc(x, y, r, 90.0 * quarter, 90.0, Role.TICK)
-    right = _card_scale_across(draft, width, 0.63 * height if upright else 0.38 * height)
-    top = _card_scale_along(draft, height, 0.78 * width)
+    right = _card_scale(draft, width, 0.63 * height if upright else 0.38 * height, across=True)
+    top = _card_scale(draft, height, 0.78 * width, across=False)
     draft.add(words)
     return Block(drawing=draft.drawing(right, top, "card outline"), card=(0.0, 0.0, width, height), rule=_dashes(width))
 
@@ -73,24 +73,18 @@ def card_edge_mm(nominal_mm: float, percent: float) -> float:
     return nominal_mm * 100 / positive(percent, "a size of print")
 
 
-def _card_scale_across(draft: Draft, width: float, y: float) -> float:
-    """Ticks where the right edge of a card falls on a print of 95 to 105 %. Returns the right end of the ink."""
-    for percent in (*range(95, 100), *range(101, 106)):
-        x = card_edge_mm(width, percent)
-        draft.line(x, y, x, y + (2.2 if percent % 5 == 0 else 1.4))
+def _card_scale(draft: Draft, nominal_mm: float, at: float, *, across: bool) -> float:
+    """Ticks where the right or upper edge of a card falls on a print of 95 to 105 %. Returns the far end of the ink."""
+    for percent in (*range(95, 100), *range(101, 106)):  # at 100 % stands the outline itself
+        edge, tick = card_edge_mm(nominal_mm, percent), 2.2 if percent % 5 == 0 else 1.4
+        draft.line(*((edge, at, edge, at + tick) if across else (at, edge, at + tick, edge)))
     for percent in (95, 105):
-        draft.text(card_edge_mm(width, percent), y - 2.2, f"{percent}", FIGURE, anchor="middle")
-    return card_edge_mm(width, 95) + 1.5
-
-
-def _card_scale_along(draft: Draft, height: float, x: float) -> float:
-    """The same for the upper edge. Returns the upper end of the ink."""
-    for percent in (*range(95, 100), *range(101, 106)):
-        y = card_edge_mm(height, percent)
-        draft.line(x, y, x + (2.2 if percent % 5 == 0 else 1.4), y)
-    for percent in (95, 105):
-        draft.text(x + 2.8, card_edge_mm(height, percent) - 0.36 * FIGURE, f"{percent}", FIGURE)
-    return card_edge_mm(height, 95) + 1.0
+        edge = card_edge_mm(nominal_mm, percent)
+        if across:
+            draft.text(edge, at - 2.2, f"{percent}", FIGURE, anchor="middle")
+        else:
+            draft.text(at + 2.8, edge - 0.36 * FIGURE, f"{percent}", FIGURE)
+    return card_edge_mm(nominal_mm, 95) + (1.5 if across else 1.0)
 
 
 def card_words(width: float, height: float, *, limits: bool = True) -> Draft:

@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from layouts.errors import OutOfRange, Refusal, Remedy
-from layouts.printing.causes import alike, is_setting, settings_behind
-from layouts.printing.printer import STALE_DAYS, Diagonals, InkPair, Printer, Reading, find_instrument, parse_date
+from layouts.printing.causes import alike, is_setting, likely, settings_behind
+from layouts.printing.printer import STALE_DAYS, InkPair, Printer, Reading, find_instrument, parse_date
 
 HOW_TO_PRINT_TRUE = (
     "choose actual size or 100 % in the dialog, not fit, shrink, scale to paper or fill, and the paper that lies in "
@@ -26,10 +26,8 @@ def objection(printer: Printer, older: Printer | None = None) -> Refusal | None:
     """
     across, along = printer.across.ratio, printer.along.ratio
     if is_setting(across, along, _of_ratio(printer)):
-        causes = settings_behind(across, along, printer.paper)
         problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
-        likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in causes[:3])
-        what = f"it may be {likely}" if likely else "no setting is known that does just this"
+        what = likely(across, along, printer.paper) or "no setting is known that does just this"
         return OutOfRange(problem, f"{what}; print and measure again: {HOW_TO_PRINT_TRUE}", (Remedy.SAVE_ANYWAY,))
     return _corrected(printer, older) or _lower_trust(printer, older) if older else None
 
@@ -51,8 +49,8 @@ def doubts(printer: Printer) -> Iterator[str]:
         yield "the ink spread is smaller than what it can be read to: a loupe or a caliper would tell"
     causes = settings_behind(printer.across.ratio, printer.along.ratio, printer.paper)
     if causes and not alike(printer.across.ratio, printer.along.ratio, _of_ratio(printer)):
-        likely = ", or ".join(f"{cause.words} ({cause.ratio})" for cause in causes[:3])
-        yield f"a print setting comes near, but across and along differ too much for one: {likely}"
+        near = ", or ".join(f"{cause.words} ({cause.ratio})" for cause in causes[:3])
+        yield f"a print setting comes near, but across and along differ too much for one: {near}"
 
 
 def on_corrected_sheet(read: Printer, corrected_for: Printer) -> Printer:
@@ -67,27 +65,21 @@ def on_corrected_sheet(read: Printer, corrected_for: Printer) -> Printer:
     along = both.determinant / across  # its part square to across; the rest is the lean
     shear = (both.a * both.c + both.b * both.d) / across
     length = math.hypot(along, shear)
-    spread = corrected_for.spread_mm
+    spread, known, diagonals = corrected_for.spread_mm, read.diagonals or corrected_for.diagonals, None
+    if known:  # by either record: diagonals that say this lean, by the law of cosines
+        wide, high = known.across_mm * across, known.along_mm * length
+        squares = (wide**2 + high**2 + sign * 2 * wide * high * (shear / length) for sign in (1, -1))
+        rising, falling = (math.sqrt(square) for square in squares)
+        diagonals = replace(known, rising_mm=rising, falling_mm=falling)
     return replace(
         read,
         across=Reading(length_mm=read.across.length_mm, read_mm=read.across.length_mm * across),
         along=Reading(length_mm=read.along.length_mm, read_mm=read.along.length_mm * length),
-        diagonals=_diagonals(read, corrected_for, across, length, shear / length),
+        diagonals=diagonals,
         ink=tuple(
             InkPair(black_mm=pair.black_mm + 2 * spread, white_mm=pair.white_mm - 2 * spread) for pair in read.ink
         ),
     )
-
-
-def _diagonals(read: Printer, old: Printer, across: float, along: float, lean: float) -> Diagonals | None:
-    """Diagonals that say this lean, where one of the two records knows one: the law of cosines, both ways."""
-    known = read.diagonals or old.diagonals
-    if known is None:
-        return None
-    wide, high = known.across_mm * across, known.along_mm * along
-    squares = (wide**2 + high**2 + sign * 2 * wide * high * lean for sign in (1, -1))
-    rising, falling = (math.sqrt(square) for square in squares)
-    return Diagonals(across_mm=known.across_mm, along_mm=known.along_mm, rising_mm=rising, falling_mm=falling)
 
 
 def _of_ratio(printer: Printer) -> float:

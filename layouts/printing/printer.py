@@ -331,7 +331,8 @@ class Printer:
 
     def good_for_mm(self, size_mm: float, edges: int = 2) -> float:
         """What is stated of a size on a corrected sheet: its uncertainty, k = 2, rounded up to 0.01 mm."""
-        return math.ceil(self.budget(size_mm, edges).expanded * 100 - 1e-6) / 100
+        hundredths = self.budget(size_mm, edges).expanded * 100
+        return math.ceil(hundredths - 1e-6) / 100  # up, but not by a hundredth for the last digit of a float
 
     @property
     def skew_expanded_deg(self) -> float:
@@ -388,7 +389,7 @@ class Printer:
 
 def factors_refused(across: float, along: float, paper: str = "") -> OutOfRange:
     """The refusal of factors that no printer has: alike they come from a setting, else a reading is wrong."""
-    from layouts.printing.causes import alike, settings_behind
+    from layouts.printing.causes import alike, likely
 
     ratios, limits = f"across {across:.3f}, along {along:.3f}", f"and a printer's factor is {LOW:g} to {HIGH:g}"
     if not alike(across, along):
@@ -396,9 +397,8 @@ def factors_refused(across: float, along: float, paper: str = "") -> OutOfRange:
             f"the two ways disagree: {ratios}, {limits}",
             "a setting changes both alike, so measure both again, cross to cross",
         )
-    likely = ", or ".join(f"{cause.words}: {cause.change}" for cause in settings_behind(across, along, paper)[:3])
     problem = f"both ways are alike, the sign of a print setting: {ratios}, {limits}"
-    return OutOfRange(problem, f"it may be {likely}" if likely else "print at 100 %, actual size, and measure again")
+    return OutOfRange(problem, likely(across, along, paper) or "print at 100 %, actual size, and measure again")
 
 
 def parse_date(text: str) -> Day:
@@ -406,7 +406,7 @@ def parse_date(text: str) -> Day:
     from datetime import date
 
     try:
-        if len(text) != 10 or "W" in text:
+        if len(text) != 10 or "W" in text:  # fromisoformat reads 20261125 and 2026-W48-3 too
             raise ValueError
         return date.fromisoformat(text)
     except ValueError as error:

@@ -140,6 +140,7 @@ def _put(printer: Printer, document: TOMLDocument) -> bool:
         rows.append(row)
         row.trivia.indent = "\n"
         row = rows[-1]
+    # What the older record said and this one does not; a person's own keys and comments stay.
     for key in ("stock", "date", "sheet", "paper", "landscape", "diagonals", "ink", "residual"):
         if key in row and key not in values:
             del row[key]
@@ -155,7 +156,11 @@ def _drop(printer: Printer, document: TOMLDocument) -> bool:
     number = next((number for number, row in enumerate(rows) if _is_of(printer, row)), None)
     if number is None:
         return False
-    after = _words_after(rows[number])
+    after = ""  # the comments after the last line of a table stand above the next one, and are not its own
+    for key, item in reversed(rows[number].value.body):
+        if key is not None:
+            break
+        after = item.as_string() + after
     del rows[number]
     if not rows:
         document.remove("printer")
@@ -166,16 +171,6 @@ def _drop(printer: Printer, document: TOMLDocument) -> bool:
         for line in after.strip().splitlines():
             table.add(tomlkit.comment(line.lstrip("# ")) if line else tomlkit.nl())
     return True
-
-
-def _words_after(row: Any) -> str:
-    """The comments after the last line of a table: they stand above the next one, and are not its own."""
-    words = ""
-    for key, item in reversed(row.value.body):
-        if key is not None:
-            break
-        words = item.as_string() + words
-    return str(words)
 
 
 def _mark(printer: Printer | None, document: TOMLDocument) -> bool:

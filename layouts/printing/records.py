@@ -39,6 +39,7 @@ def read_rows(top: Entries) -> tuple[Row, ...]:
             entry.fault(f"a second record of {printer}", "keep one of the two")
         if is_default and any(row.is_default for row in rows):
             entry.fault("a second default printer", "keep default = true in one of them only", "default")
+        # A record keeps its own faults, so that those of one printer do not stop work with another.
         faults = tuple(entry.book.faults[earlier:])
         del entry.book.faults[earlier:]
         name = entry.data.get("name")

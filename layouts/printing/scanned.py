@@ -43,6 +43,7 @@ def record_of(found: Scan | Turned, *, name: str, tray: str, date: str, sheet: s
         sheet=sheet,
         paper=paper.name,
         landscape=paper.landscape,
+        # Not 0, which is refused where a length is read: a record must be readable again.
         residual_mm=max(round(fmean(each.seen.rms_mm for each in found.pictures), _PLACES), 10**-_PLACES),
     )
 
