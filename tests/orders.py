@@ -18,6 +18,33 @@ def refusal_of(call: Callable[[], object]) -> str:
     return ""
 
 
+BY_HAND = """
+title = "By hand"
+seats = 2
+[making]
+cut = "saw"
+kerf = "0.30 mm"
+spares = "10 %"
+rejects = 2
+tails = "60 mm"
+[[ring]]
+name = "link"
+wire = "1 mm"
+metal = "sterling"
+inside = "5.2 mm"
+count = 45
+mandrel = "5 mm"
+trial_mandrel = "5 mm"
+trial_inside = "5.3 mm"
+[[supply]]
+wire = "1 mm"
+metal = "sterling"
+price = "1.20 EUR per g"
+clippings = "0.80 EUR per g"
+dust = "0.30 EUR per g"
+lengths = ["1 m"]
+"""
+
 METALS = ("copper", "phosphor bronze", "sterling", "aluminium 5056", "stainless 304")
 PRICES = ("1.90 EUR per m", "0.07 EUR per g", "31 EUR/ozt", "0.55 EUR per ft", "0 EUR per g")
 

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from orders import orders
+from orders import BY_HAND, orders
 
 from jigs.bench.bench import Bench, Mandrel, Spool
 from jigs.orders.order import Count, Order, OrderedRing
@@ -29,33 +29,6 @@ from jigs.stock.drill import Drill
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, Refusal, UnknownName
-
-BY_HAND = """
-title = "By hand"
-seats = 2
-[making]
-cut = "saw"
-kerf = "0.30 mm"
-spares = "10 %"
-rejects = 2
-tails = "60 mm"
-[[ring]]
-name = "link"
-wire = "1 mm"
-metal = "sterling"
-inside = "5.2 mm"
-count = 45
-mandrel = "5 mm"
-trial_mandrel = "5 mm"
-trial_inside = "5.3 mm"
-[[supply]]
-wire = "1 mm"
-metal = "sterling"
-price = "1.20 EUR per g"
-clippings = "0.80 EUR per g"
-dust = "0.30 EUR per g"
-lengths = ["1 m"]
-"""
 
 
 @pytest.fixture(scope="module")
