@@ -108,9 +108,9 @@ def test_the_exact_mandrel_gives_the_wanted_ring(want):
     assert pytest.approx(5.0, abs=1e-9) == again.ring.inside_mm
 
 
-def test_three_real_rods_stand_beside_the_exact_mandrel_each_with_its_ring():
+def test_four_real_rods_stand_beside_the_exact_mandrel_each_with_its_ring():
     made = batch(material=STERLING, cut=Cutters.for_wire(1.0), inside_mm=5.0)
-    assert len(made.rods) == 3
+    assert len(made.rods) == 4
     for choice in made.rods:
         ring = batch(material=STERLING, cut=Cutters.for_wire(1.0), mandrel_mm=choice.rod.diameter_mm).ring
         assert choice.ring == ring

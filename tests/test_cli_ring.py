@@ -88,10 +88,10 @@ def test_a_band_is_shown_where_there_is_one():
     assert " to " in run("--wire", "1 mm", "--metal", "sterling", "--mandrel", "5 mm").stdout.split("mandrel")[2]
 
 
-def test_a_wanted_ring_gets_its_mandrel_and_three_rods():
+def test_a_wanted_ring_gets_its_mandrel_and_four_rods():
     words = run("--wire", "18 AWG", "--metal", "sterling", "--inside", "4.5 mm", "--cut", "cutters").stdout
     assert "worked back from the wanted inside of 4.500 mm" in words
-    assert len(words.split("The nearest rods")[1].strip().splitlines()) == 5
+    assert len(words.split("The nearest rods")[1].strip().splitlines()) == 6
 
 
 def test_the_json_has_the_figures():

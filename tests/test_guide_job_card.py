@@ -52,11 +52,11 @@ def test_the_ledger_is_that_of_the_plan() -> None:
 
 def test_the_winding_is_that_of_the_share() -> None:
     """Class: 58 good rings and 2 rejects are 60 turns, over the 57 that a groove of 70 mm holds: two sections, a ring
-    lost; 61 turns x 1.028 (springback) = 62.7 -> 63 wound; 63 x 19.52 mm + 65 = 1295 mm.
+    lost; 61 turns x 1.028 (springback) = 62.7 -> 63 wound; 63 x 19.20 mm + 65 = 1275 mm.
     """
     said = words(job_card(job()))
-    assert "1295 63 61.3 74.7 2 58" in said
-    assert "Cut the wire: 1 × 1295 mm." in said
+    assert "1275 63 61.3 74.7 2 58" in said
+    assert "Cut the wire: 1 × 1275 mm." in said
     assert "snip a long coil into even sections" in said
     assert "It turns back by about 2 whole turns: keep your other hand clear." in said
 
@@ -71,7 +71,7 @@ def test_the_facts_say_what_to_make() -> None:
     facts = dict(job_card(job()).facts)
     assert facts["make"] == "50 and 8 spare"
     assert (facts["wanted ID"], facts["OD"], facts["AR"]) == ("5.00 mm", "7.40 mm", "4.17")
-    assert facts["the mandrel gives ID"] == "5.09 mm"
+    assert facts["the mandrel gives ID"] == "4.98 mm"
 
 
 def test_a_planned_ring_that_is_not_the_wanted_one_says_so() -> None:
@@ -89,10 +89,10 @@ def test_the_wanted_ring_and_its_window_are_true() -> None:
 
 
 def test_a_sawn_coil_is_drawn_with_how_much_may_stand_in_front_of_the_blade() -> None:
-    """Chain ring: the coil is 5.18 mm inside, and 5.18 / tan 45 degrees = 5.2."""
+    """Chain ring: the coil is 5.07 mm inside, and 5.07 / tan 45 degrees = 5.1."""
     said = words(job_card(job()))
-    assert "≤ 5.2" in said
-    assert "5.2 mm of coil in front of it at most" in said
+    assert "≤ 5.1" in said
+    assert "5.1 mm of coil in front of it at most" in said
     assert "Not at true size." in said
     assert "How the saw runs" not in words(of_metal("copper", cut='cut = "cutters"'))
 

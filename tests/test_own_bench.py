@@ -35,7 +35,7 @@ def test_an_empty_folder_is_an_empty_bench(tmp_path: Path) -> None:
 
 def test_what_is_added_is_read_back(tmp_path: Path) -> None:
     add(tmp_path, "mandrel", "rod 7", "--measured", "6.02 mm", "--kind", "steel")
-    add(tmp_path, "mandrel", "oak", "--measured", "5/16 in", "--kind", "wood")
+    add(tmp_path, "mandrel", "oak", "--measured", "5/16 in", "--kind", "wood", "--length", "250 mm")
     add(tmp_path, "drill", "#54", "--diameter", "1.397 mm")
     add(tmp_path, "blade", "2/0", "--kerf", "0.29 mm")
     add(tmp_path, "blade", "old", "--kerf", "0.9 mm", "--thickness", "0.8 mm", "--teeth-per-inch", "40")
@@ -135,7 +135,7 @@ def test_every_fault_of_a_file_written_by_hand_is_refused_with_its_line(tmp_path
         "mandrels.toml:1: 'loose' is outside any table; begin a table with a line such as [\"rod 7\"]",
         'mandrels.toml:3: measured: 5 is not in quotes; write it in quotes, such as "5 mm"',
         "mandrels.toml:6: kind: no choice is called 'tin'; known: plastic, steel, wood, household",
-        "mandrels.toml:7: no key is called 'size' in [b]; known: kind, measured",
+        "mandrels.toml:7: no key is called 'size' in [b]; known: kind, length, measured",
         'mandrels.toml:8: [c] has no measured; add a line such as measured = "6.02 mm"',
     ]
 

@@ -14,13 +14,13 @@ from layouts.units import INCH_MM
 @pytest.mark.parametrize(
     ("mandrel_mm", "names"),
     [
-        (5.5344, ["7/32 in", "5.5 mm", "drill 5.60 mm"]),
-        (6.0, ["6.0 mm", "drill B", "15/64 in"]),
-        (9.5, ["9.5 mm", "3/8 in", "drill V"]),
-        (0.3, ["drill 0.30 mm", "1/64 in", "0.5 mm"]),
+        (5.5344, ["7/32 in", "5.5 mm", "ground rod 5.6 mm", "drill #2"]),
+        (6.0, ["6.0 mm", "drill B", "15/64 in", "ground rod 5.9 mm"]),
+        (9.5, ["9.5 mm", "3/8 in", "drill V", "ground rod 9.4 mm"]),
+        (0.3, ["drill 0.30 mm", "1/64 in", "0.5 mm", "ground rod 1.1 mm"]),
     ],
 )
-def test_the_three_nearest_are_one_of_each_kind_nearest_first(mandrel_mm: float, names: list[str]) -> None:
+def test_the_four_nearest_are_one_of_each_kind_nearest_first(mandrel_mm: float, names: list[str]) -> None:
     rods = nearest_rods(mandrel_mm)
     assert [rod.name for rod in rods] == names
     assert {rod.kind for rod in rods} == set(RodKind)
@@ -28,7 +28,7 @@ def test_the_three_nearest_are_one_of_each_kind_nearest_first(mandrel_mm: float,
 
 def test_past_the_largest_drill_rods_alone_are_offered() -> None:
     rods = nearest_rods(30)
-    assert [rod.name for rod in rods] == ["30.0 mm", "1 3/16 in", "29.5 mm"]
+    assert [rod.name for rod in rods] == ["30.0 mm", "1 3/16 in", "1 11/64 in", "29.5 mm"]
 
 
 def test_a_size_sold_as_rod_is_not_listed_again_as_a_shank() -> None:
@@ -49,6 +49,18 @@ def test_no_metric_or_inch_rod_is_more_than_half_a_step_away(mandrel_mm: float) 
     for kind, half_a_step in ((RodKind.METRIC, 0.25), (RodKind.INCH, INCH_MM / 128)):
         off = min(abs(rod.diameter_mm - mandrel_mm) for rod in rods if rod.kind == kind)
         assert off <= half_a_step + 1e-9
+
+
+def test_ground_rod_goes_by_tenths_and_quarters_from_1_to_13_mm() -> None:
+    def ground(mm: float) -> list[float]:
+        found = nearest_rods(mm, 40)
+        return sorted(
+            rod.diameter_mm for rod in found if rod.kind is RodKind.GROUND and abs(rod.diameter_mm - mm) < 0.4
+        )
+
+    assert ground(4.25) == [3.9, 4.1, 4.2, 4.25, 4.3, 4.4, 4.6]  # whole and half millimetres are plain rod
+    assert ground(12.9)[-2:] == [12.8, 12.9]
+    assert 12.7 not in ground(12.9)  # half an inch, sold as plain rod
 
 
 @pytest.mark.parametrize("mm", [float("nan"), float("inf"), 0.0, -1.0])

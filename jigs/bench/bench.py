@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from jigs.making.winding import longest_winding
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
 from jigs.stock.metal import Metal
@@ -17,17 +18,19 @@ KINDS = ("steel", "wood", "plastic", "household")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mandrel:
-    """A thing to wind on, by its name, its measured diameter in mm and its kind."""
+    """A thing to wind on: its name, its measured diameter in mm, its kind, and its length in mm where that is known."""
 
     name: str
     measured_mm: float
     kind: str = "steel"
+    length_mm: float | None = None
 
     def __post_init__(self) -> None:
         if not 0.2 <= positive(self.measured_mm, "mandrel") <= 500:
             raise OutOfRange(f"a mandrel of {self.measured_mm:g} mm cannot be wound on", "give 0.2 mm to 500 mm")
         if self.kind not in KINDS:
             raise UnknownName("kind of mandrel", self.kind, KINDS)
+        longest_winding(length_mm=self.length_mm)  # refuses one that is no longer than what holds it
 
     @property
     def is_wood(self) -> bool:

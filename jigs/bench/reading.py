@@ -5,6 +5,7 @@ Each file is a list of tables by name, and may be written by hand as well as by 
     ["rod 7"]                    # mandrels.toml
     measured = "6.02 mm"         # by caliper; it counts, whatever the name says
     kind = "steel"               # steel, wood, plastic or household
+    length = "200 mm"            # limits the windings: 30 mm of it are held; left out, 150 mm are counted on
 
     ["1.3 mm"]                   # drills.toml
     diameter = "1.30 mm"
@@ -60,7 +61,10 @@ def mandrel_of(name: str, entry: Entries) -> Mandrel | None:
     """A mandrel from its table."""
     measured = entry.need("measured", in_text(parse_length), '"6.02 mm"')
     kind = entry.take("kind", one_of(*KINDS), "steel")
-    return made(entry, lambda: Mandrel(name=name, measured_mm=measured, kind=kind) if measured else None)
+    length = entry.take("length", in_text(parse_length), None)
+    if not measured:
+        return None
+    return made(entry, lambda: Mandrel(name=name, measured_mm=measured, kind=kind, length_mm=length))
 
 
 def drill_of(name: str, entry: Entries) -> Drill | None:

@@ -28,7 +28,7 @@ from layouts.units import finite, positive
 
 LOUD_NAME_ERROR = 0.02  # P: a rod further than this from its name is said loudly
 SPRINGY_RATIO = 1.05  # P: from here a wound coil jumps when it is released
-RODS_SHOWN = 3
+RODS_SHOWN = 4
 TIGHTEST_RATIO = 1.5  # P: under this AR hardly a second wire goes through a ring, and the bend may crack
 WIDEST_RATIO = 30  # P: over this AR a ring is too thin for its size to hold its shape
 

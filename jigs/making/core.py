@@ -24,6 +24,6 @@ def core_for(inside_mm: float) -> Rod | None:
     most = positive(inside_mm, "coil inside diameter") - CORE_CLEARANCE_MM
     if most < THINNEST_CORE_MM:
         return None
-    sold = (rod for rod in nearest_rods(most, count=12) if rod.kind is not RodKind.SHANK)
+    sold = (rod for rod in nearest_rods(most, count=16) if rod.kind in (RodKind.METRIC, RodKind.INCH))
     thin_enough = [rod for rod in sold if THINNEST_CORE_MM <= rod.diameter_mm <= most + 1e-9]
     return max(thin_enough, key=lambda rod: rod.diameter_mm, default=None)

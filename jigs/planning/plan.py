@@ -26,6 +26,7 @@ from jigs.planning.tools import (
     BladeChoice,
     DrillChoice,
     MandrelChoice,
+    Task,
     choose_blade,
     choose_drill,
     choose_mandrels,
@@ -119,7 +120,7 @@ class RingPlan:
     def _cautions(self) -> Iterator[str]:
         choice = self.mandrel
         if choice.is_off_loudly:
-            rod, *_ = nearest_rods(self.exact_mandrel_mm, 3)  # one of each kind, the nearest first
+            rod, *_ = nearest_rods(self.exact_mandrel_mm)  # one of each kind, the nearest first
             exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind.value}, {rod.diameter_mm:.3f} mm)"
             ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
             wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
@@ -344,11 +345,16 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
 
 def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     """How one kind of ring is made; its shares are not chosen yet."""
-    blade = choose_blade(ring, bench)
-    mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
+    blade, supply = choose_blade(ring, bench), order.supply_for(ring.supply_key)
+    longest_wire = max(supply.lengths_mm) if supply and supply.lengths_mm else None
+    each_seat = with_spares(
+        math.ceil(ring.amount.units(order.seats) * ring.amount.rings_in_one(ring.wanted) / order.seats),
+        ring.making.spares,
+    )
+    task = Task(seats=order.seats, rings=each_seat, longest_wire_mm=longest_wire)
+    mandrels = choose_mandrels(ring, cut_of(ring, blade), bench, task)
     batch = mandrels[0].batch
-    supply = order.supply_for(ring.supply_key)
-    winding = winding_of(batch, max(supply.lengths_mm) if supply and supply.lengths_mm else None)
+    winding = winding_of(batch, longest_wire)
     return RingPlan(
         ordered=ring,
         mandrels=mandrels,

@@ -22,7 +22,8 @@ from layouts.errors import OutOfRange, Refusal
 from layouts.units import INCH_MM, parse_length
 
 CHOICES = 3
-LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
+LOOKED_AT = 12  # mandrels nearest the exact one that are worked through
+TRIAL_TURNS = 5  # P: of a trial coil
 FEWEST_TEETH = 2.0  # in the metal at once (common practice, no source)
 THINNEST_DRILLED_MM = 5.0  # P: thinner wood snaps at its cross-hole
 THIN_WIRE_MM, COARSEST_IN_THIN, COARSEST = 1.1, "2/0", "1"  # P: no coarser blade in thinner wire, and in thicker
@@ -117,6 +118,8 @@ class MandrelChoice:
             return f"is of {self.kind}"
         if self.is_shank:
             return "is a shank of steel"
+        if self.rod is not None and self.rod.kind is RodKind.GROUND:
+            return "is of ground steel"
         if self.diameter_mm < THINNEST_DRILLED_MM - 1e-9:
             return f"is under {THINNEST_DRILLED_MM:g} mm: wood that thin snaps at a hole"
         hole = least_hole_mm(self.wanted.wire_mm)
@@ -257,11 +260,20 @@ def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillC
     )
 
 
-def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelChoice, ...]:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Task:
+    """How many good rings each of the seats winds on its mandrel, and the longest wire [mm] that there is for it."""
+
+    seats: int = 1
+    rings: int = 1
+    longest_wire_mm: int | None = None
+
+
+def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench, task: Task) -> tuple[MandrelChoice, ...]:
     """The mandrel to use and the next best, at most three: those owned where one is within 2 %, else rods as sold too.
 
-    Ranked by the AR error of the ring each gives; of equals, the one that suits the cut. One that the order names
-    comes first whatever it gives. Where rods as sold come before those owned, the best owned one is still listed.
+    Ranked by one rule (`_rank`). One that the order names comes first whatever it gives. Where rods as sold come
+    before those owned, the best owned one is still listed.
     """
     exact = batch_on(ring, cut).acting_mandrel_mm
     forced = []
@@ -272,7 +284,11 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
         name = f"{ring.mandrel_mm:g} mm"
         forced = [MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)]
     taken = {choice.name for choice in forced}
-    ranked = [choice for choice in _ranked(ring, cut, bench, exact) if choice.name not in taken]
+    near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
+    ranked = list(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]))
+    if all(choice.is_off_loudly for choice in ranked):
+        ranked += _made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)])
+    ranked = sorted((choice for choice in ranked if choice.name not in taken), key=lambda choice: _rank(choice, task))
     found = [*forced, *ranked[: CHOICES - len(forced)]]
     owned = [choice for choice in ranked if choice.owned]
     if owned and not any(choice.owned for choice in found[len(forced) :]):
@@ -311,32 +327,29 @@ def batch_on(
     )
 
 
-def _ranked(ring: OrderedRing, cut: Cut, bench: Bench, exact: float) -> list[MandrelChoice]:
-    """Those owned, best first, where the best is within 2 %; else those owned and rods as sold together."""
-    near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
-    owned = sorted(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]), key=_rank)
-    if owned and not owned[0].is_off_loudly:
-        return owned
-    sold = list(_made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)]))
-    return sorted((*owned, *sold), key=_rank)
-
-
 def _made(makers: Iterable[Callable[[], MandrelChoice]]) -> Iterator[MandrelChoice]:
     for make in makers:
         try:
-            yield make()
-        except Refusal:  # wire springs straight off it, or no ring is left
+            choice = make()
+            _ = choice.batch.winding.most_rings_per_coil
+            yield choice
+        except Refusal:  # wire springs straight off it, or no ring is left, or its coil is all rejects
             continue
 
 
 def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel) -> MandrelChoice:
     """An owned mandrel, by its measurement; its name stands beside it where that is a size."""
+    longest = None
+    if mandrel.length_mm is not None:
+        stated = ring.making.longest_coil_mm
+        longest = longest_winding(stated_mm=stated, length_mm=mandrel.length_mm).value
     try:
         named = parse_length(mandrel.name)
     except Refusal:
-        batch = batch_on(ring, cut, measured_mm=mandrel.measured_mm, mandrel_name=mandrel.name)
+        called, measured = mandrel.name, mandrel.measured_mm
+        batch = batch_on(ring, cut, measured_mm=measured, mandrel_name=called, longest=longest)
     else:
-        batch = batch_on(ring, cut, named, mandrel.measured_mm)
+        batch = batch_on(ring, cut, named, mandrel.measured_mm, longest=longest)
     return MandrelChoice(name=mandrel.name, kind=mandrel.kind, owned=True, batch=batch, wanted=ring.wanted)
 
 
@@ -347,12 +360,41 @@ def _sold(ring: OrderedRing, cut: Cut, rod: Rod) -> MandrelChoice:
     return MandrelChoice(name=rod.name, kind="", owned=False, rod=rod, batch=batch, wanted=ring.wanted)
 
 
-def _rank(choice: MandrelChoice) -> tuple[bool, bool, float, bool, float, str]:
-    """Those whose ring passes first, of them plain rods before odd shanks; then by what is off beyond the band.
+def _rank(choice: MandrelChoice, task: Task) -> tuple[bool, float, bool, float, bool, bool, float, str]:
+    """Those whose ring passes first, and of them the one that wastes least wire: on a long rod that stays in the window
+    none, else the tails and rejects of more windings (an odd shank is short), or a trial coil (the band may leave it).
 
-    Two whose error lies within the springback's band are told apart only by what suits the cut, and last by nearness.
+    Of those that waste the same, plain rods before shanks; then by what is off beyond the band. Two whose error lies
+    within the springback's band are told apart only by what suits the cut and by what any shop has, and last by
+    nearness.
     """
     error = abs(choice.ratio_error)
     beyond = round(max(0.0, error - choice.band), _SAME)
     passes = choice.fit is not Fit.OUTSIDE
-    return (not passes, passes and choice.is_shank, beyond, not choice.suits_the_cut, error, choice.name)
+    is_common = choice.rod is None or choice.rod.kind in (RodKind.METRIC, RodKind.INCH)
+    waste = _waste_mm(choice, task) if passes else 0.0
+    return (
+        not passes,
+        waste,
+        choice.is_shank,
+        beyond,
+        not choice.suits_the_cut,
+        not is_common,
+        error,
+        choice.name,
+    )
+
+
+def _waste_mm(choice: MandrelChoice, task: Task) -> float:
+    """Tails and rejects of all windings on it, and a trial coil where its rings may miss the window.
+
+    Turns are those of the wanted ring, so that two rods as long as each other waste the same.
+    """
+    batch, wanted = choice.batch, choice.wanted
+    turn, tails = wanted.circumference_mm + batch.cut.loss_mm, batch.tails_mm
+    turns = int((batch.winding.longest_coil_mm or 0.0) / batch.pitch_mm)
+    if task.longest_wire_mm is not None:
+        turns = min(turns, int((task.longest_wire_mm - tails) / turn))
+    windings = task.seats * -(-task.rings // max(1, turns - batch.rejects))
+    trial = tails + TRIAL_TURNS * turn if choice.fit is Fit.STRADDLES else 0.0
+    return round(windings * (tails + batch.rejects * turn) + trial, 1)

@@ -27,6 +27,7 @@ def command() -> None:
 @click.argument("name")
 @click.option("--measured", required=True, metavar="LENGTH", help="Its diameter by caliper.")
 @click.option("--kind", default="steel", show_default=True, metavar="KIND", help="steel, wood, plastic or household.")
+@click.option("--length", metavar="LENGTH", help="How long it is; 30 mm of it are held. Left out, 150 mm count.")
 @replace_option
 @bench_option
 def mandrel(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
@@ -34,7 +35,7 @@ def mandrel(name: str, replace: bool, bench_dir: str | None, **given: str | None
 
     \b
       coilwright bench add mandrel "rod 7" --measured "6.02 mm"
-      coilwright bench add mandrel "oak dowel" --measured "7.9 mm" --kind wood
+      coilwright bench add mandrel "oak dowel" --measured "7.9 mm" --kind wood --length "300 mm"
       coilwright bench add mandrel "blue pen" --measured "7.4 mm" --kind household
     """
     _add("mandrel", name, given, replace, bench_dir)
