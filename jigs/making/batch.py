@@ -285,7 +285,12 @@ class Batch:
         if self.material.metal is not None and self.laws.basis is Basis.NOT_COUNTED:
             said.append(f"{self.laws.words}; wind a trial coil")
         said += self.material.cautions(sawn=isinstance(self.cut, Saw), snipped=isinstance(self.cut, Cutters))
-        return (*said, *_unlike_a_jump_ring(self.ring.aspect_ratio))
+        ratio = self.ring.aspect_ratio
+        if ratio < TIGHTEST_RATIO:
+            said.append(f"an AR of {ratio:.2f} is very tight: hardly another ring goes through, and the bend may crack")
+        if ratio > WIDEST_RATIO:
+            said.append(f"an AR of {ratio:.0f} is very wide: so thin a ring holds no shape; check wire and mandrel")
+        return tuple(said)
 
     @property
     def ledger(self) -> tuple[Figure, ...]:
@@ -298,9 +303,11 @@ class Batch:
         closed = [None if ring is None else ring.inside_mm for ring in rings]
         outsides = [None if ring is None else ring.outside_mm for ring in rings]
         ratios = [None if ring is None else ring.aspect_ratio for ring in rings]
+        opened = self.springback_ratio - 1
+        springs = f"{self.laws.words}; mean diameter opens {100 * opened:.1f} %" if opened else self.laws.words
         return (
             self.mandrel,
-            _banded("springback", opens, _springback_words(self), basis=self.laws.basis, is_change=True),
+            _banded("springback", opens, springs, basis=self.laws.basis, is_change=True),
             _banded("coil ID", insides, "(mandrel + wire) x springback - wire"),
             Figure(
                 name="cut",
@@ -404,17 +411,3 @@ def _name_off(batch: Batch, error: float) -> str:
     side = "over" if error >= 0 else "under"
     off = f"{abs(named - measured):.3f} mm ({100 * abs(error):.1f} %) {side}"
     return f"named {named:.3f} mm, that is {off} the measured {measured:.3f} mm"
-
-
-def _unlike_a_jump_ring(ratio: float) -> tuple[str, ...]:
-    """What to say of an AR that no jump ring has."""
-    if ratio < TIGHTEST_RATIO:
-        return (f"an AR of {ratio:.2f} is very tight: hardly another ring goes through, and the bend may crack",)
-    if ratio > WIDEST_RATIO:
-        return (f"an AR of {ratio:.0f} is very wide: so thin a ring holds no shape; check wire and mandrel",)
-    return ()
-
-
-def _springback_words(batch: Batch) -> str:
-    opens = batch.springback_ratio - 1
-    return f"{batch.laws.words}; mean diameter opens {100 * opens:.1f} %" if opens else batch.laws.words

@@ -31,22 +31,17 @@ class Saw:
     @property
     def loss(self) -> Figure:
         """The kerf: wire lost per ring [mm], and where it comes from."""
-        given = None
+        given = of_blade = None
         if self.measured_kerf_mm is not None:
             words = f"kerf {self.measured_kerf_mm:.3f} mm as given"
             words += f" with blade {self.blade.name}" if self.blade else ""
             given = _loss("kerf", self.measured_kerf_mm, Basis.MEASURED, f"saw: {words}")
-        return best((given, self._of_blade)) or _loss("kerf", 0.0, Basis.NOT_COUNTED, "saw: no kerf")
-
-    @property
-    def _of_blade(self) -> Figure | None:
-        """The kerf of the blade, in the words of the ledger."""
-        if self.blade is None:
-            return None
-        kerf = self.blade.kerf
-        advice = ": measure a cut" if kerf.basis.rank > Basis.RECORDED.rank else ""
-        words = f"saw: kerf {kerf.value:.3f} mm of blade {self.blade.name} ({kerf.words}){advice}"
-        return replace(kerf, words=words)
+        if self.blade is not None:
+            kerf = self.blade.kerf
+            advice = ": measure a cut" if kerf.basis.rank > Basis.RECORDED.rank else ""
+            words = f"saw: kerf {kerf.value:.3f} mm of blade {self.blade.name} ({kerf.words}){advice}"
+            of_blade = replace(kerf, words=words)
+        return best((given, of_blade)) or _loss("kerf", 0.0, Basis.NOT_COUNTED, "saw: no kerf")
 
     @property
     def loss_mm(self) -> float:

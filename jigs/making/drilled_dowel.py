@@ -128,9 +128,14 @@ class DrilledDowel:
     own_drill: Drill | None = None  # one at hand, instead of the next of the series
 
     def __post_init__(self) -> None:
-        self._check_words()
+        if self.series not in DRILL_SERIES:
+            raise UnknownName("drill series", self.series, DRILL_SERIES)
+        if self.second is not None and self.second not in SECONDS:
+            raise UnknownName("second hole", self.second, SECONDS)
         self._check_hole()
-        self._check_coil()
+        if not 1 <= self.turns <= MOST_TURNS:
+            raise OutOfRange(f"a coil of {self.turns} turns", f"give 1 to {MOST_TURNS} whole turns")
+        finite(self.coil.pitch_mm, "pitch")  # making the coil refuses a pitch below the wire
         if positive(self.strip_mm, "paper thickness") > THICKEST_PAPER_MM:
             raise OutOfRange(
                 f"paper {self.strip_mm:g} mm thick will not wrap a dowel",
@@ -218,8 +223,24 @@ class DrilledDowel:
     @property
     def warnings(self) -> tuple[str, ...]:
         """What is allowed and still likely to go wrong, a line each."""
-        found = (self._quarter(), self._thin(), self._oval(), self._under_the_coil())
-        return tuple(warning for warning in found if warning)
+        dowel, lines = self.dowel, []
+        if self.hole_mm > dowel.thinnest_mm / 4 + _SAME_MM:
+            quarter = f"D/4 is {dowel.thinnest_mm / 4:.2f} mm"
+            lines.append(
+                f"the hole of {self.hole_mm:.2f} mm is over a quarter of the dowel ({quarter}): it is weak there"
+            )
+        if dowel.thinnest_mm < SNAPS_BELOW_MM:
+            lines.append(
+                f"wood {dowel.thinnest_mm:.2f} mm thick snaps: under {SNAPS_BELOW_MM:g} mm wind on a metal rod, "
+                "and take the coil off it before you saw"
+            )
+        if dowel.out_of_round > ROUND_WITHIN:
+            oval = f"{dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
+            lines.append(f"out of round by {oval}: the rings will differ; take a rounder dowel")
+        at, last = self.second_at_mm, self.from_end_mm + self.turns * self.coil.pitch_mm
+        if at is not None and self.from_end_mm < at < last - _SAME_MM:
+            lines.append(f"the second {self.second} at {at:.1f} mm lies under the coil, which ends at {last:.1f} mm")
+        return tuple(lines)
 
     @property
     def advice(self) -> tuple[str, ...]:
@@ -235,43 +256,6 @@ class DrilledDowel:
             sections = f"into sections of {USUAL_SECTION_MM:g} mm or less"
             lines.append(f"For the saw, snip the coil of {self.coil_length_mm:.1f} mm {sections}.")
         return tuple(lines)
-
-    def _quarter(self) -> str:
-        if self.hole_mm <= self.dowel.thinnest_mm / 4 + _SAME_MM:
-            return ""
-        return (
-            f"the hole of {self.hole_mm:.2f} mm is over a quarter of the dowel (D/4 is "
-            f"{self.dowel.thinnest_mm / 4:.2f} mm): it is weak there"
-        )
-
-    def _thin(self) -> str:
-        if self.dowel.thinnest_mm >= SNAPS_BELOW_MM:
-            return ""
-        return (
-            f"wood {self.dowel.thinnest_mm:.2f} mm thick snaps: under {SNAPS_BELOW_MM:g} mm wind on a metal rod, "
-            "and take the coil off it before you saw"
-        )
-
-    def _oval(self) -> str:
-        if self.dowel.out_of_round <= ROUND_WITHIN:
-            return ""
-        return (
-            f"out of round by {self.dowel.out_of_round_mm:.2f} mm ({100 * self.dowel.out_of_round:.1f} %): "
-            "the rings will differ; take a rounder dowel"
-        )
-
-    def _under_the_coil(self) -> str:
-        last = self.from_end_mm + self.turns * self.coil.pitch_mm
-        at = self.second_at_mm
-        if at is None or not self.from_end_mm < at < last - _SAME_MM:
-            return ""
-        return f"the second {self.second} at {at:.1f} mm lies under the coil, which ends at {last:.1f} mm"
-
-    def _check_words(self) -> None:
-        if self.series not in DRILL_SERIES:
-            raise UnknownName("drill series", self.series, DRILL_SERIES)
-        if self.second is not None and self.second not in SECONDS:
-            raise UnknownName("second hole", self.second, SECONDS)
 
     def _check_hole(self) -> None:
         hole, thinnest = self.hole_mm, self.dowel.thinnest_mm
@@ -289,11 +273,6 @@ class DrilledDowel:
                 f"a hole of {hole:.2f} mm with its centre {self.from_end_mm:.2f} mm from the end would split out",
                 f"give {least:.2f} mm or more",
             )
-
-    def _check_coil(self) -> None:
-        if not 1 <= self.turns <= MOST_TURNS:
-            raise OutOfRange(f"a coil of {self.turns} turns", f"give 1 to {MOST_TURNS} whole turns")
-        finite(self.coil.pitch_mm, "pitch")  # making the coil refuses a pitch below the wire
 
     def _check_second(self) -> None:
         if self.second is None:

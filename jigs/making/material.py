@@ -188,22 +188,17 @@ def choose_material(
     """The material that was meant. A metal without a temper is taken soft, and says so."""
     if metal is None and temper is not None:
         raise QuantityRefused(f"the temper {shown(temper)} needs its metal", "name the metal too")
+    meant: Temper | None = None
+    if metal is not None and temper is not None:
+        given = strength_mpa
+        meant = metal.temper(temper) if given is None else temper_of_strength(temper_name(temper), given)
+    elif metal is not None and strength_mpa is None:  # soft, or else the first the table has
+        meant = metal.tempers.get(USUAL_TEMPER) or next(iter(metal.tempers.values()), None)
     return Material(
         metal=metal,
-        temper=_temper_of(metal, temper, strength_mpa) if metal else None,
+        temper=meant,
         temper_assumed=temper is None,
         given_density_g_cm3=density_g_cm3,
         given_modulus_gpa=modulus_gpa,
         given_strength_mpa=strength_mpa,
     )
-
-
-def _temper_of(metal: Metal, name: str | None, strength_mpa: float | None) -> Temper | None:
-    """The temper by its name; without one the soft, or else the first the table has; none beside a strength."""
-    if name is not None and strength_mpa is not None:
-        return temper_of_strength(temper_name(name), strength_mpa)
-    if name is not None:
-        return metal.temper(name)
-    if strength_mpa is not None:
-        return None
-    return metal.tempers.get(USUAL_TEMPER) or next(iter(metal.tempers.values()), None)

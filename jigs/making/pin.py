@@ -124,8 +124,20 @@ class Pin:
             (self.coil_outside_mm, "the outside of the coil"),
         ):
             positive(value, name)
-        self._known_names()
-        self._kerf_is_the_blades()
+        if self.hand not in HANDS:
+            raise UnknownName("hand", self.hand, HANDS)
+        for name in self.layouts:
+            if name not in LAYOUTS:
+                raise UnknownName("layout", name, LAYOUTS)
+        if not self.layouts:
+            raise OutOfRange("a bench pin without a layout", f"name one or more of {', '.join(LAYOUTS)}")
+        blade = self.blade
+        if blade.kerf_mm > WIDEST_KERF * blade.thickness_mm + 1e-9:  # one under its thickness `Blade` itself refuses
+            raise OutOfRange(
+                f"a kerf of {blade.kerf_mm:g} mm is over {WIDEST_KERF:g} times the {blade.thickness_mm:g} mm of blade "
+                f"{blade.name}",
+                "measure the cut again, or name the blade that made it",
+            )
         self._fingers_hold()
         self._groove_holds()
         self._clamp_holds()
@@ -223,25 +235,6 @@ class Pin:
         edges = [0.0, *(edge for cut in sorted(cuts) for edge in cut), self.width_mm]
         return min(far - near for near, far in zip(edges[::2], edges[1::2], strict=True))
 
-    def _known_names(self) -> None:
-        if self.hand not in HANDS:
-            raise UnknownName("hand", self.hand, HANDS)
-        for name in self.layouts:
-            if name not in LAYOUTS:
-                raise UnknownName("layout", name, LAYOUTS)
-        if not self.layouts:
-            raise OutOfRange("a bench pin without a layout", f"name one or more of {', '.join(LAYOUTS)}")
-
-    def _kerf_is_the_blades(self) -> None:
-        """A kerf under the blade's thickness is refused by `Blade` itself."""
-        blade = self.blade
-        if blade.kerf_mm > WIDEST_KERF * blade.thickness_mm + 1e-9:
-            raise OutOfRange(
-                f"a kerf of {blade.kerf_mm:g} mm is over {WIDEST_KERF:g} times the {blade.thickness_mm:g} mm of blade "
-                f"{blade.name}",
-                "measure the cut again, or name the blade that made it",
-            )
-
     def _fingers_hold(self) -> None:
         split = "kerfs" in self.parts or "groove" in self.parts
         finger = 2 * LEAST_WOOD_MM + self.blade.kerf_mm if split else LEAST_WOOD_MM
@@ -268,7 +261,8 @@ class Pin:
             (self.thickness_mm - LEAST_WOOD_MM) / GROOVE_DEPTH_SHARE,
             (self.finger_mm - 2 * LEAST_LIP_MM) / (2 * GROOVE_DEPTH_SHARE),
         )
-        smaller = f", or a coil up to {_down(coil)} mm" if coil >= LEAST_COIL_MM else ""
+        down = math.floor(coil * 10 + 1e-6) / 10
+        smaller = f", or a coil up to {down:g} mm" if coil >= LEAST_COIL_MM else ""
         problem = (
             f"a groove {groove.width_mm:.1f} mm wide leaves {lip:.1f} mm beside it on a finger of {self.finger_mm:.1f}"
             f" mm; {LEAST_LIP_MM:g} mm must stay"
@@ -294,8 +288,3 @@ class Pin:
 def _up(mm: float) -> str:
     """A bound in words, rounded up to 0.1 mm."""
     return f"{math.ceil(mm * 10 - 1e-6) / 10:g}"
-
-
-def _down(mm: float) -> str:
-    """A bound in words, rounded down to 0.1 mm."""
-    return f"{math.floor(mm * 10 + 1e-6) / 10:g}"
