@@ -33,6 +33,7 @@ from jigs.bench.bench import KINDS, Bench, Mandrel, Spool
 from jigs.stock.blade import Blade, blades, measured_kerf
 from jigs.stock.drill import Drill
 from jigs.stock.metal import find_metal, temper_name
+from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
 from layouts.errors import shown
 from layouts.files.entries import Entries, made, named_entries, open_entries
@@ -59,7 +60,7 @@ def read_bench(folder: Path) -> Bench:
 
 def mandrel_of(name: str, entry: Entries) -> Mandrel | None:
     """A mandrel from its table."""
-    measured = entry.need("measured", in_text(parse_length), '"6.02 mm"')
+    measured = entry.need("measured", in_text(parse_rod), '"6.02 mm"')
     kind = entry.take("kind", one_of(*KINDS), "steel")
     length = entry.take("length", in_text(parse_length), None)
     if not measured:

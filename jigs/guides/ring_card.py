@@ -16,7 +16,7 @@ from jigs.stock.wire import Wire
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import WORDS, Listing, listing, rule_under
-from layouts.errors import OutOfRange
+from layouts.errors import Give, OutOfRange, QuantityRefused
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.sheet import GAP_MM
 from layouts.units import positive
@@ -31,16 +31,25 @@ _LOOK = (
 _DISC = "Seen through the ring, a disc shows white all round when the inside (ID) is larger than the disc."
 
 
-def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: float | None = None) -> Content:
-    """A card with the ring of every wire at every inside diameter.
+def ring_card(
+    wires: Sequence[Wire],
+    insides_mm: Sequence[float],
+    tolerance_mm: float | None = None,
+    outsides_mm: Sequence[float] = (),
+) -> Content:
+    """A card with the ring of every wire at every inside diameter, and at every outside diameter.
 
     Each has a filled ring from ID to OD and a filled disc of ID; with a tolerance a small and a large disc too, of
     ID - tolerance and ID + tolerance. Refuses an empty or repeated size, and one too small or large for paper
     (`OutOfRange`). A ring that needs more than the field is drawn anyway: the sheet refuses or splits it.
     """
-    card = _Card(wires=tuple(wires), insides_mm=tuple(insides_mm), tolerance_mm=tolerance_mm)
-    wire, inside = min(card.wires, key=lambda wire: wire.diameter_mm), min(card.insides_mm)
-    ring = Ring(wire_mm=wire.diameter_mm, inside_mm=inside)
+    _refuse_repeats("inside diameter", insides_mm)
+    _refuse_repeats("outside diameter", outsides_mm)
+    sizes = (*(_Size(mm) for mm in insides_mm), *(_Size(mm, of_outside=True) for mm in outsides_mm))
+    card = _Card(wires=tuple(wires), sizes=sizes, tolerance_mm=tolerance_mm)
+    ring = min(card.rings, key=lambda ring: (ring.wire_mm, ring.inside_mm))
+    wire = next(wire for wire in card.wires if wire.diameter_mm == ring.wire_mm)
+    inside = ring.inside_mm
     notes = [
         f"Paper reads to ±{PAPER_READS_MM:g} mm at best (common practice, no source): it sorts rings and does not"
         f" measure them. On the smallest ring here ({in_short(wire)}, ID {inside:.2f} mm, AR {ring.aspect_ratio:.2f})"
@@ -55,10 +64,28 @@ def ring_card(wires: Sequence[Wire], insides_mm: Sequence[float], tolerance_mm: 
         draw=card.draw,
         notes=tuple(notes),
         gauges=(
-            *(Gauge("disc", inside, card.tolerance_mm or 0.0) for inside in card.insides_mm),
-            *(Gauge("ring", outside) for outside in card.outsides_mm),
+            *(Gauge("disc", inside, card.tolerance_mm or 0.0) for inside in card.all_insides_mm),
+            *(Gauge("ring", outside) for outside in sorted(ring.outside_mm for ring in card.rings)),
         ),
     )
+
+
+class _Size(NamedTuple):
+    """A row of the card: an inside diameter in mm, or an outside one."""
+
+    mm: float
+    of_outside: bool = False
+
+    @property
+    def name(self) -> str:
+        """'ID 5.00 mm', 'OD 7.40 mm'."""
+        return f"{'OD' if self.of_outside else 'ID'} {self.mm:.2f} mm"
+
+    def ring(self, wire: Wire) -> Ring:
+        """The ring of that size in a wire."""
+        if self.of_outside:
+            return Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=self.mm)
+        return Ring(wire_mm=wire.diameter_mm, inside_mm=self.mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,39 +93,41 @@ class _Card:
     """The sizes on a card."""
 
     wires: tuple[Wire, ...]
-    insides_mm: tuple[float, ...]
+    sizes: tuple[_Size, ...]
     tolerance_mm: float | None
 
     def __post_init__(self) -> None:
         if not self.wires:
             raise OutOfRange("a ring card needs a wire", "give one or more, such as 16 AWG")
-        if not self.insides_mm:
-            raise OutOfRange("a ring card needs an inside diameter", "give one or more, such as 5 mm")
+        if not self.sizes:
+            raise OutOfRange("a ring card needs an inside or an outside diameter", "give one or more, such as 5 mm")
         _refuse_repeats("wire", [wire.diameter_mm for wire in self.wires])
-        _refuse_repeats("inside diameter", self.insides_mm)
-        smallest = min(positive(inside, "an inside diameter") for inside in self.insides_mm)
+        for size in self.sizes:
+            positive(size.mm, "an outside diameter" if size.of_outside else "an inside diameter")
+        smallest = min(ring.inside_mm for ring in self.rings)
         if smallest < SMALLEST_MM:
             raise OutOfRange(
                 f"an inside diameter of {smallest:g} mm is too small for a printed disc",
                 f"give {SMALLEST_MM:g} mm or more",
             )
-        if self.outsides_mm[-1] > LARGEST_MM:
-            problem = f"a ring of OD {self.outsides_mm[-1]:.1f} mm is too large for a ring card"
+        if (largest := max(ring.outside_mm for ring in self.rings)) > LARGEST_MM:
+            problem = f"a ring of OD {largest:.1f} mm is too large for a ring card"
             raise OutOfRange(problem, f"give rings of OD {LARGEST_MM:g} mm or less")
-        self._refuse_tolerance(smallest)
-
-    def _refuse_tolerance(self, smallest: float) -> None:
-        if self.tolerance_mm is None:
-            return
         most = smallest - SMALLEST_MM / 2
-        if positive(self.tolerance_mm, "tolerance") > most:
+        if self.tolerance_mm is not None and positive(self.tolerance_mm, "tolerance") > most:
             problem = f"a tolerance of {self.tolerance_mm:g} mm leaves no small disc for an inside of {smallest:g} mm"
             raise OutOfRange(problem, f"give {most:g} mm or less")
 
     @property
-    def outsides_mm(self) -> tuple[float, ...]:
-        """Every OD on the card, smallest first."""
-        return tuple(sorted(inside + 2 * wire.diameter_mm for wire in self.wires for inside in self.insides_mm))
+    def rings(self) -> tuple[Ring, ...]:
+        """Every ring on the card."""
+        return tuple(size.ring(wire) for wire in self.wires for size in self.sizes)
+
+    @property
+    def all_insides_mm(self) -> tuple[float, ...]:
+        """The inside of every row, and of every ring in the rows that go by the outside."""
+        each = (self.wires[:1] if not size.of_outside else self.wires for size in self.sizes)
+        return tuple(size.ring(wire).inside_mm for size, wires in zip(self.sizes, each, strict=True) for wire in wires)
 
     def draw(self, field: Field) -> Sequence[Drawing]:
         """The cells, then the wedge; where a page leaves room, lines to write on.
@@ -108,21 +137,23 @@ class _Card:
         intro = _intro(self, field)
         low = field.height_mm - intro.height_mm - 1e-6
         large: list[Drawing] = []
-        rest: list[float] = []
-        for inside in self.insides_mm:
-            blocks = [_alone(self, wire, inside) for wire in self.wires]
+        rest: list[_Size] = []
+        for size in self.sizes:
+            blocks = [_alone(self, wire, size) for wire in self.wires]
             if all(block.width_mm <= field.width_mm and block.height_mm <= low for block in blocks):
-                rest.append(inside)
+                rest.append(size)
                 continue
             # One drawing for each ring, so that the sheet refuses or tiles it by its name.
             for wire, block in zip(self.wires, blocks, strict=True):
-                name = f"a ring of OD {inside + 2 * wire.diameter_mm:.1f} mm with its discs"
+                name = f"a ring of OD {size.ring(wire).outside_mm:.1f} mm with its discs"
                 large.append(replace(block.drawing(), name=name))
-        drawn = replace(self, insides_mm=tuple(rest))._draw_fitting(field) if rest else []
+        drawn = replace(self, sizes=tuple(rest))._draw_fitting(field) if rest else []
         return [*drawn, *([intro.drawing(), *large] if large else [])]
 
     def _draw_fitting(self, field: Field) -> list[Drawing]:
-        wedges = wedges_for(self.wires, sorted(self.insides_mm), field)
+        wedges = wedges_for(
+            [(wire, sorted(size.ring(wire).inside_mm for size in self.sizes)) for wire in self.wires], field
+        )
         room = field.height_mm - sum(wedge.height_mm + GAP_MM for wedge in wedges)
         blocks = _on_one_page(self, field, room)
         left = room - sum(block.height_mm + GAP_MM for block in blocks)
@@ -148,7 +179,7 @@ class _Column(NamedTuple):
 
 def _column(card: _Card, wire: Wire, style: Style) -> _Column:
     """Laid out for the wire's largest ring: no cell of the column is wider."""
-    largest = Ring(wire_mm=wire.diameter_mm, inside_mm=max(card.insides_mm))
+    largest = max((size.ring(wire) for size in card.sizes), key=lambda ring: ring.inside_mm)
     found = groups(largest, card.tolerance_mm, style)
     width = max(width_mm(found, style), lettering.width_mm(in_full(wire), WORDS, bold=True))
     return _Column(wire=wire, width_mm=width, middles_mm=middles(found, style))
@@ -160,7 +191,7 @@ class _Block(NamedTuple):
     card: _Card
     style: Style
     columns: tuple[_Column, ...]
-    rows: tuple[tuple[float, ...], ...]  # insides in mm, one for each strip; the last row may be short
+    rows: tuple[tuple[_Size, ...], ...]  # one for each strip; the last row may be short
     strips: int
     intro: Listing | None
     width_mm: float
@@ -180,13 +211,13 @@ class _Block(NamedTuple):
         """Of the intro and the line of wires."""
         return self.intro_mm + _WIRES_MM + self.style.row_gap_mm / 4
 
-    def row_mm(self, row: tuple[float, ...]) -> float:
+    def row_mm(self, row: tuple[_Size, ...]) -> float:
         """Height of a row: its largest shape, the words and the room below."""
         return self._shape_mm(row) + self.style.words_mm + self.style.row_gap_mm
 
-    def _shape_mm(self, row: tuple[float, ...]) -> float:
-        thickest = max(column.wire.diameter_mm for column in self.columns)
-        return max(row) + max(2 * thickest, self.card.tolerance_mm or 0)
+    def _shape_mm(self, row: tuple[_Size, ...]) -> float:
+        rings = [size.ring(column.wire) for size in row for column in self.columns]
+        return max(max(ring.outside_mm, ring.inside_mm + (self.card.tolerance_mm or 0)) for ring in rings)
 
     def within(self, room_mm: float) -> _Block:
         """The block with the first of its rows, as many as fit in a height."""
@@ -211,8 +242,8 @@ class _Block(NamedTuple):
         rule_under(draft, self.width_mm, y + 0.6)
         y -= self.style.row_gap_mm / 4
         for row in self.rows:
-            for strip, inside in enumerate(row):
-                self._draw_cells(draft, strip * self.width_mm / self.strips, y, self._shape_mm(row), inside, places)
+            for strip, size in enumerate(row):
+                self._draw_cells(draft, strip * self.width_mm / self.strips, y, self._shape_mm(row), size, places)
             y -= self.row_mm(row)
         return draft.drawing(self.width_mm, self.height_mm, "a row of the ring card")
 
@@ -226,13 +257,12 @@ class _Block(NamedTuple):
         return places
 
     def _draw_cells(
-        self, draft: Draft, left: float, top: float, shape: float, inside_mm: float, places: list[tuple[float, _Column]]
+        self, draft: Draft, left: float, top: float, shape: float, size: _Size, places: list[tuple[float, _Column]]
     ) -> None:
-        """One inside of one strip: its name and a cell for every wire."""
-        draft.text(left, top - shape / 2 - 0.9, f"ID {inside_mm:.2f} mm", WORDS, bold=True)
+        """One size of one strip: its name and a cell for every wire."""
+        draft.text(left, top - shape / 2 - 0.9, size.name, WORDS, bold=True)
         for x, column in places:
-            ring = Ring(wire_mm=column.wire.diameter_mm, inside_mm=inside_mm)
-            found = groups(ring, self.card.tolerance_mm, self.style)
+            found = groups(size.ring(column.wire), self.card.tolerance_mm, self.style, names_inside=size.of_outside)
             draw_gauge(draft, found, (left + x, top), shape, self.style, column.middles_mm)
 
 
@@ -266,7 +296,7 @@ def _paged(card: _Card, field: Field) -> Iterator[_Block]:
 
 def _blocks(card: _Card, style: Style, panels: list[tuple[_Column, ...]], strips: int, field: Field) -> list[_Block]:
     """A block for each panel of wires, as if pages had no end; the first has the intro."""
-    rows = tuple(card.insides_mm[i : i + strips] for i in range(0, len(card.insides_mm), strips))
+    rows = tuple(card.sizes[i : i + strips] for i in range(0, len(card.sizes), strips))
     intros = (_intro(card, field), *[None] * (len(panels) - 1))
     return [
         _Block(card=card, style=style, columns=columns, rows=rows, strips=strips, intro=intro, width_mm=field.width_mm)
@@ -292,18 +322,15 @@ def _panels(card: _Card, style: Style, field: Field) -> list[tuple[_Column, ...]
     return [tuple(panel) for panel in panels]
 
 
-# --- rings larger than the paper ----------------------------------------------------------------------------
-
-
-def _alone(card: _Card, wire: Wire, inside_mm: float) -> _Block:
+def _alone(card: _Card, wire: Wire, size: _Size) -> _Block:
     """One ring with its discs as a block of its own, as wide as it must be."""
-    one = replace(card, wires=(wire,), insides_mm=(inside_mm,))
+    one = replace(card, wires=(wire,), sizes=(size,))
     column = _column(one, wire, COMPACT)
     return _Block(
         card=one,
         style=COMPACT,
         columns=(column,),
-        rows=((inside_mm,),),
+        rows=((size,),),
         strips=1,
         intro=None,
         width_mm=NAMES_MM + column.width_mm,
@@ -336,16 +363,18 @@ def _intro(card: _Card, field: Field) -> Listing:
 
 
 def _facts(card: _Card) -> Iterator[tuple[str, str]]:
-    wires, insides = card.wires, card.insides_mm
+    wires = card.wires
     if len(wires) <= 3:
         yield ("wire", "; ".join(in_full(wire) for wire in wires))
     else:
         thin, *_, thick = sorted(wires, key=lambda wire: wire.diameter_mm)
         yield (f"{len(wires)} wires", f"{in_full(thin)} to {in_full(thick)}")
-    if len(insides) <= 6:
-        yield ("inside", f"{', '.join(f'{inside:.2f}' for inside in insides)} mm")
-    else:
-        yield (f"{len(insides)} insides", f"{min(insides):.2f} to {max(insides):.2f} mm")
+    for what, of_outside in (("inside", False), ("outside", True)):
+        found = [size.mm for size in card.sizes if size.of_outside is of_outside]
+        if len(found) > 6:
+            yield (f"{len(found)} {what}s", f"{min(found):.2f} to {max(found):.2f} mm")
+        elif found:
+            yield (what, f"{', '.join(f'{mm:.2f}' for mm in found)} mm")
     if card.tolerance_mm is not None:
         yield ("tolerance", f"±{card.tolerance_mm:.3g} mm")
 
@@ -354,6 +383,15 @@ def _refuse_repeats(what: str, sizes_mm: Sequence[float]) -> None:
     repeated = [size for place, size in enumerate(sizes_mm) if size in sizes_mm[:place]]
     if repeated:
         raise OutOfRange(f"the {what} {repeated[0]:.4g} mm is given twice", "give each size once")
+
+
+def _made(
+    wire: tuple[Wire, ...], inside: tuple[float, ...], outside: tuple[float, ...], tolerance: float | None
+) -> Made:
+    if not inside and not outside:
+        remedies = (Give(field="inside", example="5 mm"), Give(field="outside", example="7.4 mm"))
+        raise QuantityRefused("no size of a ring is given", remedies=remedies)
+    return Made(content=ring_card(wire, inside, tolerance, outside))
 
 
 SHEET = Sheet(
@@ -374,9 +412,16 @@ SHEET = Sheet(
             kind=AskedKind.LENGTHS,
             title="inside diameter",
             help='An inside diameter, or a range: "3 mm..8 mm by 0.5 mm". Repeatable.',
-            needed=True,
             repeatable=True,
             example="5 mm",
+        ),
+        Asked(
+            key="outside",
+            kind=Kind.LENGTHS,
+            title="outside diameter",
+            help="Or: an outside diameter, or a range. Repeatable.",
+            repeatable=True,
+            example="7.4 mm",
         ),
         Asked(
             key="tolerance",
@@ -384,11 +429,11 @@ SHEET = Sheet(
             help="Adds a small and a large disc: the inside less this, and plus this.",
         ),
     ),
-    build=lambda wire, inside, tolerance: Made(content=ring_card(wire, inside, tolerance)),
+    build=_made,
     examples=(
         {"wire": "16 AWG", "inside": "5 mm", "tolerance": "0.1 mm"},
         {"wire": ("16 AWG", "18 SWG"), "inside": "3 mm..8 mm by 0.5 mm"},
-        {"wire": "1.2 mm", "inside": "3/16 in", "paper": "letter", "format": "pdf,png"},
+        {"wire": "1.2 mm", "outside": "1/4 in", "paper": "letter", "format": "pdf,png"},
     ),
     place=20,
     use="lay a ring on it: inside, outside, large or small",

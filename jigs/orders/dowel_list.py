@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from jigs.making.drilled_dowel import Dowel, DrilledDowel
+from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
 from layouts.files.entries import made, open_entries
@@ -36,8 +37,8 @@ def _whole(text: str) -> int:
 
 
 _READERS: dict[str, Callable[[str], Any]] = {
-    "diameter": parse_length,
-    "second_diameter": parse_length,
+    "diameter": parse_rod,
+    "second_diameter": parse_rod,
     "wire": parse_wire,
     "from_end": parse_length,
     "turns": _whole,

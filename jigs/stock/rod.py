@@ -8,9 +8,10 @@ from functools import lru_cache
 from itertools import chain, zip_longest
 
 from jigs.stock.drill import drills
+from jigs.stock.section import refuse_rod_not_round
 from layouts.errors import OutOfRange
 from layouts.showing import inch_fraction
-from layouts.units import INCH_MM, positive
+from layouts.units import INCH_MM, parse_length, positive
 
 METRIC_STEP_MM = 0.5
 INCH_STEPS = 64
@@ -54,6 +55,16 @@ class Rod:
 
     def __post_init__(self) -> None:
         positive(self.diameter_mm, "rod diameter")
+
+
+def parse_rod(text: str) -> float:
+    """The diameter [mm] of a round rod that a person typed; another section is refused by its name.
+
+    >>> parse_rod("5/16 in")
+    7.9375
+    """
+    refuse_rod_not_round(text)
+    return parse_length(text)
 
 
 @lru_cache(maxsize=4096)  # a plan of many rings asks thousands of times for the same few

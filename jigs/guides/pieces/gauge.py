@@ -62,11 +62,15 @@ class Group(NamedTuple):
             left += outer + style.gap_mm
 
 
-def groups(ring: Ring, tolerance_mm: float | None, style: Style) -> tuple[Group, ...]:
-    """The ring, its disc, and with a tolerance the small and the large disc."""
+def groups(ring: Ring, tolerance_mm: float | None, style: Style, *, names_inside: bool = False) -> tuple[Group, ...]:
+    """The ring, its disc, and with a tolerance the small and the large disc.
+
+    In one line there is room for one of ID and OD: names_inside where the other stands beside it already.
+    """
     inside, outside = ring.inside_mm, ring.outside_mm
     sizes = f"OD {outside:.2f}", f"AR {ring.aspect_ratio:.2f}"
     if style.one_line:
+        sizes = (f"ID {inside:.2f}", sizes[1]) if names_inside else sizes
         first: tuple[Group, ...] = (Group(shapes_mm=((outside, inside), (inside, 0)), words=("  ".join(sizes),)),)
     else:
         disc = Group(shapes_mm=((inside, 0),), words=(f"ID {inside:.2f}",))

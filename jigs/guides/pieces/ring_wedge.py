@@ -20,9 +20,13 @@ _ROW_MM = 3.65
 _BESIDE_MM = 3.5  # room for half a numeral at each end of the wedge
 
 
-def wedges_for(wires: Sequence[Wire], insides_mm: Sequence[float], field: Field) -> list[Drawing]:
-    """The wedge with a row for each wire, insides in ascending order; more than one when the rows do not fit one."""
-    outsides = sorted(inside + 2 * wire.diameter_mm for wire in wires for inside in insides_mm)
+Row = tuple[Wire, Sequence[float]]
+"""A wire, and the insides [mm] of its rings in ascending order."""
+
+
+def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
+    """The wedge with a row for each wire; more than one when the rows do not fit one."""
+    outsides = sorted(inside + 2 * wire.diameter_mm for wire, insides_mm in rows for inside in insides_mm)
     wedge = wedge_for(outsides, field.width_mm - NAMES_MM - 2 * _BESIDE_MM)
     words = (
         "Slide the ring flat towards the narrow end until its outside just touches both black edges: no white between,"
@@ -32,8 +36,8 @@ def wedges_for(wires: Sequence[Wire], insides_mm: Sequence[float], field: Field)
     intro = listing((words,), field.width_mm, "Wedge for the outside")
     bare = intro.height_mm + wedge.above_mm + wedge.below_mm + 1.5
     most = max(1, math.floor((field.height_mm - bare) / _ROW_MM))
-    parts = [wires[i : i + most] for i in range(0, len(wires), most)]
-    return [_drawing(part, insides_mm, wedge, intro, bare + _ROW_MM * len(part)) for part in parts]
+    parts = [rows[i : i + most] for i in range(0, len(rows), most)]
+    return [_drawing(part, wedge, intro, bare + _ROW_MM * len(part)) for part in parts]
 
 
 def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
@@ -43,16 +47,14 @@ def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
     return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm)
 
 
-def _drawing(
-    wires: Sequence[Wire], insides_mm: Sequence[float], wedge: Wedge, intro: Listing, height: float
-) -> Drawing:
+def _drawing(rows: Sequence[Row], wedge: Wedge, intro: Listing, height: float) -> Drawing:
     draft, x = Draft(), NAMES_MM + _BESIDE_MM
     draft.add(intro.drawing().marks, 0.0, height - intro.height_mm)
     axis = height - intro.height_mm - wedge.above_mm
     draft.text(0, axis - 0.9, "OD mm", WORDS, bold=True)
     draw_wedge(draft, wedge, x, axis)
     y = axis - wedge.below_mm - 1.5
-    for wire in wires:
+    for wire, insides_mm in rows:
         # A tick where each ring of the wire sits in the wedge; its inside is written where there is room.
         draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
         draft.line(x, y, x + wedge.length_mm, y, Role.AID)

@@ -1,0 +1,43 @@
+"""Wire and rods that are not round: refused in a sentence that says why, and not as a unit that is not known."""
+
+from __future__ import annotations
+
+import re
+
+from layouts.errors import QuantityRefused, shown
+
+_SHAPES = (
+    (r"half[- ]?rounds?|d[- ]?shaped?|low[- ]dome|domed", "half-round"),
+    (r"squares?|sq", "square"),
+    (r"ovals?|ellip\w*|ovate", "oval"),
+    (r"flat|flattened|rect\w*|strip|ribbon|bezel|gallery", "flat"),
+    (r"triang\w*|three[- ]cornered", "three-cornered"),
+    (r"hex\w*|six[- ]sided|octag\w*", "many-sided"),
+    (r"twist\w*|beaded|pattern\w*|cable|braid\w*|strand\w*", "not plain"),
+    (r"tapered|taper|cone|conical", "tapered"),
+    (r"tube|tubing|hollow", "hollow"),
+)
+_TWO_SIDES = re.compile(r"[0-9½¼¾] *(?:mm|cm|in|\")? *(?:x|×|by) *[0-9]", re.IGNORECASE)  # 2 x 1 mm
+
+
+def _shape_in(text: str) -> str:
+    """The shape that the words name; empty where they name none."""
+    for pattern, shape in _SHAPES:
+        if re.search(rf"(?i)(?<![a-z])(?:{pattern})(?![a-z])", text):
+            return shape
+    return "flat" if _TWO_SIDES.search(text) else ""
+
+
+def refuse_wire_not_round(text: str) -> None:
+    """Refuses (`QuantityRefused`) words that name a wire of another section, such as "18 AWG square"."""
+    if shape := _shape_in(text):
+        problem = f"{shown(text)} is {shape} wire: springback, AR and weight are worked out for solid round wire alone"
+        raise QuantityRefused(problem, "give round wire, such as 16 AWG or 1.2 mm")
+
+
+def refuse_rod_not_round(text: str) -> None:
+    """Refuses (`QuantityRefused`) words that name a rod of another section, such as "5 mm square"."""
+    if shape := _shape_in(text):
+        why = "a coil wound on it is not round, or not of one size, and the rings here are round"
+        problem = f"{shown(text)} is not a plain round rod but {shape}: {why}"
+        raise QuantityRefused(problem, 'give a round one, such as "5 mm"')
