@@ -112,7 +112,7 @@ def test_four_real_rods_stand_beside_the_exact_mandrel_each_with_its_ring():
     made = batch(material=STERLING, cut=Cutters.for_wire(1.0), inside_mm=5.0)
     assert len(made.rods) == 4
     for choice in made.rods:
-        ring = batch(material=STERLING, cut=Cutters.for_wire(1.0), mandrel_mm=choice.rod.diameter_mm).ring
+        ring = batch(material=STERLING, cut=Cutters.for_wire(1.0), mandrel_mm=choice.diameter_mm).ring
         assert choice.ring == ring
         assert pytest.approx(ring.inside_mm - 5.0) == choice.off_mm
 

@@ -10,6 +10,7 @@ from jigs.orders.example import example
 from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.planning.inverse import in_wire
 from jigs.planning.plan import Plan, make_plan
+from jigs.planning.sizes import with_sizes
 from jigs.stock.wire import Wire
 from layouts.errors import FileRefused, printable
 from layouts.files.whole import write_whole
@@ -33,4 +34,4 @@ def plan_order(path: Path, bench: Path, *, wire: Wire | None = None, ring: str |
     """
     owned = read_bench(bench)
     order = read_order(path, Names(bench=owned, weaves=read_weaves(bench / "weaves.toml")))
-    return make_plan(in_wire(order, wire, ring) if wire else order, owned)
+    return make_plan(in_wire(with_sizes(order, owned), wire, ring) if wire else order, owned)

@@ -94,6 +94,14 @@ def complete_tempers(ctx: click.Context) -> Iterable[str]:
 
 
 @completes
+def complete_mandrel_names(ctx: click.Context) -> Iterable[str]:
+    """The mandrels that are owned, by their names."""
+    from jigs.bench.reading import read_bench
+
+    return [mandrel.name for mandrel in read_bench(bench_of(ctx)).mandrels]
+
+
+@completes
 def complete_mandrels(ctx: click.Context) -> Iterable[str]:
     """The measured sizes of the mandrels that are owned, as they are typed."""
     from jigs.bench.reading import read_bench

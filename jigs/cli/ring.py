@@ -6,9 +6,17 @@ from typing import Any
 
 import click
 
+from jigs.bench.place import bench_path
 from jigs.cli.answers import json_option, say
-from jigs.cli.completing import complete_blades, complete_mandrels, complete_metals, complete_tempers
-from jigs.cli.quantities import BLADE, DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
+from jigs.cli.bench_folder import bench_option
+from jigs.cli.completing import (
+    complete_blades,
+    complete_mandrel_names,
+    complete_mandrels,
+    complete_metals,
+    complete_tempers,
+)
+from jigs.cli.quantities import DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
 from jigs.making.cutting import CUTS
 from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 
@@ -29,10 +37,10 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 )
 @click.option(
     "--mandrel",
-    "mandrel_mm",
-    type=LENGTH,
-    shell_complete=complete_mandrels,
-    help="What the wire is wound on, by its name.",
+    "mandrel",
+    metavar="LENGTH or NAME",
+    shell_complete=complete_mandrel_names,
+    help="What the wire is wound on: its size, or its name at your bench.",
 )
 @click.option(
     "--measured",
@@ -41,11 +49,14 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
     shell_complete=complete_mandrels,
     help="The mandrel by caliper; it counts, not the name.",
 )
-@click.option("--inside", "inside_mm", type=LENGTH, help="Or: the closed ring's inside diameter.")
-@click.option("--outside", "outside_mm", type=LENGTH, help="Or: the closed ring's outside diameter.")
+@click.option("--inside", "inside_mm", type=LENGTH, help="Or: the closed ring's inside, wanted or measured.")
+@click.option("--outside", "outside_mm", type=LENGTH, help="Or: the closed ring's outside, wanted or measured.")
 @click.option("--ratio", type=float, metavar="NUMBER", help="Or: the closed ring's inside / wire.")
+@click.option("--weave", metavar="NAME", help="Or: a weave alone, for its good AR; with a size, whether it suits.")
 @click.option("--cut", type=click.Choice(CUTS), help="How the coil is cut. Left out, --blade, --kerf or --trim decide.")
-@click.option("--blade", type=BLADE, shell_complete=complete_blades, help="The saw blade's size, such as 2 or 2/0.")
+@click.option(
+    "--blade", metavar="BLADE", shell_complete=complete_blades, help="The saw blade's size, such as 2 or 2/0."
+)
 @click.option("--kerf", "kerf_mm", type=LENGTH, help="The saw's kerf, measured.")
 @click.option("--trim", "trim_mm", type=LENGTH, help="Wire trimmed per ring by cutters; one diameter when left out.")
 @click.option("--gap", "gap_mm", type=LENGTH, default=0.0, help="Gap between turns; close-wound when left out.")
@@ -72,29 +83,33 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
     type=LENGTH,
     help="Inside of a trial coil, once released; replaces the metal's springback.",
 )
+@click.option("--coil-outside", "trial_outside_mm", type=LENGTH, help="Or: its outside.")
 @click.option(
     "--coil-mandrel",
-    "trial_mandrel_mm",
-    type=LENGTH,
+    "trial_mandrel",
+    metavar="LENGTH or NAME",
+    shell_complete=complete_mandrel_names,
     help="What the trial coil was wound on, if not this mandrel.",
 )
 @click.option("--density", "density_g_cm3", type=DENSITY, help="Of your metal; replaces the table's.")
 @click.option("--modulus", "modulus_gpa", type=MODULUS, help="Of your metal; replaces the table's.")
 @click.option("--strength", "strength_mpa", type=STRESS, help="Of your wire, by its certificate; replaces the table's.")
 @json_option
-def command(as_json: bool, **given: Any) -> None:
+@bench_option
+def command(as_json: bool, bench_dir: str | None, **given: Any) -> None:
     """The numbers of a ring: springback, cut, closed size, wire.
 
-    Give the mandrel and see the ring, or give the ring and see the mandrel.
-    Every figure says what it is based on.
+    Give the mandrel and see the ring, or give the ring and see the mandrel. A ring in the hand: measure wire and
+    outside, and see what it is wound on. Every figure says what it is based on.
 
     \b
       coilwright ring --wire "16 AWG" --metal copper --mandrel "5 mm" --cut saw --blade 2 --rings 100
-      coilwright ring --wire "18 AWG" --metal sterling --inside "4.5 mm" --cut cutters
+      coilwright ring --wire "1.02 mm" --metal sterling --outside "6.5 mm" --cut cutters
       coilwright ring --wire "1.2 mm" --mandrel "5/16 in" --measured "7.6 mm" --json
     """
-    from jigs.actions.numbers import ring_numbers
+    from jigs.actions.ring import ring_numbers
     from jigs.reports.ring import ring_report
 
-    batch = ring_numbers(**given)
-    say(ring_report(batch), batch.cautions, as_json=as_json)
+    found = ring_numbers(bench=bench_path(bench_dir), **given)
+    report = ring_report(found.batch, owned=found.owned, verdict=found.verdict, notes=found.notes)
+    say(report, found.batch.cautions, as_json=as_json)

@@ -21,7 +21,7 @@ from jigs.making.material import LawBand, Material
 from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
 from jigs.making.winding import USUAL_REJECTS, USUAL_SECTION_MM, USUAL_TAILS_MM, CoilPlan, Winding, longest_winding
 from jigs.stock.figure import Basis, Figure, best
-from jigs.stock.rod import Rod, nearest_rods
+from jigs.stock.rod import nearest_rods
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, QuantityRefused
 from layouts.units import finite, positive
@@ -35,11 +35,17 @@ WIDEST_RATIO = 30  # P: over this AR a ring is too thin for its size to hold its
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RodChoice:
-    """A real rod, the ring it would give, and how far that ring's inside is from the wanted one [mm]."""
+    """A real rod or mandrel, the ring it would give, and how far that ring's inside is from the wanted one [mm].
 
-    rod: Rod
+    kind is what it is: 'metric', 'drill shank', 'steel'. owned: one of the bench, by its measured diameter.
+    """
+
+    name: str
+    kind: str
+    diameter_mm: float
     ring: Ring
     off_mm: float
+    owned: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -256,20 +262,24 @@ class Batch:
 
     @property
     def rods(self) -> tuple[RodChoice, ...]:
-        """The real rods nearest the exact mandrel, nearest first; empty when a mandrel was given."""
-        wanted = self.wanted
-        if wanted is None:
+        """The rods as sold nearest the exact mandrel, nearest first; empty when a mandrel was given."""
+        if self.wanted is None:
             return ()
-        choices = (self._choice(rod, wanted) for rod in nearest_rods(self.acting_mandrel_mm, count=RODS_SHOWN))
+        sold = nearest_rods(self.acting_mandrel_mm, count=RODS_SHOWN)
+        choices = (self.off_rod(rod.name, rod.kind.value, rod.diameter_mm) for rod in sold)
         return tuple(choice for choice in choices if choice is not None)
 
-    def _choice(self, rod: Rod, wanted: Ring) -> RodChoice | None:
-        """What a rod would give; None for a rod off which no ring comes."""
+    def off_rod(self, name: str, kind: str, diameter_mm: float, *, owned: bool = False) -> RodChoice | None:
+        """What a rod would give in place of the exact mandrel; None where no ring is wanted, or none comes off it."""
+        wanted = self.wanted
         try:
-            on_rod = replace(self, mandrel_mm=rod.diameter_mm, inside_mm=None, outside_mm=None, ratio=None)
+            on_rod = replace(self, mandrel_mm=diameter_mm, inside_mm=None, outside_mm=None, ratio=None)
         except OutOfRange:
             return None
-        return RodChoice(rod=rod, ring=on_rod.ring, off_mm=on_rod.ring.inside_mm - wanted.inside_mm)
+        if wanted is None:
+            return None
+        off = on_rod.ring.inside_mm - wanted.inside_mm
+        return RodChoice(name=name, kind=kind, diameter_mm=diameter_mm, ring=on_rod.ring, off_mm=off, owned=owned)
 
     @property
     def cautions(self) -> tuple[str, ...]:

@@ -116,7 +116,9 @@ class Making:
 class OrderedRing:
     """One kind of ring: its wire and metal, its size (inside_mm, outside_mm or ratio), how many, how made, what for.
 
-    mandrel names an owned one; mandrel_mm is a rod by its size; left out, the plan chooses.
+    mandrel names an owned one; mandrel_mm is a rod by its size; left out, the plan chooses. With a mandrel and no size
+    the ring that comes off it is wanted, and the plan works it out. size_from says where a size comes from that the
+    order does not give itself: 'the good AR of byzantine'.
     trial_inside_mm is a measured trial coil off trial_mandrel_mm; it replaces the metal's springback.
     """
 
@@ -133,20 +135,37 @@ class OrderedRing:
     mandrel_mm: float | None = None
     trial_inside_mm: float | None = None
     trial_mandrel_mm: float | None = None
+    size_from: str = ""
 
     def __post_init__(self) -> None:
-        if [self.inside_mm, self.outside_mm, self.ratio].count(None) != 2:
-            raise QuantityRefused("a ring needs one size", "give one of inside, outside or ratio")
+        sizes = 3 - [self.inside_mm, self.outside_mm, self.ratio].count(None)
+        if sizes > 1 or (not sizes and not self.mandrel and self.mandrel_mm is None):
+            raise QuantityRefused("a ring needs one size", "give one of inside, outside or ratio, or a mandrel alone")
         if self.material.density_g_cm3 is None:
             metal = self.material.metal
             if metal is None:
                 raise QuantityRefused("a ring needs its metal, or there is nothing to weigh", "name the metal")
             raise QuantityRefused(f"no density of {metal.name} is known here", 'give it, such as density = "4.5 g/cm3"')
-        _ = self.wanted
+        if self.has_size:
+            _ = self.wanted
+
+    @property
+    def has_size(self) -> bool:
+        """Whether its size is known; else it is what its mandrel gives."""
+        return any(size is not None for size in (self.inside_mm, self.outside_mm, self.ratio))
+
+    def rings_in_all(self, seats: int) -> int:
+        """Rings of all seats, spares not counted; 0 where a length is to be filled and the size is not known yet."""
+        if isinstance(self.amount, Chain) and not self.has_size:
+            return 0
+        ring = self.wanted if self.has_size else Ring(wire_mm=self.wire.diameter_mm, inside_mm=1.0)  # of no account
+        return self.amount.units(seats) * self.amount.rings_in_one(ring)
 
     @property
     def wanted(self) -> Ring:
-        """The closed ring that is wanted."""
+        """The closed ring that is wanted. Refused (`QuantityRefused`) where only a mandrel is given."""
+        if not self.has_size:
+            raise QuantityRefused(f"the size of {self.name} is not worked out yet", "plan the order first")
         if self.inside_mm is not None:
             return Ring(wire_mm=self.wire.diameter_mm, inside_mm=self.inside_mm)
         if self.outside_mm is not None:
@@ -239,9 +258,7 @@ class Order:
             raise OutOfRange(f"{self.seats} seats", f"give 1 to {MOST_SEATS}")
         if not 1 <= len(self.rings) <= MOST_RING_KINDS:
             raise OutOfRange(f"{len(self.rings)} kinds of ring", f"give 1 to {MOST_RING_KINDS}")
-        refuse_too_many(
-            sum(ring.amount.units(self.seats) * ring.amount.rings_in_one(ring.wanted) for ring in self.rings)
-        )
+        refuse_too_many(sum(ring.rings_in_all(self.seats) for ring in self.rings))
         for clash in clashes(self.rings, self.supplies):
             raise QuantityRefused(clash.problem, clash.remedy)
 

@@ -15,6 +15,7 @@ from typing import Any
 from jigs.bench.bench import Bench
 from jigs.making.cutting import CUTS
 from jigs.making.material import Material, choose_material
+from jigs.making.ring import Ring
 from jigs.making.winding import MOST_RINGS
 from jigs.orders.order import (
     MOST_PIECES_MADE,
@@ -35,11 +36,14 @@ from jigs.orders.order import (
 from jigs.orders.price import parse_price
 from jigs.orders.weave import Weave, find_weave, weaves
 from jigs.stock.metal import Metal, find_metal, temper_name
-from jigs.stock.wire import parse_wire
+from jigs.stock.rod import parse_rod
+from jigs.stock.section import NotRound
+from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
 from layouts.files.entries import Entries, entries_of, made, named_entries, open_entries
 from layouts.files.values import in_text, list_of, number, one_of, percent, text_in, whole, words, yes_or_no
 from layouts.pages.paper import find_paper
+from layouts.showing import show_mm
 from layouts.units import parse_length, parse_quantity
 
 MOST_REJECTS = 1000
@@ -52,6 +56,7 @@ LENGTH = in_text(parse_length)
 WIRE = in_text(parse_wire)
 PRICE = in_text(parse_price)
 
+_SIZES = 'such as inside = "5.0 mm", outside = "7.4 mm" or ratio = 4.2'
 _AMOUNTS = 'count, each_seat, or length with weave = "chain" or with a sample'
 
 
@@ -186,18 +191,24 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
         "outside_mm": entry.take("outside", LENGTH, None),
         "ratio": entry.take("ratio", number(0.1, 1000), None),
     }
-    _refuse_sizes(entry)
     weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
-    amount = _amount(entry, weave)
+    given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
+    if len(given) > 1:
+        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one: {_SIZES}", given[-1])
+    elif not given and not entry.has("mandrel"):
+        if weave is not None:
+            size |= {"ratio": weave.aim, "size_from": f"the good AR of {weave.name}"}
+        elif not entry.has("weave"):
+            remedy = f"give one, {_SIZES}; or a mandrel, or a weave, whose good AR is then taken"
+            entry.fault(f"{entry.title} has no size", remedy)
+    amount = _amount(entry, weave, wire)
     making = _making(entry, usual, names)
     mandrel = _mandrel(entry, names)
-    trial: dict[str, Any] = {
-        "trial_inside_mm": entry.take("trial_inside", LENGTH, None),
-        "trial_mandrel_mm": entry.take("trial_mandrel", LENGTH, None),
-    }
-    _refuse_half(entry, "trial_inside", "trial_mandrel", "")
+    trial = _trial(entry, names, wire)
     entry.close()
-    if name is None or wire is None or material is None or amount is None or list(size.values()).count(None) != 2:
+    if name is None or wire is None or material is None or amount is None or len(given) > 1:
+        return None
+    if not mandrel and not any(size.values()):
         return None
     return made(
         entry,
@@ -220,16 +231,27 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
 
 def _counted(ring: OrderedRing, seats: int) -> OrderedRing:
     """The ring, if it is not more of it than anybody makes."""
-    refuse_too_many(ring.amount.units(seats) * ring.amount.rings_in_one(ring.wanted))
+    refuse_too_many(ring.rings_in_all(seats))
     return ring
 
 
-def _refuse_sizes(entry: Entries) -> None:
-    given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
-    if len(given) != 1:
-        said = f"both {' and '.join(given)}" if given else "no size"
-        remedy = 'give one, such as inside = "5.0 mm", outside = "7.4 mm" or ratio = 4.2'
-        entry.fault(f"{entry.title} has {said}", remedy, given[-1] if given else "")
+def _trial(entry: Entries, names: Names, wire: Wire | None) -> dict[str, Any]:
+    """A trial coil: its inside, as measured or from its outside, and what it was wound on."""
+    inside, outside = entry.take("trial_inside", LENGTH, None), entry.take("trial_outside", LENGTH, None)
+    mandrel = entry.take("trial_mandrel", lambda value: _rod_mm(text_in(value), names), None)
+    key = "trial_outside" if entry.has("trial_outside") else "trial_inside"
+    if entry.has("trial_inside") and entry.has("trial_outside"):
+        entry.fault("a trial coil has both inside and outside", "give the one that you measured", key)
+    elif not _refuse_half(entry, key, "trial_mandrel", "") and outside is not None and wire is not None:
+        coil = made(entry, lambda: Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=outside), key)
+        inside = coil.inside_mm if coil else None
+    return {"trial_inside_mm": inside, "trial_mandrel_mm": mandrel}
+
+
+def _rod_mm(text: str, names: Names) -> float:
+    """The diameter of a mandrel [mm]: as measured where it is one of the bench by its name, else as it is written."""
+    owned = next((mandrel for mandrel in names.bench.mandrels if mandrel.name == text.strip()), None)
+    return owned.measured_mm if owned else parse_rod(text)
 
 
 def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:
@@ -249,7 +271,9 @@ def _mandrel(entry: Entries, names: Names) -> dict[str, Any]:
         if any(mandrel.name == text.strip() for mandrel in names.bench.mandrels):
             return {"mandrel": text.strip()}
         try:
-            return {"mandrel_mm": parse_length(text)}
+            return {"mandrel_mm": parse_rod(text)}
+        except NotRound:
+            raise
         except Refusal:
             owned = ", ".join(mandrel.name for mandrel in names.bench.mandrels) or "none"
             raise QuantityRefused(
@@ -260,7 +284,7 @@ def _mandrel(entry: Entries, names: Names) -> dict[str, Any]:
     return entry.take("mandrel", read, {})
 
 
-def _amount(entry: Entries, weave: Weave | None) -> Amount | None:
+def _amount(entry: Entries, weave: Weave | None, wire: Wire | None) -> Amount | None:
     """How many rings, by the one way that is given."""
     many = whole(1, MOST_RINGS)
     count, each = entry.take("count", many, None), entry.take("each_seat", many, None)
@@ -285,7 +309,11 @@ def _amount(entry: Entries, weave: Weave | None) -> Amount | None:
         return Sample(length_mm=length, sample_rings=sample_rings, sample_length_mm=sample_length, pieces=pieces)
     if weave is None or not weave.is_plain_chain:
         if not entry.has("sample_rings"):
-            remedy = 'weave a test piece and give sample_rings and sample_length, or weave = "chain"'
+            piece = "a test piece"
+            if weave is not None and wire is not None:
+                good = Ring.of_ratio(wire_mm=wire.diameter_mm, ratio=weave.aim)
+                piece += f" of rings of AR {weave.aim:g} ({show_mm(good.inside_mm)} inside)"
+            remedy = f'weave {piece} and give sample_rings and sample_length, or weave = "chain"'
             entry.fault("this length does not say how many rings it takes", remedy, "length")
         return None
     return Chain(length_mm=length, pieces=pieces)

@@ -84,6 +84,7 @@ def in_wire(order: Order, wire: Wire, ring_name: str | None = None) -> Order:
                 ratio=ring.wanted.aspect_ratio,
                 amount=amount,
                 making=replace(ring.making, trim_mm=None if trim is None else trim * scale),
+                size_from="",
                 mandrel="",
                 mandrel_mm=None,
                 trial_inside_mm=None,

@@ -22,6 +22,7 @@ from jigs.orders.order import Order, OrderedRing, supply_key
 from jigs.orders.weave import Verdict
 from jigs.planning.buying import Buying, Money
 from jigs.planning.shares import Masses, Share, winding_of, with_spares
+from jigs.planning.sizes import with_sizes
 from jigs.planning.tools import (
     BladeChoice,
     DrillChoice,
@@ -304,6 +305,10 @@ class Plan:
         said = []
         if not self.bench.mandrels:
             said.append("no mandrel of yours is recorded: the plan uses nominal rod sizes; measure the one you take")
+        for ring in self.rings:
+            if ring.ordered.size_from:
+                size = f"ID {ring.wanted.inside_mm:.3f} mm, OD {ring.wanted.outside_mm:.3f} mm"
+                said.append(f"{ring.name}: no size is given: {size} is {ring.ordered.size_from}")
         said += [ring.remark for ring in self.rings if ring.remark]
         if not self.bench.blades and any(ring.blade for ring in self.rings):
             said.append("no blade of yours is recorded: the plan uses the kerfs of the table; measure a cut")
@@ -322,6 +327,7 @@ class Plan:
 def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     """The plan of an order with what is owned. Refuses what cannot be made, with the name of the ring."""
     bench = bench or Bench()
+    order = with_sizes(order, bench)
     drafts, needs = [], {}
     for ring in order.rings:
         try:

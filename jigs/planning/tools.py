@@ -211,23 +211,27 @@ class DrillChoice:
 
 
 def choose_blade(ring: OrderedRing, bench: Bench) -> BladeChoice | None:
-    """The blade ordered, else the coarsest that has two teeth in the wire: it cuts fast and seldom snaps.
-
-    No coarser than 2/0 in wire under 1.1 mm, nor than 1 in thicker (common practice, no source); of blades that are all
-    too coarse, the finest.
-    None where nothing is sawn, or the order gives a kerf and no blade.
-    """
+    """The blade ordered, else the usual one; None where nothing is sawn, or the order gives a kerf and no blade."""
     making, wire = ring.making, ring.wire.diameter_mm
     if making.cut != "saw" or (making.blade is None and making.kerf_mm is not None):
         return None
     if making.blade is not None:
         owned = making.blade in bench.blades
         return BladeChoice(blade=making.blade, owned=owned, ordered=True, wire_mm=wire)
+    return usual_blade(wire, bench)
+
+
+def usual_blade(wire_mm: float, bench: Bench) -> BladeChoice:
+    """The coarsest blade that has two teeth in the wire: it cuts fast and seldom snaps.
+
+    No coarser than 2/0 in wire under 1.1 mm, nor than 1 in thicker (common practice, no source); of blades that are all
+    too coarse, the finest.
+    """
     choices = [
-        BladeChoice(blade=blade, owned=bool(bench.blades), ordered=False, wire_mm=wire)
+        BladeChoice(blade=blade, owned=bool(bench.blades), ordered=False, wire_mm=wire_mm)
         for blade in bench.blades or blades()
     ]
-    coarsest = find_blade(COARSEST_IN_THIN if wire < THIN_WIRE_MM - 1e-9 else COARSEST).teeth_per_inch
+    coarsest = find_blade(COARSEST_IN_THIN if wire_mm < THIN_WIRE_MM - 1e-9 else COARSEST).teeth_per_inch
     fine = [c for c in choices if c.teeth_in_wire >= FEWEST_TEETH - 1e-9 and c.blade.teeth_per_inch >= coarsest]
     if not fine:
         return max(choices, key=lambda choice: (choice.blade.teeth_per_inch, choice.blade.name))

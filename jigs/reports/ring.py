@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jigs.making.batch import Batch
+from jigs.making.batch import Batch, RodChoice
+from jigs.orders.weave import Verdict
 from jigs.reports.ledger import ledger
 from jigs.reports.report import (
     ANGLE,
@@ -21,7 +22,8 @@ from jigs.reports.report import (
     record,
 )
 from jigs.reports.winding import winding
-from jigs.reports.words import waste_words
+from jigs.reports.words import verdict_words, waste_words
+from jigs.stock.wire import neighbours
 from layouts.showing import show_length, show_mm
 
 _KINDS: dict[str, tuple[str, CellKind]] = {  # keys as of Batch.figures
@@ -44,11 +46,21 @@ _KINDS: dict[str, tuple[str, CellKind]] = {  # keys as of Batch.figures
     "rings": ("good rings", COUNT),
     "wire_total_mm": ("wire in all", LENGTH_WHOLE),
 }
+_NEAR_A_GAUGE = 0.01  # so far a drawn wire may be off its gauge (common practice, no source)
 _WORKINGS = ("pitch_mm", "helix_angle_deg", "turn_length_mm", "ring_mass_g")
 
 
-def ring_report(batch: Batch) -> Report:
-    """All there is to say of a batch; for scripts the keys of `Batch.figures`, and ledger, coils and rods."""
+def ring_report(
+    batch: Batch,
+    *,
+    owned: tuple[RodChoice, ...] = (),
+    verdict: Verdict | None = None,
+    notes: tuple[str, ...] = (),
+) -> Report:
+    """All there is to say of a batch; for scripts the keys of `Batch.figures`, and ledger, coils and rods.
+
+    owned: the mandrels of the bench that come nearest; notes: what was taken where nothing was given.
+    """
     figures = batch.figures()
     everything = record(
         "ring",
@@ -59,8 +71,14 @@ def ring_report(batch: Batch) -> Report:
     workings = replace(everything.pick(*keys), key="workings", heading="One turn, one ring", scripts=False)
     metal = batch.material
     wire = f"{batch.wire.given}: {show_length(batch.wire.diameter_mm)}"
-    columns = Column("wire", "wire"), Column("metal", "metal")
-    given = record("given", columns, (wire, metal.name or None), scripts=False)
+    near = min(neighbours(batch.wire.diameter_mm), key=lambda system: abs(system.residue_mm))
+    if batch.wire.gauge is None and 0 < abs(near.residue_mm) < _NEAR_A_GAUGE * batch.wire.diameter_mm:
+        wire += f"; near {near.nearest}, {show_mm(near.nearest.diameter_mm, 3, 3)}"
+    columns = Column("wire", "wire"), Column("metal", "metal"), Column("wanted", "wanted"), Column("weave", "weave")
+    aim = batch.wanted
+    wanted = f"ID {aim.inside_mm:.3f} mm, OD {aim.outside_mm:.3f} mm, AR {aim.aspect_ratio:.3f}" if aim else None
+    weave = f"{verdict.weave.name}, {verdict_words(verdict)} ({verdict.weave.source})" if verdict else None
+    given = record("given", columns, (wire, metal.name or None, wanted, weave), notes=notes, scripts=False)
     weighed = f"Weighed at {metal.density_basis}."
     if batch.ring_mass_g is None:
         weighed = "The mass is not known: neither metal nor density is given."
@@ -71,21 +89,22 @@ def ring_report(batch: Batch) -> Report:
         waste = waste_words(batch.rejects, batch.tails_mm)
         parts.append(replace(winding(batch.plan), notes=(f"In all {rings}; {waste}.",)))
     if metal.bad_cut or metal.polish:
-        columns = Column("bad_cut", "a bad cut"), Column("finish", "finish")
         care = tuple(remark.words if remark else None for remark in (metal.bad_cut, metal.polish))
-        parts.append(record("care", columns, care, scripts=False))
+        columns_of_care = Column("bad_cut", "a bad cut"), Column("finish", "finish")
+        parts.append(record("care", columns_of_care, care, scripts=False))
     if batch.rods:
-        parts.append(_rods(batch))
+        parts.append(_rods((*owned, *batch.rods), "Your nearest mandrels, then rods as sold" if owned else ""))
     return replace(everything, parts=tuple(parts))
 
 
-def _rods(batch: Batch) -> Report:
+def _rods(choices: tuple[RodChoice, ...], which: str) -> Report:
     return Report(
         key="rods",
-        heading="The nearest rods, and the ring off each",
+        heading=f"{which or 'The nearest rods'}, and the ring off each",
         columns=(
             Column("name", "rod"),
             Column("kind", ""),
+            Column("owned", "yours", people=bool(which)),
             Column("diameter_mm", "diameter", LENGTH),
             Column("ring_inside_mm", "closed ID", LENGTH),
             Column("off_mm", "off", CHANGE),
@@ -94,14 +113,15 @@ def _rods(batch: Batch) -> Report:
         ),
         rows=tuple(
             (
-                choice.rod.name,
-                choice.rod.kind.value,
-                choice.rod.diameter_mm,
+                choice.name,
+                choice.kind,
+                choice.owned,
+                choice.diameter_mm,
                 choice.ring.inside_mm,
                 choice.off_mm,
                 choice.ring.outside_mm,
                 choice.ring.aspect_ratio,
             )
-            for choice in batch.rods
+            for choice in choices
         ),
     )

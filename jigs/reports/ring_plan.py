@@ -37,6 +37,7 @@ def ring_plan(plan: RingPlan) -> Report:
         "wire_mm": ring.wire_mm,
         "metal": plan.ordered.material.name,
         "wanted_inside_mm": plan.wanted.inside_mm,
+        "wanted_outside_mm": plan.wanted.outside_mm,
         "wanted_ratio": plan.wanted.aspect_ratio,
         "ring_inside_mm": ring.inside_mm,
         "ring_outside_mm": ring.outside_mm,
@@ -51,7 +52,8 @@ def ring_plan(plan: RingPlan) -> Report:
         "cut_mm": plan.cut_mm,
         **metal_figures(plan.metal),
     }
-    size = f"wanted {show_mm(plan.wanted.inside_mm, 3, 3)} inside, AR {plan.wanted.aspect_ratio:.2f}"
+    sizes = f"ID {show_mm(plan.wanted.inside_mm, 3, 3)}, OD {show_mm(plan.wanted.outside_mm, 3, 3)}"
+    size = f"wanted {sizes}, AR {plan.wanted.aspect_ratio:.2f}"
     return facts(
         "ring",
         cells,

@@ -6,6 +6,11 @@ import re
 
 from layouts.errors import QuantityRefused, shown
 
+
+class NotRound(QuantityRefused):
+    """A section that is not round, where only a round one serves."""
+
+
 _SHAPES = (
     (r"half[- ]?rounds?|d[- ]?shaped?|low[- ]dome|domed", "half-round"),
     (r"squares?|sq", "square"),
@@ -29,15 +34,15 @@ def _shape_in(text: str) -> str:
 
 
 def refuse_wire_not_round(text: str) -> None:
-    """Refuses (`QuantityRefused`) words that name a wire of another section, such as "18 AWG square"."""
+    """Refuses (`NotRound`) words that name a wire of another section, such as "18 AWG square"."""
     if shape := _shape_in(text):
         problem = f"{shown(text)} is {shape} wire: springback, AR and weight are worked out for solid round wire alone"
-        raise QuantityRefused(problem, "give round wire, such as 16 AWG or 1.2 mm")
+        raise NotRound(problem, "give round wire, such as 16 AWG or 1.2 mm")
 
 
 def refuse_rod_not_round(text: str) -> None:
-    """Refuses (`QuantityRefused`) words that name a rod of another section, such as "5 mm square"."""
+    """Refuses (`NotRound`) words that name a rod of another section, such as "5 mm square"."""
     if shape := _shape_in(text):
         why = "a coil wound on it is not round, or not of one size, and the rings here are round"
         problem = f"{shown(text)} is not a plain round rod but {shape}: {why}"
-        raise QuantityRefused(problem, 'give a round one, such as "5 mm"')
+        raise NotRound(problem, 'give a round one, such as "5 mm"')

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 
 _CURLY = str.maketrans({"“": '"', "”": '"', "„": '"', "‟": '"', "«": '"', "»": '"', "‘": "'", "’": "'", "‚": "'"})
+_NO_END = "a quote is missing at the end"
 _LONGEST = 60  # of a line that is shown
 
 
@@ -13,7 +14,7 @@ def hint(said: str, line: str) -> tuple[str, str]:
     """What is wrong with a line and what would be right; `said` is what the parser found, kept where nothing is known.
 
     >>> hint("Invalid value", "wire = 1.2 mm")
-    ('a number with a word needs quotes', 'write wire = "1.2 mm", or the number alone: wire = 1.2')
+    ('a number with a word needs quotes', 'write wire = "1.2 mm"')
     """
     if "Cannot" in said:
         return "this key or table is here for a second time", "keep one of the two"
@@ -23,6 +24,12 @@ def hint(said: str, line: str) -> tuple[str, str]:
             wrong, right = found
             return wrong, f"write {right}" if len(right) <= _LONGEST else 'write a line such as wire = "1.2 mm"'
     return f"this line cannot be read ({said[:1].lower()}{said[1:]})", 'write lines such as wire = "1.2 mm"'
+
+
+def is_open(line: str) -> bool:
+    """Whether a quote is opened in a line after the equals sign and never closed."""
+    found = _value(line.strip())
+    return found is not None and found[0] == _NO_END
 
 
 def _curly(line: str) -> tuple[str, str] | None:
@@ -74,22 +81,32 @@ def _quoted(words: str) -> str:
     return words if re.fullmatch(r"-?\d+(\.\d+)?|true|false|\[.*\]", words) else f'"{bare}"'
 
 
+def _listed(words: str) -> str:
+    """A list with every part in quotes."""
+    parts = (part.strip(" \"'") for part in re.split(r",|\" +\"", words))
+    return "[" + ", ".join(f'"{part}"' for part in parts if part) + "]"
+
+
+_THINGS = "rings?|pieces?|seats?|people|persons?|students?|makers?|rejects?|coils?|windings?|pcs?|pc|saws?|turns?"
+
 _SLIPS: tuple[tuple[str, Callable[[re.Match[str]], tuple[str, str]]], ...] = (
     (r"=+ *(.*)", lambda m: ("one equals sign is enough", f"KEY = {m[1]}")),
     (r"(?:#.*)?", lambda m: ("there is nothing after the equals sign", 'KEY = "..."')),
-    (r"\"([^\"#]*?) *(?:#.*)?", lambda m: ("a quote is missing at the end", f'KEY = "{m[1]}"')),
-    (r"'([^'#]*?) *(?:#.*)?", lambda m: ("a quote is missing at the end", f'KEY = "{m[1]}"')),
+    (r"\"([^\"#]*?) *(?:#.*)?", lambda m: (_NO_END, f'KEY = "{m[1]}"')),
+    (r"'([^'#]*?) *(?:#.*)?", lambda m: (_NO_END, f'KEY = "{m[1]}"')),
     (r"([^\"'#]+)[\"'] *(?:#.*)?", lambda m: ("a quote is missing at the beginning", f'KEY = "{m[1]}"')),
     (r"(?i)(?:true|yes|on)", lambda m: ("yes is written true, in small letters", "KEY = true")),
     (r"(?i)(?:false|no|off)", lambda m: ("no is written false, in small letters", "KEY = false")),
     (r"(\d+),(\d+)", lambda m: ("decimals are marked with a point", f"KEY = {m[1]}.{m[2]}")),
     (
-        r"(\d+(?:\.\d+)?) *([^\d\s.,\"'#\[\]{}][^\"'#]*?) *(?:#.*)?",
-        lambda m: (
-            "a number with a word needs quotes",
-            f'KEY = "{m[1]} {m[2]}", or the number alone: KEY = {m[1]}',
-        ),
+        rf"(?i)(\d+) *(?:{_THINGS}) *(?:#.*)?",
+        lambda m: ("a count is the number alone", f"KEY = {m[1]}"),
     ),
+    (
+        r"(\d+(?:[.,]\d+)?) *([^\d\s.,\"'#\[\]{}][^\"'#]*?) *(?:#.*)?",
+        lambda m: ("a number with a word needs quotes", f'KEY = "{m[1]} {m[2]}"'),
+    ),
+    (r"\[([^\[\]]*)\]? *(?:#.*)?", lambda m: ("each thing in a list needs quotes", f"KEY = {_listed(m[1])}")),
     (r"([^\"'#\[\]{}]+?) *(?:#.*)?", lambda m: ("words need quotes", f'KEY = "{m[1]}"')),
     (r"(\"[^\"]*\") *[^\s#].*", lambda m: ("there is something after the value", f"KEY = {m[1]}")),
 )

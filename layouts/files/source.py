@@ -81,11 +81,13 @@ def _syntax(words: str, lines: list[str], file: str) -> FileFaulty:
     """tomllib's words, with the line in front and with a hint where the slip is a usual one."""
     import re
 
-    from layouts.files.hints import hint
+    from layouts.files.hints import hint, is_open
 
     place = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", words)
     number = int(place[1]) if place and place[1] else max(1, len(lines) - (lines[-1] == ""))
     said = words[: place.start()] if place else words
+    if not (place and place[1]):  # an open quote runs to the end of the file: it stands further up
+        number = next((at for at, line in enumerate(lines, 1) if is_open(line)), number)
     wrong, right = hint(said, lines[number - 1])
     return _faulty(file, number, printable(wrong), printable(right))
 

@@ -10,6 +10,8 @@ from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
 
 Value = TypeVar("Value")
 
+_LONGEST = 40  # characters of a value that is shown again
+
 
 def words(most: int = 60) -> Callable[[Any], str]:
     """A reader of printable text on one line."""
@@ -26,13 +28,24 @@ def words(most: int = 60) -> Callable[[Any], str]:
 def text_in(value: Any) -> str:
     """The text of a value that must be one."""
     if not isinstance(value, str):
-        raise QuantityRefused(f"{_written(value)} is not in quotes", 'write it in quotes, such as "5 mm"')
+        right = f'write it in quotes: "{value}"' if _is_number(value) else "write words in quotes"
+        raise QuantityRefused(f"{_written(value)} is not in quotes", right)
     return value
+
+
+def _is_number(value: Any) -> bool:
+    return isinstance(value, int | float) and not isinstance(value, bool) and len(str(value)) < _LONGEST
 
 
 def in_text(read: Callable[[str], Value]) -> Callable[[Any], Value]:
     """A reader for a value in quotes, by the parser of its words."""
-    return lambda value: read(text_in(value))
+
+    def read_text(value: Any) -> Value:
+        if _is_number(value):
+            read(str(value))  # refuses it in its own words: 5 lacks a unit, 18 could be two gauges
+        return read(text_in(value))
+
+    return read_text
 
 
 def whole(least: int, most: int) -> Callable[[Any], int]:
@@ -40,7 +53,10 @@ def whole(least: int, most: int) -> Callable[[Any], int]:
 
     def read(value: Any) -> int:
         if not isinstance(value, int) or isinstance(value, bool):
-            raise QuantityRefused(f"{_written(value)} is not a whole number", f"write one from {least} to {most}")
+            right = f"write one from {least} to {most}"
+            if found := re.match(r" *(\d{1,9})(?![\d.,/])", value if isinstance(value, str) else "", re.ASCII):
+                right = f"write the number alone and without quotes: {int(found[1])}"
+            raise QuantityRefused(f"{_written(value)} is not a whole number", right)
         if not least <= value <= most:
             raise OutOfRange(f"{_written(value)} is out of range", f"write a whole number from {least} to {most}")
         return value
@@ -53,7 +69,9 @@ def number(least: float, most: float) -> Callable[[Any], float]:
 
     def read(value: Any) -> float:
         if not isinstance(value, int | float) or isinstance(value, bool):
-            raise QuantityRefused(f"{_written(value)} is not a number", "write one without quotes, such as 3.5")
+            found = re.match(r" *(\d{1,6}(?:[.,]\d{1,6})?)(?!\d)", value if isinstance(value, str) else "", re.ASCII)
+            right = f": {found[1].replace(',', '.')}" if found else ", such as 3.5"
+            raise QuantityRefused(f"{_written(value)} is not a number", f"write one without quotes{right}")
         if not least <= value <= most:
             raise OutOfRange(f"{_written(value)} is out of range", f"write a number from {least:g} to {most:g}")
         return float(value)
@@ -86,9 +104,10 @@ def percent(most: float) -> Callable[[Any], float]:
         text = value.strip() if isinstance(value, str) else ""
         match = re.fullmatch(r"([0-9]{1,4}(?:\.[0-9]{1,4})?) ?%", text, re.ASCII)
         if not match or float(match[1]) > most:
-            raise QuantityRefused(
-                f"{_written(value)} is not a percentage", f'write one from "0 %" to "{most:g} %", in quotes'
-            )
+            right = f'one from "0 %" to "{most:g} %"'
+            if _is_number(value) and 0 <= value <= most:
+                right = f'"{100 * value if 0 < value < 1 else value:g} %"'
+            raise QuantityRefused(f"{_written(value)} is not a percentage", f"write {right}, in quotes")
         return float(match[1]) / 100
 
     return read
@@ -99,7 +118,10 @@ def list_of(read: Callable[[Any], Value], most: int) -> Callable[[Any], tuple[Va
 
     def read_list(value: Any) -> tuple[Value, ...]:
         if not isinstance(value, list) or not 1 <= len(value) <= most:
-            raise QuantityRefused(f"{_written(value)} is not a list", f"write 1 to {most} in square brackets")
+            right = (
+                f'write it in square brackets: ["{value}"]' if isinstance(value, str) and len(value) < _LONGEST else ""
+            )
+            raise QuantityRefused(f"{_written(value)} is not a list", right or f"write 1 to {most} in square brackets")
         return tuple(read(each) for each in value)
 
     return read_list
