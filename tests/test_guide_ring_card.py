@@ -290,7 +290,7 @@ def test_the_marks_are_as_they_were() -> None:
     ("wires", "insides", "tolerance", "message"),
     [
         ([], [5], None, "needs a wire; give one or more, such as 16 AWG"),
-        ([1], [], None, "needs an inside diameter; give one or more, such as 5 mm"),
+        ([1], [], None, "needs an inside or an outside diameter; give one or more, such as 5 mm"),
         ([1, 1], [5], None, "the wire 1 mm is given twice; give each size once"),
         ([1], [5, 4, 5], None, "the inside diameter 5 mm is given twice; give each size once"),
         ([1], [0.4], None, "an inside diameter of 0.4 mm is too small for a printed disc; give 0.5 mm or more"),
@@ -410,7 +410,7 @@ def test_a_card_without_a_wire_is_refused_with_an_example() -> None:
 
 
 def test_a_card_without_an_inside_is_refused_with_an_example() -> None:
-    assert refusal("--wire", "16 AWG").startswith("no inside diameter is given; give --inside, such as")
+    assert refusal("--wire", "16 AWG").startswith("no inside or outside diameter is given; give --inside, such as")
 
 
 def test_a_bare_gauge_is_refused_with_both_readings() -> None:

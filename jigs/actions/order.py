@@ -16,14 +16,14 @@ from layouts.errors import FileRefused, printable
 from layouts.files.whole import write_whole
 
 
-def new_order(path: Path) -> None:
+def new_order(path: Path, *, for_class: bool = True) -> None:
     """Writes a commented order to fill in, ready to plan as it is. A file that is there already is left alone."""
     if path.suffix != ".toml":
         raise FileRefused(f"an order is a TOML file, and {path.name} is not named as one", f"name it {path.stem}.toml")
     with suppress(OSError):  # what cannot be looked at cannot be written either, and that says why
         if path.is_symlink() or path.exists():
             raise FileRefused(f"{printable(str(path))} is there already", "give another name")
-    write_whole(path, example().encode(), remedy="give another name, in a folder that you can write in")
+    write_whole(path, example(for_class=for_class).encode(), remedy="give another name, in a folder that you can write in")
 
 
 def plan_order(path: Path, bench: Path, *, wire: Wire | None = None, ring: str | None = None) -> Plan:

@@ -19,19 +19,23 @@ def command() -> None:
 
 @command.command("new")
 @click.argument("file", metavar="FILE")
-def new(file: str) -> None:
-    """Writes a commented order to fill in: an evening class making a chain bracelet.
+@click.option(
+    "--for", "whom", type=click.Choice(("class", "one")), default="class", show_default=True, help="A class, or one maker."
+)
+def new(file: str, whom: str) -> None:
+    """Writes a commented order to fill in: a chain bracelet, made by an evening class or by one maker.
 
-    It is complete: `coilwright plan` reads it as it is. A file that is there already is left alone.
+    It shows every key that there is, and `coilwright plan` reads it as it is. A file that is there already is left
+    alone.
 
     \b
       coilwright order new bracelet.toml
-      coilwright order new orders/earrings.toml
+      coilwright order new earrings.toml --for one
       coilwright plan bracelet.toml
     """
     from jigs.actions.order import new_order
 
     path = Path(file)
-    new_order(path)
+    new_order(path, for_class=whom == "class")
     click.echo(f"wrote {path}")
     click.echo(f"Change it in any editor, then: coilwright plan {path}")

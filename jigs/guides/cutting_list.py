@@ -8,6 +8,7 @@ from jigs.planning.plan import Plan
 from jigs.reports.as_table import as_table, in_print
 from jigs.reports.buying import buying_notes, costs, patterns, price_notes
 from jigs.reports.plan import rings, seats, shares
+from jigs.reports.rota import rota_report
 from layouts.drawing.marks import Drawing
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
@@ -63,6 +64,10 @@ def put_totals(plan: Plan, stack: Stack, also: Sequence[str] = (), *, brief: boo
         fee = ("fee",) if plan.has_all_prices else ()
         table = seats(plan).pick("who", "made_rings", "windings", "cut_mm", "rings_g", *fee)
         stack.put_table(as_table(table, width, (0.25, *[0.15] * (4 + len(fee))), bold=("who",)))
+    turns = rota_report(plan)
+    if turns.rows:
+        stack.put_table(as_table(turns, width, (0.18, 0.22, 0.38, 0.22), bold=("who",)))
+        stack.put_paragraph(list(turns.notes))
     if plan.order.currency:
         stack.put_table(as_table(costs(plan), width, (0.35, *[0.13] * 5), bold=("wire",)))
         stack.put_paragraph([in_print(note) for note in price_notes(plan)])

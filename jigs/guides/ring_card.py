@@ -389,8 +389,9 @@ def _made(
     wire: tuple[Wire, ...], inside: tuple[float, ...], outside: tuple[float, ...], tolerance: float | None
 ) -> Made:
     if not inside and not outside:
-        remedies = (Give(field="inside", example="5 mm"), Give(field="outside", example="7.4 mm"))
-        raise QuantityRefused("no size of a ring is given", remedies=remedies)
+        raise QuantityRefused(
+            "no inside or outside diameter is given", remedies=(Give(field="inside", example="5 mm"),)
+        )
     return Made(content=ring_card(wire, inside, tolerance, outside))
 
 

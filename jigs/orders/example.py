@@ -1,10 +1,11 @@
-"""The example of an order, as text: commented, to be changed."""
+"""The examples of an order, as text: commented, to be changed."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
 
-def example() -> str:
-    """A TOML text that `reading.order_of` reads: an evening class makes a chain bracelet."""
-    return Path(__file__).with_name("example.toml").read_text(encoding="utf-8")
+def example(*, for_class: bool = True) -> str:
+    """A TOML text that `reading.order_of` reads: a chain bracelet, made by an evening class or by one maker."""
+    name = "example.toml" if for_class else "example_one.toml"
+    return Path(__file__).with_name(name).read_text(encoding="utf-8")

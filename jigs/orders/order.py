@@ -16,7 +16,7 @@ from jigs.orders.weave import Weave
 from jigs.stock.blade import Blade
 from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
-from layouts.units import finite
+from layouts.units import finite, positive
 
 USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
 MOST_SEATS = 10_000
@@ -243,6 +243,19 @@ class Printing:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SharedSaws:
+    """The saws that a class shares, and the minutes that one seat winds and saws for."""
+
+    saws: int
+    wind_min: int
+    saw_min: int
+
+    def __post_init__(self) -> None:
+        for value, what in ((self.saws, "saws"), (self.wind_min, "minutes to wind"), (self.saw_min, "minutes to saw")):
+            positive(value, what)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
     """A job: its title, the seats it is for (one for a maker alone), its rings and what they are bought for."""
 
@@ -252,8 +265,11 @@ class Order:
     supplies: tuple[Supply, ...] = ()
     printing: Printing = field(default_factory=Printing)
     date: str = ""
+    shared_saws: SharedSaws | None = None
 
     def __post_init__(self) -> None:
+        if self.shared_saws and all(ring.making.cut != "saw" for ring in self.rings):
+            raise QuantityRefused("saws are shared, and no ring is sawn", "leave out the saws and their minutes")
         if not 1 <= self.seats <= MOST_SEATS:
             raise OutOfRange(f"{self.seats} seats", f"give 1 to {MOST_SEATS}")
         if not 1 <= len(self.rings) <= MOST_RING_KINDS:

@@ -29,6 +29,7 @@ from jigs.orders.order import (
     OrderedRing,
     Printing,
     Sample,
+    SharedSaws,
     Supply,
     clashes,
     refuse_too_many,
@@ -48,6 +49,7 @@ from layouts.units import parse_length, parse_quantity
 
 MOST_REJECTS = 1000
 MOST_LENGTHS = 10
+MOST_MINUTES = 1440
 LONGEST_SOLD_MM = 1_000_000
 
 Reader = Callable[[Any], Any]
@@ -114,6 +116,7 @@ def _order(top: Entries, names: Names) -> Order:
     title = top.take("title", words(80), "")
     seats = top.take("seats", whole(1, MOST_SEATS), 1)
     date = top.take("date", words(40), "")
+    shared = _shared_saws(top)
     printing = _printing(top.table("print"))
     making = top.table("making")
     usual = _making(making, Making(), names)
@@ -133,6 +136,7 @@ def _order(top: Entries, names: Names) -> Order:
             title=title,
             seats=seats,
             date=date,
+            shared_saws=shared,
             printing=printing,
             rings=tuple(ring for ring in rings if ring is not None),
             supplies=tuple(supply for supply in supplies if supply is not None),
@@ -142,6 +146,22 @@ def _order(top: Entries, names: Names) -> Order:
     if whole_order is None:  # pragma: no cover - a refusal was noted, and finish raised it
         raise QuantityRefused("the order cannot be read", "check its tables")
     return whole_order
+
+
+def _shared_saws(top: Entries) -> SharedSaws | None:
+    """The saws of a class and the teacher's own minutes, which stand together or not at all."""
+    many = {"saws": MOST_SEATS, "minutes_to_wind": MOST_MINUTES, "minutes_to_saw": MOST_MINUTES}
+    found = [top.take(key, whole(1, most), None) for key, most in many.items()]
+    given = [key for key in many if top.has(key)]
+    if 0 < len(given) < len(many):
+        lacking = [key for key in many if key not in given]
+        top.fault(
+            f"{' and '.join(given)} without {' and '.join(lacking)}",
+            "give all three, the minutes by your own clock: saws = 3, minutes_to_wind = 20, minutes_to_saw = 40",
+            given[0],
+        )
+    saws, wind, saw = found
+    return SharedSaws(saws=saws, wind_min=wind, saw_min=saw) if saws and wind and saw else None
 
 
 def _printing(entry: Entries) -> Printing:
@@ -194,7 +214,7 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
     given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
     if len(given) > 1:
-        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one: {_SIZES}", given[-1])
+        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one, {_SIZES}", given[-1])
     elif not given and not entry.has("mandrel"):
         if weave is not None:
             size |= {"ratio": weave.aim, "size_from": f"the good AR of {weave.name}"}

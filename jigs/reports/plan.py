@@ -4,8 +4,8 @@ For scripts, lengths are in mm, masses in g, money in the currency of the order.
 the milligram, money to the hundredth: added as decimals, every sum agrees to the last digit.
 
     title, seats, currency (or null)
-    rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_ratio, ring_inside_mm,
-                     ring_outside_mm, ring_ratio, ring_mass_g, exact_mandrel_mm, cut, cut_loss_mm,
+    rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_outside_mm, wanted_ratio,
+                     ring_inside_mm, ring_outside_mm, ring_ratio, ring_mass_g, exact_mandrel_mm, cut, cut_loss_mm,
                      wanted_rings, made_rings, windings, cut_mm, rings_g, clippings_g, dust_g
       ledger         list: line, value_mm, low_mm, high_mm, rests_on (the line AR is a plain number)
       mandrels       list, the one to use first: name, kind, owned, diameter_mm, ring_inside_mm, off_mm,
@@ -19,6 +19,7 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
         windings     list: count, turns, free_turns, length_mm, sections, rings, cut_mm (of each winding)
     seat_groups      list: first_seat, last_seat, seats, and for one seat made_rings, windings, cut_mm, rings_g,
                      clippings_g, dust_g, fee
+    saw_turns        list: first_seat, last_seat, wind_from_min, wind_to_min, saw_from_min, saw_to_min
     wires            list: wire, wire_mm, metal, cut_mm, drawn_mm (from spools at hand), bought_mm, left_mm,
                      bought_g, drawn_g, left_g, rings_g, clippings_g, dust_g, paid, drawn_value, left_value, credit,
                      net, net_per_gram, bound_mm (no plan buys less), cutting (how good it is)
@@ -59,6 +60,7 @@ from jigs.reports.report import (
     record,
 )
 from jigs.reports.ring_plan import ring_plan
+from jigs.reports.rota import rota_report
 from jigs.reports.winding import winding
 from jigs.reports.words import plural, seats_words, stock_words, wires_of
 from layouts.showing import show_grams, show_mm
@@ -83,6 +85,7 @@ def plan_report(plan: Plan) -> Report:
         parts=(
             group("rings", tuple(ring_plan(ring) for ring in plan.rings)),
             seats(plan),
+            rota_report(plan),
             wires(plan),
             _totals(plan),
             _savings(plan),
@@ -240,6 +243,7 @@ def spreadsheet(plan: Plan) -> Report:
         Column("wire_mm", "wire", NUMBER, "mm"),
         Column("metal", "metal"),
         Column("ring_inside_mm", "closed ID", NUMBER, "mm"),
+        Column("ring_outside_mm", "OD", NUMBER, "mm"),
         Column("ring_ratio", "AR", NUMBER),
         Column("mandrel", "mandrel"),
         Column("mandrel_mm", "mandrel", NUMBER, "mm"),
@@ -253,14 +257,15 @@ def spreadsheet(plan: Plan) -> Report:
     rows: list[tuple[Cell, ...]] = []
     for ring in plan.rings:
         names = ring.name, ring.ring.wire_mm, ring.ordered.material.name
-        closed = round(ring.ring.inside_mm, 4), round(ring.ring.aspect_ratio, 4)
+        sizes = ring.ring.inside_mm, ring.ring.outside_mm, ring.ring.aspect_ratio
+        closed = tuple(round(size, 4) for size in sizes)
         mandrel = ring.mandrel.name, round(ring.mandrel.diameter_mm, 4)
         for share in ring.shares:
             many = share.seats
             counts = many * share.wanted, many * share.made, many * share.coils, many * share.cut_mm
             rows.append((*names, *closed, *mandrel, many, *counts, *metal_cells(share.metal.times(many))))
     total = plan.order.seats, plan.wanted_rings, plan.made_rings, plan.coils, plan.cut_mm
-    rows.append(("all", *[None] * 6, *total, *metal_cells(plan.metal)))
+    rows.append(("all", *[None] * 7, *total, *metal_cells(plan.metal)))
     return Report(key="plan", columns=columns, rows=tuple(rows), last_is_sum=True)
 
 
