@@ -156,7 +156,6 @@ def test_the_same_command_says_the_same():
         (("--wire", "1 mm", "--mandrel", "5 mm", "--metal", "copper", "--temper", "al dente"), "known: "),
         (("--wire", "1 mm", "--mandrel", "5 mm", "--temper", "hard"), "the temper 'hard' needs its metal"),
         (("--wire", "1 mm", "--mandrel", "5 mm", "--cut", "laser"), "laser"),
-        (("--wire", "1 mm", "--mandrel", "5 mm", "--cut", "saw"), "a saw cut needs its kerf"),
         (("--wire", "1 mm", "--mandrel", "5 mm", "--blade", "99"), "no saw blade is called '99'"),
         (("--wire", "1 mm", "--mandrel", "5 mm", "--cut", "cutters", "--blade", "2"), "belongs to the saw"),
         (("--wire", "1 mm", "--mandrel", "5 mm", "--cut", "saw", "--trim", "1 mm"), "a trim belongs to cutters"),

@@ -229,17 +229,19 @@ def test_any_text_is_a_table_or_a_refusal(text: str) -> None:
 @pytest.mark.parametrize(
     ("line", "wrong", "right"),
     [
-        ("wire = 1.2 mm", "a number with a word needs quotes", 'wire = "1.2 mm", or the number alone: wire = 1.2'),
+        ("wire = 1.2 mm", "a number with a word needs quotes", 'write wire = "1.2 mm"'),
         (
             "n = 25 rings",
-            "a number with a word needs quotes",
-            'n = "25 rings", or the number alone: n = 25',
+            "a count is the number alone",
+            "write n = 25",
         ),
         ('wire = "1.2 mm', "a quote is missing at the end", 'write wire = "1.2 mm"'),
         ('wire = "1.2 mm # of bronze', "a quote is missing at the end", 'write wire = "1.2 mm"'),
         ('wire = 1.2 mm"', "a quote is missing at the beginning", 'write wire = "1.2 mm"'),
         ("wire = “1.2 mm”", "curly quotes cannot be read", 'write wire = "1.2 mm"'),
         ("wire = ‘1.2 mm’", "curly quotes cannot be read", "write wire = '1.2 mm'"),
+        ("lengths = [8 m, 4 m]", "each thing in a list needs quotes", 'write lengths = ["8 m", "4 m"]'),
+        ("spares = 15 %", "a number with a word needs quotes", 'write spares = "15 %"'),
         ("metal = copper", "words need quotes", 'write metal = "copper"'),
         ("landscape = True", "yes is written true, in small letters", "write landscape = true"),
         ("landscape = no", "no is written false, in small letters", "write landscape = false"),

@@ -405,6 +405,17 @@ def test_the_commands_help_begins_with_what_you_get_and_three_examples() -> None
     assert text.count("coilwright sheet ring-card --wire") == 3
 
 
+def test_a_card_by_the_outside_draws_the_ring_of_two_wires_less_and_names_both() -> None:
+    by_outside = ring_card([wire(1.2)], [], None, [7.4])
+    assert sorted(c.r for c in marks(by_outside, Circle)) == pytest.approx(
+        sorted(c.r for c in marks(ring_card([wire(1.2)], [5.0]), Circle))
+    )
+    assert by_outside.gauges == ring_card([wire(1.2)], [5.0]).gauges
+    assert {"OD 7.40 mm", "ID 5.00"} <= set(words(by_outside))
+    two = words(ring_card([wire(1), wire(1.2)], [3 + 0.1 * i for i in range(31)], None, [7.4]))
+    assert "ID 5.40  AR 5.40" in two  # in the rows by the outside, ID takes the place of OD
+
+
 def test_a_card_without_a_wire_is_refused_with_an_example() -> None:
     assert refusal("--inside", "5 mm") == 'no wire is given; give --wire, such as --wire "16 AWG"'
 

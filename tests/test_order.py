@@ -101,7 +101,7 @@ REFUSED = [
     ("seats = 0\n" + GOOD, 1, "seats: 0 is out of range; write a whole number from 1 to 10000"),
     ("seats = 10001\n" + GOOD, 1, "seats: 10001 is out of range"),
     (GOOD.replace('"1 mm"', '"18"'), 3, "wire: '18' could be 18 AWG (1.024 mm) or 18 SWG (1.219 mm); write one"),
-    (GOOD.replace('"1 mm"', "1"), 3, 'wire: 1 is not in quotes; write it in quotes, such as "5 mm"'),
+    (GOOD.replace('"1 mm"', "1"), 3, "wire: '1' could be 1 AWG (7.348 mm) or 1 SWG (7.62 mm); write one of them"),
     (GOOD.replace('"4 mm"', '"4 g"'), 5, "inside: "),
     (GOOD + "ratio = 4\n", 7, 'this [[ring]] has both inside and ratio; give one, such as inside = "5.0 mm", out'),
     (GOOD.replace('inside = "4 mm"\n', ""), 1, "this [[ring]] has no size; give one"),

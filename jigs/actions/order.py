@@ -23,7 +23,9 @@ def new_order(path: Path, *, for_class: bool = True) -> None:
     with suppress(OSError):  # what cannot be looked at cannot be written either, and that says why
         if path.is_symlink() or path.exists():
             raise FileRefused(f"{printable(str(path))} is there already", "give another name")
-    write_whole(path, example(for_class=for_class).encode(), remedy="give another name, in a folder that you can write in")
+    write_whole(
+        path, example(for_class=for_class).encode(), remedy="give another name, in a folder that you can write in"
+    )
 
 
 def plan_order(path: Path, bench: Path, *, wire: Wire | None = None, ring: str | None = None) -> Plan:

@@ -20,12 +20,17 @@ def command() -> None:
 @command.command("new")
 @click.argument("file", metavar="FILE")
 @click.option(
-    "--for", "whom", type=click.Choice(("class", "one")), default="class", show_default=True, help="A class, or one maker."
+    "--for",
+    "whom",
+    type=click.Choice(("class", "one")),
+    default="class",
+    show_default=True,
+    help="A class, or one maker.",
 )
 def new(file: str, whom: str) -> None:
-    """Writes a commented order to fill in: a chain bracelet, made by an evening class or by one maker.
+    """Writes a commented order to fill in, for a class or for one maker.
 
-    It shows every key that there is, and `coilwright plan` reads it as it is. A file that is there already is left
+    A chain bracelet is made in it. It shows every key that there is, and `coilwright plan` reads it as it is. A file that is there already is left
     alone.
 
     \b

@@ -418,7 +418,7 @@ SHEET = Sheet(
         ),
         Asked(
             key="outside",
-            kind=Kind.LENGTHS,
+            kind=AskedKind.LENGTHS,
             title="outside diameter",
             help="Or: an outside diameter, or a range. Repeatable.",
             repeatable=True,

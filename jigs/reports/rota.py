@@ -21,7 +21,9 @@ def rota_report(plan: Plan) -> Report:
         ]
         wind, saw = ("{} to {}".format(*minutes) for minutes in (turn.winds, turn.saws))
         minutes = *turn.winds, *turn.saws
-        rows.append((seats_words(turn.first, turn.last), turn.first, turn.last, wind, ", ".join(while_sawn), saw, *minutes))
+        rows.append(
+            (seats_words(turn.first, turn.last), turn.first, turn.last, wind, ", ".join(while_sawn), saw, *minutes)
+        )
     notes: tuple[str, ...] = ()
     if shared and turns:
         many = f"{plural(shared.saws, 'saw')} for {plural(seats, 'seat')}: {plural(len(turns), 'turn')}"
