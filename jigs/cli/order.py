@@ -30,8 +30,8 @@ def command() -> None:
 def new(file: str, whom: str) -> None:
     """Writes a commented order to fill in, for a class or for one maker.
 
-    A chain bracelet is made in it. It shows every key that there is, and `coilwright plan` reads it as it is. A file that is there already is left
-    alone.
+    It is a chain bracelet and shows every key that there is; `coilwright plan` reads it as it is. A file that is there
+    already is left alone.
 
     \b
       coilwright order new bracelet.toml
