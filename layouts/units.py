@@ -103,6 +103,14 @@ def parse_length(text: str) -> float:
     return _bounded(over / (under * NM_IN_MM), text, LENGTH)
 
 
+def parse_count(text: str) -> int:
+    """How many: a whole number of at most six digits. Raises QuantityRefused."""
+    # int() takes signs, spaces and the digits of every script, and thousands of them
+    if not (text.isascii() and text.isdigit() and len(text) <= 6):
+        raise QuantityRefused(f"{shown(text)} is not a count", "write a whole number such as 10")
+    return int(text)
+
+
 def parse_quantity(text: str, kind: str) -> float:
     """A quantity above zero: "density" in g/cm3, "modulus" GPa, "stress" MPa, "mass" g, "angle" degrees.
 

@@ -6,7 +6,7 @@ import re
 
 import click
 
-from layouts.errors import Give, LeaveOut, Refusal, Remedy, listed
+from layouts.errors import LeaveOut, Refusal, Remedy, listed
 
 WORDS = {
     Remedy.LARGER_PAPER: "take a larger --paper",
@@ -31,7 +31,19 @@ _OTHERWISE = {"resolution": "--dpi"}  # fields whose option is not their name
 def said(refusal: Refusal) -> str:
     """The refusal in one line: what is wrong, what would be right, and the options that would help."""
     problem = f"{option(refusal.field)}: {refusal.problem}" if refusal.field else refusal.problem
-    parts = problem, refusal.remedy, listed(map(_words, refusal.remedies))
+    helping = []
+    for remedy in refusal.remedies:
+        if isinstance(remedy, Remedy):
+            helping.append(WORDS[remedy])
+        elif isinstance(remedy, LeaveOut):
+            helping.append(f"leave out {', '.join(map(option, remedy.fields))}")
+        elif remedy.values:
+            name = option(remedy.field)
+            helping.append(f"choose {listed(f'{name} {typed(value)}' for value in remedy.values)}")
+        else:
+            name = option(remedy.field)
+            helping.append(f"give {name}" + (f", such as {name} {typed(remedy.example)}" if remedy.example else ""))
+    parts = problem, refusal.remedy, listed(helping)
     return " ".join("; ".join(part for part in parts if part).split())
 
 
@@ -51,17 +63,6 @@ def say_faults(refusal: Refusal) -> Refusal:
 def option(field: str) -> str:
     """The option that gives a field."""
     return _OTHERWISE.get(field, f"--{field.replace('_', '-')}")
-
-
-def _words(remedy: Remedy | Give | LeaveOut) -> str:
-    if isinstance(remedy, Remedy):
-        return WORDS[remedy]
-    if isinstance(remedy, LeaveOut):
-        return f"leave out {', '.join(map(option, remedy.fields))}"
-    name = option(remedy.field)
-    if remedy.values:
-        return f"choose {listed(f'{name} {typed(value)}' for value in remedy.values)}"
-    return f"give {name}, such as {name} {typed(remedy.example)}" if remedy.example else f"give {name}"
 
 
 def typed(value: str) -> str:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -15,7 +14,7 @@ from jigs.cli.overwriting import may_overwrite
 from jigs.cli.refusals import option, typed
 
 if TYPE_CHECKING:
-    from jigs.guides.catalogue import Asked, Sheet, Words
+    from jigs.guides.catalogue import Asked, Sheet
 
 
 class SheetGroup(LazyGroup):
@@ -61,7 +60,15 @@ def sheet_command(sheet: Sheet) -> click.Command:
 
     # \b has click leave the line breaks of a paragraph alone
     what, *rest = (f"\b\n{part}" if "\n" in part else part for part in sheet.about)
-    examples = "\n".join(("\b", *(f"  {_typed(sheet, example)}" for example in sheet.examples)))
+    examples = "\b"
+    for example in sheet.examples:
+        examples += f"\n  coilwright sheet {sheet.name}"
+        for key, value in example.items():
+            if value is True:
+                examples += f" {option(key)}"
+            elif not isinstance(value, bool):
+                for words in [value] if isinstance(value, str) else value:
+                    examples += f" {option(key)} {typed(words)}"
     return click.Command(
         sheet.name,
         params=[*map(_option, sheet.fields), *output_options(), bench_parameter()],
@@ -95,17 +102,6 @@ _METAVARS: dict[str, str] = {
     "blade": "SIZE",
     "file": "FILE",
 }
-
-
-def _typed(sheet: Sheet, example: Mapping[str, Words | bool]) -> str:
-    """An example as it is typed."""
-    parts = ["coilwright sheet", sheet.name]
-    for key, value in example.items():
-        if value is True:
-            parts.append(option(key))
-        elif not isinstance(value, bool):
-            parts += [f"{option(key)} {typed(words)}" for words in ([value] if isinstance(value, str) else value)]
-    return " ".join(parts)
 
 
 command = SheetGroup(

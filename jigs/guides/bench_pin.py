@@ -25,13 +25,12 @@ from jigs.making.pin import (
     Groove,
     Pin,
 )
-from jigs.stock.blade import Blade
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
-from layouts.drawing.words import HEADING, WORDS, listing, one_under_another, side_by_side, write
+from layouts.drawing.words import HEADING, WORDS, Listing, listing, one_under_another, side_by_side, write
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
@@ -91,22 +90,23 @@ def _drawings(pin: Pin, field: Field) -> Sequence[Drawing]:
     if beside >= _NARROWEST:
         # The first that fits: all in the column, or the use of the pin under it, then a view, then both.
         for count, number in ((len(views), len(lists)), (len(views), 1), (1, 1), (0, 1)):
-            column = _column(views[:count], lists[:number], beside)
+            pictures = views[:count]
+            spare = beside - sum(view.width_mm for view in pictures)
+            if len(pictures) > 1 and spare >= GAP_MM:
+                pictures = [side_by_side(pictures, beside, min(spare, 3 * GAP_MM), "the views of the bench pin")]
+            words = [_numbered(steps, beside).drawing() for steps in lists[:number]]
+            parts = [*pictures, *words]
+            widest = max(part.width_mm for part in parts)
+            column = one_under_another(parts, widest, GAP_MM, "how to make and use the bench pin")
             if column.width_mm <= beside and column.height_mm <= field.height_mm:
                 room = field.height_mm - max(template.height_mm, column.height_mm) - GAP_MM
                 return [template, column, *_under(views[count:], lists[number:], field, room)]
     return [template, *_under(views, lists, field, field.height_mm - template.height_mm - GAP_MM)]
 
 
-def _column(views: Sequence[Drawing], lists: Sequence[Steps], width: float) -> Drawing:
-    """Views, side by side where they have room, over lists, in a column of the given width."""
-    parts = list(views)
-    spare = width - sum(view.width_mm for view in views)
-    if len(views) > 1 and spare >= GAP_MM:
-        parts = [side_by_side(views, width, min(spare, 3 * GAP_MM), "the views of the bench pin")]
-    parts += [listing(steps, width, heading, sign="number").drawing() for heading, steps in lists]
-    widest = max(part.width_mm for part in parts)
-    return one_under_another(parts, widest, GAP_MM, "how to make and use the bench pin")
+def _numbered(steps: Steps, width: float) -> Listing:
+    heading, what = steps
+    return listing(what, width, heading, sign="number")
 
 
 def _under(views: Sequence[Drawing], lists: Sequence[Steps], field: Field, room: float) -> list[Drawing]:
@@ -115,13 +115,13 @@ def _under(views: Sequence[Drawing], lists: Sequence[Steps], field: Field, room:
     last = views[-1] if views else None
     for view in views[:-1]:
         stack.put(view)
-    for heading, steps in lists:
+    for steps in lists:
         width = field.width_mm - (last.width_mm + 2 * GAP_MM if last else 0.0)
-        if last and width >= _NARROWEST and (heading, steps) == lists[-1]:
-            words = listing(steps, width, heading, sign="number").drawing()
+        if last and width >= _NARROWEST and steps == lists[-1]:
+            words = _numbered(steps, width).drawing()
             stack.put(side_by_side([last, words], field.width_mm, 2 * GAP_MM, "how to use the bench pin"))
             return stack.drawings
-        stack.put_list(listing(steps, field.width_mm, heading, sign="number"))
+        stack.put_list(_numbered(steps, field.width_mm))
     if last:
         stack.put(last)
     return stack.drawings
@@ -156,7 +156,13 @@ def _template(pin: Pin) -> Drawing:
     draft.line(middle, clamp + 36, middle, length, Role.FOLD)
     if pin.has_hole:
         draft.line(middle, 10, middle, VEE_DEPTH_MM - HOLE_MM / 2 - 3, Role.FOLD)
-    _flap_words(draft, pin)
+    # The flap's words are in the mouth of the vee; without a vee beside the flap, on the coil's side.
+    x, y, anchor = middle, -thick / 2, _MIDDLE
+    if not pin.has_vee:
+        edge, way, left = _side(pin, 0.0)
+        x, anchor = edge + way * 2.0, "end" if left else "start"
+    draft.text(x, y + 0.6, "front face:", WORDS, anchor=anchor)
+    draft.text(x, y - 2.7, "fold down", WORDS, anchor=anchor)
     _dimensions(draft, pin)
     return draft.trimmed("the template of the bench pin")
 
@@ -241,16 +247,6 @@ def _grain(draft: Draft, pin: Pin) -> None:
     draft.text(x + inward, (foot + top) / 2, "grain", WORDS, angle_deg=90, anchor="middle")
 
 
-def _flap_words(draft: Draft, pin: Pin) -> None:
-    """In the mouth of the vee; without a vee beside the flap, on the coil's side."""
-    x, y, anchor = pin.width_mm / 2, -pin.thickness_mm / 2, _MIDDLE
-    if not pin.has_vee:
-        edge, way, left = _side(pin, 0.0)
-        x, anchor = edge + way * 2.0, "end" if left else "start"
-    draft.text(x, y + 0.6, "front face:", WORDS, anchor=anchor)
-    draft.text(x, y - 2.7, "fold down", WORDS, anchor=anchor)
-
-
 def _dimensions(draft: Draft, pin: Pin) -> None:
     """Under the flap, beside the saw hand, and beside the hand that holds the coil."""
     # The middles of the cuts and the corners of the vee; under them the width.
@@ -317,16 +313,6 @@ def _using(pin: Pin) -> Iterator[str]:
         yield "For a coil held on the front edge, set the blade in a starter kerf, in line with the coil."
 
 
-def _made(blade: Blade, kerf: float | None, hand: str, layout: tuple[str, ...], **sizes: float) -> Made:
-    pin = Pin(
-        **{f"{key}_mm": size for key, size in sizes.items()},
-        blade=blade if kerf is None else blade.with_kerf(kerf),
-        hand=hand,
-        layouts=layout,
-    )
-    return Made(content=bench_pin(pin))
-
-
 SHEET = Sheet(
     name="bench-pin",
     summary="A bench pin to saw: vee, starter kerfs, coil groove and guide.",
@@ -348,7 +334,16 @@ SHEET = Sheet(
             choices=LAYOUTS,
         ),
     ),
-    build=_made,
+    build=lambda blade, kerf, hand, layout, **sizes: Made(
+        content=bench_pin(
+            Pin(
+                **{f"{key}_mm": size for key, size in sizes.items()},
+                blade=blade if kerf is None else blade.with_kerf(kerf),
+                hand=hand,
+                layouts=layout,
+            )
+        )
+    ),
     examples=(
         {},
         {"hand": "left", "coil_outside": "9.5 mm", "blade": "2/0"},

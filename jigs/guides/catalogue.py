@@ -17,9 +17,9 @@ from typing import Any
 import jigs.guides
 from jigs.stock.blade import find_blade
 from jigs.stock.wire import parse_wire
-from layouts.errors import Give, QuantityRefused, UnknownName, shown
+from layouts.errors import Give, QuantityRefused, UnknownName
 from layouts.pages.page import Content
-from layouts.units import parse_length, parse_length_range
+from layouts.units import parse_count, parse_length, parse_length_range
 
 Words = str | Sequence[str]
 """What a person gives for a field: words, or several where it is repeatable. Empty is as if it were not given."""
@@ -84,17 +84,11 @@ class Asked:
         return tuple(read) if self.repeatable else (read or [None])[0]
 
 
-def _count(words: str) -> int:
-    if not (words.isascii() and words.isdigit() and len(words) <= 6):
-        raise QuantityRefused(f"{shown(words)} is not a count", "write a whole number such as 10")
-    return int(words)
-
-
 _READERS: dict[AskedKind, Callable[[str], Any]] = {
     AskedKind.LENGTH: parse_length,
     AskedKind.LENGTHS: parse_length_range,
     AskedKind.WIRE: parse_wire,
-    AskedKind.COUNT: _count,
+    AskedKind.COUNT: parse_count,
     AskedKind.CHOICE: str,
     AskedKind.BLADE: find_blade,
     AskedKind.FILE: Path,

@@ -54,31 +54,22 @@ def _how(entries: Sequence[ContentsEntry], *, named: bool) -> Iterator[str]:
         "Print this page on its own first, at 100 % (actual size). Let it rest a few minutes, then lay a steel rule on"
         " both check bars: each must be 100 mm long. If not, change the print settings before you go on."
     )
-    papers, cards = (_ranges(entries, on) for on in ("paper", "card"))
-    if named:  # 'page 2 (bench pin), pages 3–4 (job cards)'
-        papers, cards = (
-            ", ".join(
-                f"{'page' if entry.first == entry.last else 'pages'} {entry.pages} ({entry.what.lower()})"
-                for entry in entries
-                if entry.on == on
-            )
-            for on in ("paper", "card")
-        )
-    if papers:
+    where = {}
+    for on in ("paper", "card"):
+        here = [entry for entry in entries if entry.on == on]
+        spans: list[tuple[int, int]] = []  # neighbours joined: 'pages 2–5, 9'
+        for entry in sorted(here, key=lambda entry: entry.first):
+            if spans and spans[-1][1] + 1 == entry.first:
+                spans[-1] = spans[-1][0], entry.last
+            else:
+                spans.append((entry.first, entry.last))
+        where[on] = f"pages {', '.join(span(first, last) for first, last in spans)}" if spans else ""
+        if named:  # 'page 2 (bench pin), pages 3–4 (job cards)'
+            pages = (f"{'page' if entry.first == entry.last else 'pages'} {entry.pages}" for entry in here)
+            names = (entry.what.lower() for entry in here)
+            where[on] = ", ".join(f"{page} ({name})" for page, name in zip(pages, names, strict=True))
+    if papers := where["paper"]:
         yield f"Print on paper: {papers}."
-    if cards:
+    if cards := where["card"]:
         yield f"Put card of about 160 g in the tray and print {cards}. Measure its bars too: card tends to feed short."
     yield "Cut along the solid lines; neighbours may share one. Wrap, fold and align along the dashed ones."
-
-
-def _ranges(entries: Sequence[ContentsEntry], on: str) -> str:
-    """The pages that go on one paper, neighbours joined: 'pages 2–5, 9'."""
-    spans: list[tuple[int, int]] = []
-    for entry in sorted(entries, key=lambda entry: entry.first):
-        if entry.on != on:
-            continue
-        if spans and spans[-1][1] + 1 == entry.first:
-            spans[-1] = spans[-1][0], entry.last
-        else:
-            spans.append((entry.first, entry.last))
-    return f"pages {', '.join(span(first, last) for first, last in spans)}" if spans else ""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet, Words
-from jigs.making.drilled_dowel import DRILL_SERIES, PAPER_MM, SECONDS, Dowel, DrilledDowel, wrap_length_mm
+from jigs.making.drilled_dowel import DRILL_SERIES, PAPER_MM, SECONDS, DrilledDowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, union
@@ -51,9 +51,15 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
     if not dowels:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
     given, dowels = tuple(dowels), tuple(in_tray(drilled, tray) for drilled in dowels)
+    known = thickness_of(tray)
+    taken = f"{PAPER_MM:.2f} mm (80 g/m²)"
+    if known:
+        half = (known.thick_mm - known.thin_mm) / 2
+        taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({tray})"
+    papers = dict.fromkeys(taken if drilled.paper_mm is None else f"{drilled.paper_mm:.2f} mm" for drilled in given)
     facts: tuple[tuple[str, str], ...] = (
         ("drills", ", ".join(sorted({"yours" if drilled.own_drill else drilled.series for drilled in dowels}))),
-        ("paper", _paper(given, tray)),
+        ("paper", f"{', '.join(papers)} thick"),
     )
     if len(dowels) == 1:
         facts = ("dowel", f"Ø {dowels[0].dowel.mean_mm:.2f} mm"), ("wire", dowels[0].wire.in_words), *facts
@@ -78,17 +84,6 @@ def in_tray(drilled: DrilledDowel, tray: str) -> DrilledDowel:
     """The dowel with the thickness of a paper or card in words, where it is known and none was given."""
     paper = thickness_of(tray) if drilled.paper_mm is None else None
     return replace(drilled, paper_mm=paper.thickness_mm) if paper else drilled
-
-
-def _paper(dowels: Sequence[DrilledDowel], tray: str) -> str:
-    """How thick the strips are, and how that is known."""
-    known = thickness_of(tray)
-    taken = f"{PAPER_MM:.2f} mm (80 g/m²)"
-    if known:
-        half = (known.thick_mm - known.thin_mm) / 2
-        taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({tray})"
-    said = dict.fromkeys(taken if drilled.paper_mm is None else f"{drilled.paper_mm:.2f} mm" for drilled in dowels)
-    return f"{', '.join(said)} thick"
 
 
 # --- a block: heading, parts in rows, words beside or under them ---------------------------------------------
@@ -145,7 +140,13 @@ def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: fl
         rows[-1].append(_words(drilled, width - used))
     else:
         rows.append([_words(drilled, width)])
-    rows.insert(0, [_heading(number, drilled, width)])
+    # Over all of them number, dowel, wire and drill in bold over a quiet line.
+    heading = Draft()
+    about = f"{number} · Dowel Ø {drilled.dowel.mean_mm:.2f} mm, wire {drilled.wire.in_words}, drill {_drill(drilled)}"
+    foot = write(heading, (0.0, 0.0), lines(about, width, HEADING, bold=True), HEADING, bold=True)
+    foot += lettering.LINE * HEADING - 1.6
+    heading.line(0.06, foot, width - 0.06, foot, Role.AID)
+    rows.insert(0, [_part(heading)])
     wide = max(width, *(sum(part.width for part in row) + _GAP_MM * (len(row) - 1) for row in rows))
     height = sum(max(part.height for part in row) for row in rows) + _GAP_MM * (len(rows) - 2) + 2.0
     draft, top = Draft(), height
@@ -156,16 +157,6 @@ def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: fl
             x += part.width + _GAP_MM
         top -= max(part.height for part in row) + (_GAP_MM if index else 2.0)  # less under the heading
     return draft.drawing(wide, height, name)
-
-
-def _heading(number: int, drilled: DrilledDowel, width: float) -> _Part:
-    """Number, dowel, wire and drill in bold over a quiet line."""
-    draft = Draft()
-    words = f"{number} · Dowel Ø {drilled.dowel.mean_mm:.2f} mm, wire {drilled.wire.in_words}, drill {_drill(drilled)}"
-    y = write(draft, (0.0, 0.0), lines(words, width, HEADING, bold=True), HEADING, bold=True)
-    foot = y + lettering.LINE * HEADING - 1.6
-    draft.line(0.06, foot, width - 0.06, foot, Role.AID)
-    return _part(draft)
 
 
 def _drill(drilled: DrilledDowel) -> str:
@@ -182,10 +173,18 @@ def _words(drilled: DrilledDowel, width: float) -> _Part:
     once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
     half = f"the crosses are half that apart, {drilled.wrap_mm / 2:.2f} mm"
     turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
+    dowel, measured = drilled.dowel, "Measured once: measure at right angles too, dowels are seldom round."
+    if not dowel.measured:
+        measured = (
+            f"For a wooden dowel. Ø {dowel.mean_mm:.2f} mm is nominal: measure it, then print again with what you read."
+        )
+    elif dowel.second_diameter_mm is not None:
+        apart = f"out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
+        measured = f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm, {apart}: the mean is used."
     said = (
         f"Drill {_drill(drilled)}: {over}.{tight}",
         *drilled.advice,
-        _measured(drilled.dowel),
+        measured,
         f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip.",
         f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long.",
     )
@@ -193,17 +192,6 @@ def _words(drilled: DrilledDowel, width: float) -> _Part:
     draft = Draft()
     draft.add(Listing(items=tuple(items), width_mm=width).drawing().marks)
     return _part(draft)
-
-
-def _measured(dowel: Dowel) -> str:
-    if not dowel.measured:
-        return (
-            f"For a wooden dowel. Ø {dowel.mean_mm:.2f} mm is nominal: measure it, then print again with what you read."
-        )
-    if dowel.second_diameter_mm is None:
-        return "Measured once: measure at right angles too, dowels are seldom round."
-    apart = f"out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
-    return f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm, {apart}: the mean is used."
 
 
 # --- the strip -----------------------------------------------------------------------------------------------

@@ -139,7 +139,12 @@ class _Card:
         large: list[Drawing] = []
         rest: list[_Size] = []
         for size in self.sizes:
-            blocks = [_alone(self, wire, size) for wire in self.wires]
+            # Each ring with its discs as a block of its own, as wide as it must be.
+            blocks = []
+            for wire in self.wires:
+                one = replace(self, wires=(wire,), sizes=(size,))
+                column = _column(one, wire, COMPACT)
+                blocks += _blocks(one, COMPACT, [(column,)], 1, NAMES_MM + column.width_mm)
             if all(block.width_mm <= field.width_mm and block.height_mm <= low for block in blocks):
                 rest.append(size)
                 continue
@@ -273,7 +278,7 @@ def _on_one_page(card: _Card, field: Field, room_mm: float) -> list[_Block]:
         if any(NAMES_MM + panel[0].width_mm > field.width_mm for panel in panels):
             continue
         for strips in range(1, _most_strips(panels, style, field) + 1):
-            blocks = _blocks(card, style, panels, strips, field)
+            blocks = _blocks(card, style, panels, strips, field.width_mm, _intro(card, field))
             if sum(block.height_mm + GAP_MM for block in blocks) - GAP_MM <= room_mm:
                 return blocks
     return []
@@ -282,7 +287,8 @@ def _on_one_page(card: _Card, field: Field, room_mm: float) -> list[_Block]:
 def _paged(card: _Card, field: Field) -> Iterator[_Block]:
     """The cells, compact, in blocks that fill the pages from the top, every block with its wires above it."""
     panels, room = _panels(card, COMPACT, field), field.height_mm
-    for block in _blocks(card, COMPACT, panels, _most_strips(panels, COMPACT, field), field):
+    strips = _most_strips(panels, COMPACT, field)
+    for block in _blocks(card, COMPACT, panels, strips, field.width_mm, _intro(card, field)):
         rest = block
         while rest.rows:
             part = rest.within(room)
@@ -294,13 +300,20 @@ def _paged(card: _Card, field: Field) -> Iterator[_Block]:
                 room = field.height_mm  # a new page: it takes a row, as the larger rings stand elsewhere
 
 
-def _blocks(card: _Card, style: Style, panels: list[tuple[_Column, ...]], strips: int, field: Field) -> list[_Block]:
+def _blocks(
+    card: _Card,
+    style: Style,
+    panels: list[tuple[_Column, ...]],
+    strips: int,
+    width_mm: float,
+    intro: Listing | None = None,
+) -> list[_Block]:
     """A block for each panel of wires, as if pages had no end; the first has the intro."""
     rows = tuple(card.sizes[i : i + strips] for i in range(0, len(card.sizes), strips))
-    intros = (_intro(card, field), *[None] * (len(panels) - 1))
+    intros = (intro, *[None] * (len(panels) - 1))
     return [
-        _Block(card=card, style=style, columns=columns, rows=rows, strips=strips, intro=intro, width_mm=field.width_mm)
-        for columns, intro in zip(panels, intros, strict=True)
+        _Block(card=card, style=style, columns=columns, rows=rows, strips=strips, intro=words, width_mm=width_mm)
+        for columns, words in zip(panels, intros, strict=True)
     ]
 
 
@@ -320,21 +333,6 @@ def _panels(card: _Card, style: Style, field: Field) -> list[tuple[_Column, ...]
             panels.append([])
         panels[-1].append(column)
     return [tuple(panel) for panel in panels]
-
-
-def _alone(card: _Card, wire: Wire, size: _Size) -> _Block:
-    """One ring with its discs as a block of its own, as wide as it must be."""
-    one = replace(card, wires=(wire,), sizes=(size,))
-    column = _column(one, wire, COMPACT)
-    return _Block(
-        card=one,
-        style=COMPACT,
-        columns=(column,),
-        rows=((size,),),
-        strips=1,
-        intro=None,
-        width_mm=NAMES_MM + column.width_mm,
-    )
 
 
 # --- what came out ------------------------------------------------------------------------------------------

@@ -14,12 +14,11 @@ from jigs.guides.pieces.job import (
     blanks,
     cautions,
     coil_window,
-    core,
     cutting_steps,
     gauge_of,
     general_checks,
+    gives_words,
     in_front,
-    is_off,
     ledger_in_brief,
     polish,
     sectioning,
@@ -147,15 +146,14 @@ def _set_up(job: Job, width: float) -> Table:
     use = plan.mandrel
     rows = [("mandrel", f"{use.name}, {use.diameter_mm:.3f} mm, {'yours' if use.owned else 'as sold: measure it'}")]
     if use.advice:
-        rows.append(("core", core(plan)[1]))
+        rows.append(("core", use.advice))
     if plan.blade:
         blade = plan.blade.blade
         rows.append(("blade", f"{blade.name}, kerf {blade.kerf_mm:.2f} mm; {in_front(plan)} of coil in front of it"))
     if job.drilled:
         rows.append(("cross-hole", f"{plan.drill.drill.name}, see its sheet"))
     rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
-    gives = f"; this mandrel gives {plan.ring.inside_mm:.2f}" if is_off(plan) else ""
-    rows.append(("good ring", f"ID {accepted(plan)} mm{gives}"))
+    rows.append(("good ring", f"ID {accepted(plan)} mm{gives_words(plan)}"))
     columns = TableColumn("", 0.28, bold=True), TableColumn("set up, and look out for", 0.72)
     return Table(columns=columns, rows=tuple(rows), width_mm=width, pad_mm=0.4)
 

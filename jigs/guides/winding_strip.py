@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from jigs.making.coil import Coil
 from jigs.making.winding import CoilPlan
 from jigs.planning.shares import Lot
+from jigs.reports.words import plural
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
@@ -43,21 +44,22 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Lot | Coi
     how, most = f"Turns must touch: pitch {show_mm(coil.pitch_mm)}.", turns_on_strip(coil)
     if _step(coil) > 1:
         how += f" Each mark is {_step(coil)} turns."
-    if max(winding.turns for winding in windings) > most:
+    if max(lot.turns for lot in windings) > most:
         tens = most // 10 * 10
         how += f" For a longer coil, tie a thread round at {tens}, start again there from 0 and add {tens}."
-    words = f"{'; '.join(_coils(winding) for winding in windings)}. {how}"
+    coils = []  # '4 × 16 turns (15.6 once released), 13 good rings each'
+    for lot in windings:
+        sections = f", {lot.sections} sections" if lot.sections > 1 else ""
+        rings = f"{plural(lot.rings, 'good ring')}{'' if lot.coils == 1 else ' each'}"
+        coils.append(f"{lot.coils} × {lot.turns} turns ({lot.free_turns:.1f} once released){sections}, {rings}")
+    words = f"{'; '.join(coils)}. {how}"
     said += [(line, False) for line in lines(words, room)]
     height = piece_height_mm(_WORDS_Y + _LINE_MM * (len(said) - 1) + 1.7)
     draft = Draft()
     draft.rectangle(0.0, 0.0, WIDTH_MM, height, Role.CUT)
     draft.line(_INSET_MM, height, _INSET_MM, height - _TICKS[10] - 1.4, Role.TICK)  # where the coil begins
     draft.text(_INSET_MM, height - _ZERO_Y, "0", FIGURE, anchor="middle", bold=True)
-    _scale(draft, coil, height)
-    for winding in windings:
-        if winding.turns <= most:
-            x, (tip, foot) = mark_mm(coil, winding.turns), _FLAGS_Y
-            draft.patch([(x, height - tip), (x + 0.9, height - foot), (x - 0.9, height - foot)])
+    _scale(draft, coil, windings, height)
     y = height - _WORDS_Y
     for line, bold in said:
         draft.text(_INSET_MM, y, line, NAME if bold else WORDS, bold=bold)
@@ -75,10 +77,9 @@ def mark_mm(coil: Coil, turns: float) -> float:
     return _INSET_MM + coil.length_mm(turns)
 
 
-def _scale(draft: Draft, coil: Coil, height: float) -> None:
-    """A mark for every turn, or every fifth where they would run together; figures at tens, as many as have room."""
-    last = turns_on_strip(coil)
-    step = _step(coil)
+def _scale(draft: Draft, coil: Coil, windings: Sequence[Lot | CoilPlan], height: float) -> None:
+    """A mark for every turn, or every fifth where they would run together; figures where there is room; arrows."""
+    last, step = turns_on_strip(coil), _step(coil)
     for turn in range(step, last + 1, step):
         x = mark_mm(coil, turn)
         long = next(length for every, length in _TICKS.items() if turn % every == 0)
@@ -88,16 +89,12 @@ def _scale(draft: Draft, coil: Coil, height: float) -> None:
     for turn in range(every, last + 1, every):
         x = mark_mm(coil, turn)
         draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y, str(turn), FIGURE, anchor="middle")
+    for lot in windings:
+        if lot.turns <= last:
+            x, (tip, foot) = mark_mm(coil, lot.turns), _FLAGS_Y
+            draft.patch([(x, height - tip), (x + 0.9, height - foot), (x - 0.9, height - foot)])
 
 
 def _step(coil: Coil) -> int:
     """How many turns a mark stands for."""
     return 1 if coil.pitch_mm >= _APART_MM else 5
-
-
-def _coils(winding: Lot | CoilPlan) -> str:
-    """What to wind, and what to expect of it: '4 × 16 turns (15.6 once released), 13 good rings each'."""
-    rings = "1 good ring" if winding.rings == 1 else f"{winding.rings} good rings"
-    each = "" if winding.coils == 1 else " each"
-    sections = f", {winding.sections} sections" if winding.sections > 1 else ""
-    return f"{winding.coils} × {winding.turns} turns ({winding.free_turns:.1f} once released){sections}, {rings}{each}"

@@ -20,20 +20,14 @@ from typing import Any
 from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
-from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName, shown
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.files.entries import made, open_entries
 from layouts.files.values import in_text, whole
-from layouts.units import parse_length
+from layouts.units import parse_count, parse_length
 
 MOST_DOWELS = 200
 
 _ONE_EACH = ("second_diameter",)  # measured on one dowel, so never for all
-
-
-def _whole(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) <= 6):
-        raise QuantityRefused(f"{shown(text)} is not a number of turns", "write a whole number such as 10")
-    return int(text)
 
 
 _READERS: dict[str, Callable[[str], Any]] = {
@@ -41,7 +35,7 @@ _READERS: dict[str, Callable[[str], Any]] = {
     "second_diameter": parse_rod,
     "wire": parse_wire,
     "from_end": parse_length,
-    "turns": _whole,
+    "turns": parse_count,
     "pitch": parse_length,
     "paper_thickness": parse_length,
     "drills": str,
@@ -55,7 +49,7 @@ MOST_TURNS = 999_999
 
 
 _FROM_FILE: dict[str, Callable[[Any], Any]] = {  # in a file a number may stand bare
-    "turns": lambda value: _whole(value) if isinstance(value, str) else whole(0, MOST_TURNS)(value)
+    "turns": lambda value: parse_count(value) if isinstance(value, str) else whole(0, MOST_TURNS)(value)
 }
 
 _FIELDS = {

@@ -8,7 +8,7 @@ from functools import partial
 from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet, in_tray, wrap_strip
 from jigs.guides.labels import Bag, bag_label, spool_label
-from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, is_off
+from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, gives_words, is_off
 from jigs.guides.pocket_card import has_room, pocket_card
 from jigs.guides.ring_card import ring_card
 from jigs.guides.winding_strip import winding_strip
@@ -138,8 +138,7 @@ class Sheets:
         """The pocket card, where the ring has room on one, the bag's label and the winding strip of a job."""
         ring, tolerance = job.plan, _card_key(job.plan)[1]
         stock = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
-        gives = f"; this mandrel gives {ring.ring.inside_mm:.2f}" if is_off(ring) else ""
-        about = stock, f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives}."
+        about = stock, f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives_words(ring)}."
         cards = (pocket_card(ring.name, about, ring.wanted, tolerance),) if has_room(ring.wanted, tolerance) else ()
         return *cards, self._bag(job), winding_strip(ring.name, stock, ring.batch.coil, job.share.lots)
 

@@ -6,11 +6,12 @@ import csv
 import io
 
 from jigs.reports.cells import show_cell
-from jigs.reports.report import Cell, CellKind, Report
+from jigs.reports.report import Report
 from layouts.errors import UnknownName
 
 DECIMALS = ("point", "comma")
 _COMMA = "the numbers here have a decimal comma, and semicolons stand between the fields"
+_STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def as_csv(report: Report, decimal: str = "point") -> str:
@@ -22,17 +23,17 @@ def as_csv(report: Report, decimal: str = "point") -> str:
     writer = csv.writer(text, lineterminator="\n", delimiter=";" if decimal == "comma" else ",")
     writer.writerow([column.key for column in columns])
     for row in rows:
-        writer.writerow([_field(cell, column.kind, decimal) for cell, column in zip(row, columns, strict=True)])
+        fields = []
+        for cell, column in zip(row, columns, strict=True):
+            words = show_cell(cell, column.kind)
+            if isinstance(cell, float):
+                if column.kind.places is None:
+                    words = repr(cell)  # as many places as it has: a spreadsheet goes on calculating with it
+                words = words.replace(".", ",") if decimal == "comma" else words
+            elif isinstance(cell, str) and cell[:1] in _STARTS_A_FORMULA:
+                words = f"'{cell}"  # a name such as "=1+1" is shown, not calculated
+            fields.append(words)
+        writer.writerow(fields)
     if decimal == "comma":
         writer.writerow([_COMMA])
     return text.getvalue()
-
-
-def _field(cell: Cell, kind: CellKind, decimal: str) -> str:
-    if isinstance(cell, float) and kind.places is None:
-        words = repr(cell)  # as many places as it has: a spreadsheet goes on calculating with it
-    elif isinstance(cell, str):
-        return f"'{cell}" if cell[:1] in ("=", "+", "-", "@", "\t", "\r") else cell  # or it would be a formula
-    else:
-        words = show_cell(cell, kind)
-    return words.replace(".", ",") if decimal == "comma" and isinstance(cell, float) else words

@@ -34,7 +34,9 @@ def _blocks(report: Report, width: int, depth: int) -> Iterator[list[str]]:
     body = []
     if columns and rows:
         shown = _record if report.form is Form.RECORD else _table
-        body = shown(columns, _at_most(report, rows), width)
+        if report.at_most and _left_out(report):
+            rows = (*rows[: report.at_most], *(rows[-1:] if report.last_is_sum else ()))
+        body = shown(columns, rows, width)
     notes = [line for note in report.notes for part in note.split("\n") for line in wrapped(part, width, "  ")]
     inner = [
         block
@@ -46,13 +48,6 @@ def _blocks(report: Report, width: int, depth: int) -> Iterator[list[str]]:
         inner[0] = [*head, *inner[0]]
         head = []
     yield from ([*head, *body, *_left_out(report)], notes, *inner)
-
-
-def _at_most(report: Report, rows: Sequence[tuple[Cell, ...]]) -> Sequence[tuple[Cell, ...]]:
-    """The first rows of a long table, and its sum."""
-    if report.at_most is None or not _left_out(report):
-        return rows
-    return [*rows[: report.at_most], *(rows[-1:] if report.last_is_sum else ())]
 
 
 def _left_out(report: Report) -> list[str]:
@@ -94,8 +89,16 @@ def _table(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], width: i
     shown = [[show_cell(cell, column.kind) for cell, column in zip(row, columns, strict=True)] for row in rows]
     titles = [column.title for column in columns]
     right = [column.kind.is_number for column in columns]
-    lines = [titles, *shown] if any(titles) else shown
-    return _grid(lines, right, width) or _stacked(titles, shown, width)
+    if lines := _grid([titles, *shown] if any(titles) else shown, right, width):
+        return lines
+    # The terminal is too narrow for columns: each row is a block of its own, a line for each cell.
+    for row in shown:
+        if lines:
+            lines.append("")
+        for title, cell in zip(titles, row, strict=True):
+            if cell:
+                lines += wrapped(f"{title}: {cell}" if title else cell, width, "  ")
+    return lines
 
 
 def _grid(lines: Sequence[Sequence[str]], right: Sequence[bool], width: int) -> list[str]:
@@ -115,30 +118,17 @@ def _grid(lines: Sequence[Sequence[str]], right: Sequence[bool], width: int) -> 
         at = max((i for i in range(len(widths)) if widths[i] > least[i]), key=lambda i: widths[i])
         widths[at] -= 1
         over -= 1
-    return [text for line in lines for text in _lines(line, widths, right)]
-
-
-def _lines(row: Sequence[str], widths: Sequence[int], right: Sequence[bool]) -> Iterator[str]:
-    cells = [wrapped(cell, wide) for cell, wide in zip(row, widths, strict=True)]
-    for number in range(max(map(len, cells))):
-        padded = []
-        for cell, wide, flush in zip(cells, widths, right, strict=True):
-            part = cell[number] if number < len(cell) else ""
-            gap = " " * (wide - _wide(part))
-            padded.append(gap + part if flush else part + gap)
-        yield _BETWEEN.join(padded).rstrip()
-
-
-def _stacked(titles: Sequence[str], rows: Sequence[Sequence[str]], width: int) -> list[str]:
-    """Each row as a block of its own, a line for each cell: for a terminal too narrow for columns."""
-    lines: list[str] = []
-    for row in rows:
-        if lines:
-            lines.append("")
-        for title, cell in zip(titles, row, strict=True):
-            if cell:
-                lines += wrapped(f"{title}: {cell}" if title else cell, width, "  ")
-    return lines
+    found = []
+    for row in lines:
+        wraps = [wrapped(cell, wide) for cell, wide in zip(row, widths, strict=True)]
+        for number in range(max(map(len, wraps))):
+            padded = []
+            for words, wide, flush in zip(wraps, widths, right, strict=True):
+                part = words[number] if number < len(words) else ""
+                gap = " " * (wide - _wide(part))
+                padded.append(gap + part if flush else part + gap)
+            found.append(_BETWEEN.join(padded).rstrip())
+    return found
 
 
 def _longest_word(column: Sequence[str]) -> int:

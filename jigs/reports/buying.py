@@ -35,7 +35,37 @@ _PATTERNS_SHOWN = 12
 
 def wires(plan: Plan) -> Report:
     """Every wire of the order, one after the other."""
-    return group("wires", tuple(_wire(buying, plan.order.currency) for buying in plan.buyings))
+    parts = []
+    for buying in plan.buyings:
+        cutting = buying.cutting
+        cells: dict[str, Cell] = {
+            "wire": buying.wire.given,
+            "wire_mm": buying.wire.diameter_mm,
+            "metal": buying.material.name,
+            "cut_mm": buying.cut_mm,
+            "drawn_mm": buying.drawn_mm,
+            "bought_mm": buying.bought_mm,
+            "left_mm": buying.left_mm,
+            "bought_g": buying.bought_g,
+            "drawn_g": buying.drawn_g,
+            "left_g": buying.left_g,
+            **metal_figures(buying.metal),
+            **money_figures(buying.money, buying.has_price),
+            "net_per_gram": buying.net_per_gram,
+            "bound_mm": buying.bound_mm,
+            "cutting": buying.rests_on,
+            "lengths": Counted(cutting.lengths),
+            "offcuts": Counted(cutting.offcuts),
+        }
+        parts.append(
+            facts(
+                "wire",
+                cells,
+                heading=f"Wire: {stock_words(buying.wire, buying.material)}",
+                parts=(_in_words(buying, plan.order.currency), replace(patterns(buying), heading="")),
+            )
+        )
+    return group("wires", tuple(parts))
 
 
 def money_figures(money: Money, known: bool) -> dict[str, Cell]:
@@ -43,35 +73,6 @@ def money_figures(money: Money, known: bool) -> dict[str, Cell]:
     cents = money.paid, money.drawn, money.left, money.credit, money.net
     keys = (column.key for column in MONEY_COLUMNS)
     return {key: amount(part) if known else None for key, part in zip(keys, cents, strict=True)}
-
-
-def _wire(buying: Buying, currency: str) -> Report:
-    cutting = buying.cutting
-    cells: dict[str, Cell] = {
-        "wire": buying.wire.given,
-        "wire_mm": buying.wire.diameter_mm,
-        "metal": buying.material.name,
-        "cut_mm": buying.cut_mm,
-        "drawn_mm": buying.drawn_mm,
-        "bought_mm": buying.bought_mm,
-        "left_mm": buying.left_mm,
-        "bought_g": buying.bought_g,
-        "drawn_g": buying.drawn_g,
-        "left_g": buying.left_g,
-        **metal_figures(buying.metal),
-        **money_figures(buying.money, buying.has_price),
-        "net_per_gram": buying.net_per_gram,
-        "bound_mm": buying.bound_mm,
-        "cutting": buying.rests_on,
-        "lengths": Counted(cutting.lengths),
-        "offcuts": Counted(cutting.offcuts),
-    }
-    return facts(
-        "wire",
-        cells,
-        heading=f"Wire: {stock_words(buying.wire, buying.material)}",
-        parts=(_in_words(buying, currency), replace(patterns(buying), heading="")),
-    )
 
 
 def _in_words(buying: Buying, currency: str) -> Report:

@@ -26,6 +26,20 @@ SHORT = ("line", "value_mm", "band", "rests_on")
 
 def ledger(figures: Sequence[Figure]) -> Report:
     """A row for each figure: value in mm and inches, band, basis. The line AR is a plain number."""
+    rows: list[tuple[Cell, ...]] = []
+    for figure in figures:
+        kind = CHANGE if figure.is_change else LENGTH if figure.unit else RATIO_FINE
+        inches, nearest, band = None, None, None
+        if figure.inches is not None:
+            inches = OfKind(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
+            if not figure.is_change:  # nobody looks for a springback on an inch rule
+                fraction, residue = inch_fraction(figure.value)
+                nearest = f"{fraction} {'-' if residue < 0 else '+'} {abs(residue):.3f} mm"
+        if figure.low is not None:
+            # the sign of a change stands before its value; its band needs none
+            band = Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
+        value = OfKind(figure.value, kind)
+        rows.append((figure.name, value, inches, nearest, figure.low, figure.high, band, figure.words))
     return Report(
         key="ledger",
         heading="From the mandrel to the closed ring",
@@ -39,18 +53,5 @@ def ledger(figures: Sequence[Figure]) -> Report:
             Column("band", "band", LENGTH, scripts=False, unit=""),
             Column("rests_on", "basis", FORMULA),
         ),
-        rows=tuple(_row(figure) for figure in figures),
+        rows=tuple(rows),
     )
-
-
-def _row(figure: Figure) -> tuple[Cell, ...]:
-    kind = CHANGE if figure.is_change else LENGTH if figure.unit else RATIO_FINE
-    inches = None if figure.inches is None else OfKind(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
-    nearest, band = None, None
-    if figure.inches is not None and not figure.is_change:
-        fraction, residue = inch_fraction(figure.value)
-        nearest = f"{fraction} {'-' if residue < 0 else '+'} {abs(residue):.3f} mm"
-    if figure.low is not None:
-        # the sign of a change stands before its value; its band needs none
-        band = Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
-    return figure.name, OfKind(figure.value, kind), inches, nearest, figure.low, figure.high, band, figure.words

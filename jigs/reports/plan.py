@@ -58,6 +58,7 @@ from jigs.reports.report import (
     facts,
     group,
     record,
+    table_of,
 )
 from jigs.reports.ring_plan import ring_plan
 from jigs.reports.rota import rota_report
@@ -70,11 +71,12 @@ _GROUPS_SHOWN = 12
 
 def plan_report(plan: Plan) -> Report:
     """The job, each ring, the seats, the wires, the cost."""
+    currency = plan.order.currency
     wanted = f"{plan.wanted_rings} rings wanted, {plan.made_rings} made with spares"
     cells: dict[str, Cell] = {
         "title": plan.order.title,
         "seats": plan.order.seats,
-        "currency": plan.order.currency or None,
+        "currency": currency or None,
         "remarks": plan.remarks,
         "cautions": plan.cautions,
     }
@@ -88,7 +90,18 @@ def plan_report(plan: Plan) -> Report:
             rota_report(plan),
             wires(plan),
             _totals(plan),
-            _savings(plan),
+            table_of(
+                "savings",
+                savings(plan),
+                {
+                    Column("way", ""): lambda way: way.words,
+                    Column("saved_mm", "wire", LENGTH_WHOLE): lambda way: way.mm,
+                    Column("saved_money", "its price", MONEY, unit=currency, people=bool(currency)): lambda way: (
+                        None if way.cents is None else amount(way.cents)
+                    ),
+                },
+                heading="What would save most",
+            ),
             Report(key="notes", notes=tuple(f"Note: {remark}" for remark in plan.remarks), scripts=False),
         ),
     )
@@ -155,12 +168,11 @@ def shares(plan: Plan) -> Report:
 
 def seats(plan: Plan) -> Report:
     """What one seat of each group gets and pays; the sum is of all seats."""
-    priced = plan.has_all_prices
     rows: list[tuple[Cell, ...]] = []
     for same in plan.groups:
         numbers = same.first, same.last, same.seats, same.made_rings, same.coils, same.cut_mm
-        fee = amount(same.fee) if priced else None
-        rows.append((seats_words(same.first, same.last), *numbers, *metal_cells(same.metal), fee))
+        whose, fee = seats_words(same.first, same.last), _if_priced(same.fee, plan)
+        rows.append((whose, *numbers, *metal_cells(same.metal), fee))
     total = plan.made_rings, plan.coils, plan.cut_mm, *metal_cells(plan.metal)
     return Report(
         key="seat_groups",
@@ -174,15 +186,19 @@ def seats(plan: Plan) -> Report:
             Column("windings", "windings", COUNT),
             Column("cut_mm", "wire", LENGTH_WHOLE),
             *METAL_COLUMNS,
-            Column("fee", "pays", MONEY, unit=plan.order.currency, people=priced),
+            Column("fee", "pays", MONEY, unit=plan.order.currency, people=plan.has_all_prices),
         ),
         rows=(
             *rows,
-            ("all seats", None, None, plan.order.seats, *total, amount(plan.fees) if priced else None),
+            ("all seats", None, None, plan.order.seats, *total, _if_priced(plan.fees, plan)),
         ),
         last_is_sum=True,
         at_most=_GROUPS_SHOWN,
     )
+
+
+def _if_priced(cents: int, plan: Plan) -> float | None:
+    return amount(cents) if plan.has_all_prices else None
 
 
 def _totals(plan: Plan) -> Report:
@@ -197,43 +213,25 @@ def _totals(plan: Plan) -> Report:
         "left_g": plan.left_g,
         **metal_figures(plan.metal),
         **money_figures(plan.money, priced),
-        "fees": amount(plan.fees) if priced else None,
-        "rounding": amount(plan.rounding) if priced else None,
+        "fees": _if_priced(plan.fees, plan),
+        "rounding": _if_priced(plan.rounding, plan),
         "net_per_ring": plan.net_per_ring,
         "net_per_gram": plan.net_per_gram,
     }
-    return facts("totals", cells, notes=_sums(plan))
-
-
-def _savings(plan: Plan) -> Report:
-    """What would save most, a line each."""
-    return Report(
-        key="savings",
-        heading="What would save most",
-        columns=(
-            Column("way", ""),
-            Column("saved_mm", "wire", LENGTH_WHOLE),
-            Column("saved_money", "its price", MONEY, unit=plan.order.currency, people=bool(plan.order.currency)),
-        ),
-        rows=tuple((way.words, way.mm, None if way.cents is None else amount(way.cents)) for way in savings(plan)),
-    )
-
-
-def _sums(plan: Plan) -> tuple[str, ...]:
     spares = share_in_spares(plan)
     spare = f"; {100 * spares:.1f} % of these are spares" if spares > 0 else ""
     notes = [
         f"In all {plural(plan.coils, 'winding')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}",
         f"{100 * share_in_rings(plan):.1f} % of the wire cut ends in rings that pass{spare}",
     ]
-    if plan.has_all_prices and plan.net_per_ring is not None and plan.net_per_gram is not None:
+    if priced and plan.net_per_ring is not None and plan.net_per_gram is not None:
         each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
         notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
         over = f"{show_amount(plan.rounding)} over, rounded up to the cent"
         notes.append(f"The seats pay {show_amount(plan.fees)}: {over}")
     elif plan.money.paid:
         notes.append("The cost is not complete: not every wire has a price")
-    return tuple(notes)
+    return facts("totals", cells, notes=tuple(notes))
 
 
 def spreadsheet(plan: Plan) -> Report:
@@ -271,29 +269,30 @@ def spreadsheet(plan: Plan) -> Report:
 
 def from_wire_report(answers: tuple[FromWire, ...]) -> Report:
     """What a length of wire makes, ring by ring."""
-    return group("from_wire", tuple(_from_wire(answer) for answer in answers))
-
-
-def _from_wire(answer: FromWire) -> Report:
-    ring = answer.ring
-    columns = (
-        Column("ring", "ring"),
-        Column("wire_length_mm", "wire", NUMBER, "mm"),
-        Column("rings", "good rings", COUNT),
-        Column("cut_mm", "cut", LENGTH_WHOLE),
-        Column("left_mm", "left", LENGTH_WHOLE),
-        Column("chain_mm", "chain, end to end", LENGTH_WHOLE),
-    )
-    row = ring.name, answer.wire_length_mm, answer.rings, answer.cut_mm, answer.left_mm, answer.chain_mm
-    of = f"{show_mm(answer.wire_length_mm)} of {stock_words(ring.ordered.wire, ring.ordered.material)}"
-    heading = f"{of} makes {plural(answer.rings, 'good ring')}: {ring.name}, on {ring.mandrel.name}"
-    if not answer.rings:
-        heading = f"{of} is too short for one good {ring.name}"
-    seen = ("left_mm", "chain_mm") if answer.rings else ()
-    return record(
-        "from_wire",
-        tuple(replace(column, people=column.key in seen) for column in columns),
-        row,
-        heading=heading,
-        parts=(replace(winding(answer.lots), heading=""),),
-    )
+    parts = []
+    for answer in answers:
+        ring = answer.ring
+        columns = (
+            Column("ring", "ring"),
+            Column("wire_length_mm", "wire", NUMBER, "mm"),
+            Column("rings", "good rings", COUNT),
+            Column("cut_mm", "cut", LENGTH_WHOLE),
+            Column("left_mm", "left", LENGTH_WHOLE),
+            Column("chain_mm", "chain, end to end", LENGTH_WHOLE),
+        )
+        row = ring.name, answer.wire_length_mm, answer.rings, answer.cut_mm, answer.left_mm, answer.chain_mm
+        of = f"{show_mm(answer.wire_length_mm)} of {stock_words(ring.ordered.wire, ring.ordered.material)}"
+        heading = f"{of} makes {plural(answer.rings, 'good ring')}: {ring.name}, on {ring.mandrel.name}"
+        if not answer.rings:
+            heading = f"{of} is too short for one good {ring.name}"
+        seen = ("left_mm", "chain_mm") if answer.rings else ()  # the heading says the rest
+        parts.append(
+            record(
+                "from_wire",
+                tuple(replace(column, people=column.key in seen) for column in columns),
+                row,
+                heading=heading,
+                parts=(replace(winding(answer.lots), heading=""),),
+            )
+        )
+    return group("from_wire", tuple(parts))

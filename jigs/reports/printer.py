@@ -13,6 +13,8 @@ _SPREAD = CellKind(name="length", unit="mm", places=3, signed=True)
 _LEAN = CellKind(name="angle", unit="degrees", places=3, signed=True)
 _ANGLE = CellKind(name="angle", unit="degrees", places=3)
 _SHARE = CellKind(name="percent", unit="%", places=3)
+_SKEW = Column("skew_deg", "skew", _LEAN), Column("skew_uncertainty_k2_deg", "± (k = 2)", _ANGLE)
+_INK = Column("spread_mm", "ink, an edge", _SPREAD), Column("spread_uncertainty_k2_mm", "± (k = 2)", LENGTH)
 
 GOOD_FOR = (("5 mm disc", 5.0, 2), ("10 mm disc", 10.0, 2), ("100 mm, line to line", 100.0, 0))
 """Sizes that a sheet's trust is shown for: what, mm, and the edges of ink that count in it."""
@@ -23,6 +25,8 @@ def printer_report(printer: Printer) -> Report:
     tool = find_instrument(printer.instrument)
     way = "landscape" if printer.landscape else ""
     factors, factor_terms = _factors(printer)
+    skew = (printer.skew_deg, printer.skew_expanded_deg) if printer.diagonals else None
+    ink = (printer.spread_mm, printer.spread_expanded_mm) if printer.ink else None
     return record(
         "printer",
         (
@@ -46,7 +50,13 @@ def printer_report(printer: Printer) -> Report:
             " ".join(words for words in (printer.sheet, printer.paper, way) if words) or None,
         ),
         heading=str(printer),
-        parts=(factors, _skew(printer), _ink(printer), factor_terms, *_good_for(printer)),
+        parts=(
+            factors,
+            _or_not_measured("skew", _SKEW, skew, "Skew: not measured (read both diagonals)."),
+            _or_not_measured("ink", _INK, ink, "Ink: not measured (read black bars and white gaps)."),
+            factor_terms,
+            *_good_for(printer),
+        ),
     )
 
 
@@ -108,20 +118,8 @@ def _factors(printer: Printer) -> tuple[Report, Report]:
     )
 
 
-def _skew(printer: Printer) -> Report:
-    """The skew, or that it was not measured."""
-    columns = Column("skew_deg", "skew", _LEAN), Column("skew_uncertainty_k2_deg", "± (k = 2)", _ANGLE)
-    if printer.diagonals:
-        return record("skew", columns, (printer.skew_deg, printer.skew_expanded_deg))
-    return record("skew", columns, None, notes=("Skew: not measured (read both diagonals).",))
-
-
-def _ink(printer: Printer) -> Report:
-    """What each edge of the ink grows by, or that it was not measured."""
-    columns = Column("spread_mm", "ink, an edge", _SPREAD), Column("spread_uncertainty_k2_mm", "± (k = 2)", LENGTH)
-    if printer.ink:
-        return record("ink", columns, (printer.spread_mm, printer.spread_expanded_mm))
-    return record("ink", columns, None, notes=("Ink: not measured (read black bars and white gaps).",))
+def _or_not_measured(key: str, columns: tuple[Column, ...], figures: tuple[Cell, ...] | None, otherwise: str) -> Report:
+    return record(key, columns, figures, notes=() if figures else (otherwise,))
 
 
 def _good_for(printer: Printer) -> tuple[Report, Report]:

@@ -5,13 +5,15 @@ A report is said once and printed in many ways: `as_text`, `as_json`, `as_csv` a
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from enum import Enum
 from math import isfinite
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, TypeVar
 
 from layouts.errors import OutOfRange
+
+Thing = TypeVar("Thing")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +175,14 @@ class Report:
         return columns, tuple(
             tuple(cell for cell, is_seen in zip(row, seen, strict=True) if is_seen) for row in self.rows
         )
+
+
+def table_of(
+    key: str, things: Iterable[Thing], columns: Mapping[Column, Callable[[Thing], Cell]], **more: Any
+) -> Report:
+    """A table with a row for each thing; beside each column stands how a thing's cell in it is read."""
+    rows = tuple(tuple(read(thing) for read in columns.values()) for thing in things)
+    return Report(key=key, columns=tuple(columns), rows=rows, **more)
 
 
 def record(key: str, columns: tuple[Column, ...], row: tuple[Cell, ...] | None, **more: Any) -> Report:

@@ -20,6 +20,7 @@ from jigs.reports.report import (
     Column,
     Report,
     record,
+    table_of,
 )
 from jigs.reports.winding import winding
 from jigs.reports.words import verdict_words, waste_words
@@ -98,30 +99,18 @@ def ring_report(
 
 
 def _rods(choices: tuple[RodChoice, ...], which: str) -> Report:
-    return Report(
-        key="rods",
+    return table_of(
+        "rods",
+        choices,
+        {
+            Column("name", "rod"): lambda choice: choice.name,
+            Column("kind", ""): lambda choice: choice.kind,
+            Column("owned", "yours", people=bool(which)): lambda choice: choice.owned,
+            Column("diameter_mm", "diameter", LENGTH): lambda choice: choice.diameter_mm,
+            Column("ring_inside_mm", "closed ID", LENGTH): lambda choice: choice.ring.inside_mm,
+            Column("off_mm", "off", CHANGE): lambda choice: choice.off_mm,
+            Column("ring_outside_mm", "OD", LENGTH): lambda choice: choice.ring.outside_mm,
+            Column("ring_ratio", "AR", RATIO_FINE): lambda choice: choice.ring.aspect_ratio,
+        },
         heading=f"{which or 'The nearest rods'}, and the ring off each",
-        columns=(
-            Column("name", "rod"),
-            Column("kind", ""),
-            Column("owned", "yours", people=bool(which)),
-            Column("diameter_mm", "diameter", LENGTH),
-            Column("ring_inside_mm", "closed ID", LENGTH),
-            Column("off_mm", "off", CHANGE),
-            Column("ring_outside_mm", "OD", LENGTH),
-            Column("ring_ratio", "AR", RATIO_FINE),
-        ),
-        rows=tuple(
-            (
-                choice.name,
-                choice.kind,
-                choice.owned,
-                choice.diameter_mm,
-                choice.ring.inside_mm,
-                choice.off_mm,
-                choice.ring.outside_mm,
-                choice.ring.aspect_ratio,
-            )
-            for choice in choices
-        ),
     )

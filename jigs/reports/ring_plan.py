@@ -76,8 +76,7 @@ def _parts(plan: RingPlan) -> tuple[Report, ...]:
         replace(table, columns=columns, heading=""),
         mandrels(plan),
         replace(_tools([*_tool_rows(plan), hole, *_weave_rows(plan), *care]), heading=""),
-        _blade(plan),
-        _drill(plan),
+        *_blade_and_drill(plan),
         _weave(plan),
         group(
             "shares",
@@ -164,30 +163,26 @@ def _cross_hole(plan: RingPlan) -> tuple[str, str]:
     return f"drill {drill.drill.name}", f"{show_mm(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
 
 
-def _blade(plan: RingPlan) -> Report:
-    choice = plan.blade
-    if choice is None:
-        return facts("blade", None, people=False)
-    cells: dict[str, Cell] = {
-        "name": choice.blade.name,
-        "owned": choice.owned,
-        "kerf_mm": choice.blade.kerf_mm,
-        "teeth_in_wire": choice.teeth_in_wire,
-        "keeps_the_rule": choice.keeps_the_rule,
-    }
-    return facts("blade", cells, people=False)
-
-
-def _drill(plan: RingPlan) -> Report:
-    drill = plan.drill
-    cells: dict[str, Cell] = {
+def _blade_and_drill(plan: RingPlan) -> tuple[Report, Report]:
+    """For scripts: people read of both in the set-up."""
+    blade, drill = plan.blade, plan.drill
+    of_blade: dict[str, Cell] | None = None
+    if blade:
+        of_blade = {
+            "name": blade.blade.name,
+            "owned": blade.owned,
+            "kerf_mm": blade.blade.kerf_mm,
+            "teeth_in_wire": blade.teeth_in_wire,
+            "keeps_the_rule": blade.keeps_the_rule,
+        }
+    of_drill: dict[str, Cell] = {
         "name": drill.drill.name,
         "owned": drill.owned,
         "diameter_mm": drill.drill.diameter_mm,
         "clearance_mm": drill.clearance_mm,
         "advice": drill.advice,
     }
-    return facts("drill", cells, people=False)
+    return facts("blade", of_blade, people=False), facts("drill", of_drill, people=False)
 
 
 def _weave(plan: RingPlan) -> Report:

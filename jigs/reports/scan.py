@@ -21,17 +21,7 @@ def scan_lines(found: Scan | Turned) -> Iterator[str]:
         yield f"{one}residuals: {seen.rms_mm:.4f} mm (root mean square), at most {seen.most_mm:.4f} mm"
         yield f"{one}edges: {scan.edge_mm:.2f} mm soft"
         yield f"{one}resolution: {resolution.across:g} dpi by {resolution.given}"
-    yield from _scale_lines(found)
-    yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
-    if found.pictures[0].is_two_toned:
-        yield "ink: left out, as the picture is of black and white dots alone; scan in greys"
-    else:
-        yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm, were the scanner's tone curve straight"
-
-
-def _scale_lines(found: Scan | Turned) -> Iterator[str]:
-    true = found.true
-    size = f"the picture times {true.a:.5f} across, {true.d:.5f} along"
+    size = f"the picture times {found.true.a:.5f} across, {found.true.d:.5f} along"
     names = dict.fromkeys(scan.yardstick.name for scan in found.pictures if scan.yardstick)
     if names:
         yield f"scale: by the {' and the '.join(names)}; {size}"
@@ -40,6 +30,11 @@ def _scale_lines(found: Scan | Turned) -> Iterator[str]:
     if found.scanner:
         ratio, lean_deg = found.scanner
         yield f"the scanner: its two ways as {ratio:.5f} to 1, leaning {lean_deg:+.3f} degrees; the turn takes them out"
+    yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
+    if found.pictures[0].is_two_toned:
+        yield "ink: left out, as the picture is of black and white dots alone; scan in greys"
+    else:
+        yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm, were the scanner's tone curve straight"
 
 
 def scan_doubts(found: Scan | Turned) -> Iterator[str]:

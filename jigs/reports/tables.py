@@ -22,6 +22,7 @@ from jigs.reports.report import (
     Column,
     OfKind,
     Report,
+    table_of,
 )
 from jigs.stock.blade import blades
 from jigs.stock.drill import SERIES, drills
@@ -37,94 +38,18 @@ high = 4.2
 wires_through = 4"""
 
 
-def _gauges() -> Report:
-    return Report(
-        key="gauges",
-        columns=(
-            Column("gauge", "gauge"),
-            Column("diameter_mm", "", LENGTH_FINE),
-            Column("diameter_in", "", INCHES),
-            Column("source", "source"),
-        ),
-        rows=tuple(
-            (str(gauge), gauge.diameter_mm, gauge.inches, gauge.source)
-            for system in SYSTEMS
-            for gauge in gauges(system)
-        ),
-    )
-
-
-def _drills() -> Report:
-    return Report(
-        key="drills",
-        columns=(
-            Column("drill", "drill"),
-            Column("series", "series"),
-            Column("diameter_mm", "", LENGTH_FINE),
-            Column("diameter_in", "", INCHES),
-            Column("source", "source"),
-        ),
-        rows=tuple(
-            (drill.name, series, drill.diameter_mm, drill.inches, drill.source)
-            for series in SERIES
-            for drill in drills(series)
-        ),
-    )
-
-
-def _blades() -> Report:
-    return Report(
-        key="blades",
-        columns=(
-            Column("size", "size"),
-            Column("thickness_mm", "thick", LENGTH_COARSE),
-            Column("width_mm", "wide", LENGTH_COARSE),
-            Column("teeth_per_inch", "teeth/in", _TEETH),
-            Column("kerf_mm", "kerf", LENGTH_COARSE),
-            Column("source", "source"),
-            Column("kerf_source", "kerf from", people=False),
-        ),
-        rows=tuple(
-            (
-                blade.name,
-                blade.thickness_mm,
-                blade.width_mm,
-                blade.teeth_per_inch,
-                blade.kerf_mm,
-                blade.source,
-                blade.kerf.words,
-            )
-            for blade in blades()
-        ),
-        notes=tuple(dict.fromkeys(f"kerf: {blade.kerf.words}" for blade in blades())),
-    )
-
-
-def _weaves() -> Report:
-    return Report(
-        key="weaves",
-        columns=(
-            Column("weave", "weave"),
-            Column("ratio_low", "AR low", RATIO),
-            Column("ratio_good", "good", RATIO),
-            Column("ratio_high", "high", RATIO),
-            Column("wires_through", "wires through", COUNT),
-            Column("source", "source"),
-        ),
-        rows=tuple(
-            (weave.name, weave.low, weave.good, weave.high, weave.wires_through, weave.source) for weave in weaves()
-        ),
-        notes=(_OWN_WEAVES,),
-    )
+_OF_METAL = (
+    Column("metal", "metal"),
+    Column("alloy", "alloy"),
+    Column("density_g_cm3", "", DENSITY),
+    Column("modulus_gpa", "E", MODULUS),
+)
 
 
 def _metals() -> Report:
     """For scripts a row for each temper; for people a row for each metal, then the hardening pairs and the notes."""
     columns = (
-        Column("metal", "metal"),
-        Column("alloy", "alloy"),
-        Column("density_g_cm3", "", DENSITY),
-        Column("modulus_gpa", "E", MODULUS),
+        *_OF_METAL,
         Column("temper", "temper"),
         Column("yield_mpa", "yield", STRESS),
         Column("tensile_mpa", "tensile", STRESS),
@@ -178,34 +103,20 @@ def _sources(metal: Metal, temper: Temper | None) -> str:
 
 
 def _by_metal() -> Report:
+    rows = []
+    for metal in metals():
+        strengths: list[str | None] = []
+        for name in TEMPERS:
+            temper = metal.tempers.get(name)
+            yields = f"Y {temper.yield_mpa} " if temper and temper.yield_mpa else ""
+            strengths.append(f"{yields}U {temper.tensile_mpa}" if temper else None)
+        rows.append((metal.name, metal.alloy, metal.density_g_cm3, metal.modulus_gpa, *strengths))
     return Report(
         key="by_metal",
-        columns=(
-            Column("metal", "metal"),
-            Column("alloy", "alloy"),
-            Column("density_g_cm3", "", DENSITY),
-            Column("modulus_gpa", "E", MODULUS),
-            *(Column(temper, temper) for temper in TEMPERS),
-        ),
-        rows=tuple(
-            (
-                metal.name,
-                metal.alloy,
-                metal.density_g_cm3,
-                metal.modulus_gpa,
-                *(_strengths(metal.tempers.get(temper)) for temper in TEMPERS),
-            )
-            for metal in metals()
-        ),
+        columns=(*_OF_METAL, *(Column(temper, temper) for temper in TEMPERS)),
+        rows=tuple(rows),
         notes=("Y is yield, U tensile, in MPa; what is left out is not known here.",),
     )
-
-
-def _strengths(temper: Temper | None) -> str | None:
-    if temper is None:
-        return None
-    yields = f"Y {temper.yield_mpa} " if temper.yield_mpa else ""
-    return f"{yields}U {temper.tensile_mpa}"
 
 
 def _hardening() -> Report:
@@ -229,10 +140,54 @@ def _hardening() -> Report:
 
 
 TABLES: dict[str, Callable[[], Report]] = {
-    "gauges": _gauges,
+    "gauges": lambda: table_of(
+        "gauges",
+        (gauge for system in SYSTEMS for gauge in gauges(system)),
+        {
+            Column("gauge", "gauge"): str,
+            Column("diameter_mm", "", LENGTH_FINE): lambda gauge: gauge.diameter_mm,
+            Column("diameter_in", "", INCHES): lambda gauge: gauge.inches,
+            Column("source", "source"): lambda gauge: gauge.source,
+        },
+    ),
     "metals": _metals,
-    "blades": _blades,
-    "drills": _drills,
-    "weaves": _weaves,
+    "blades": lambda: table_of(
+        "blades",
+        blades(),
+        {
+            Column("size", "size"): lambda blade: blade.name,
+            Column("thickness_mm", "thick", LENGTH_COARSE): lambda blade: blade.thickness_mm,
+            Column("width_mm", "wide", LENGTH_COARSE): lambda blade: blade.width_mm,
+            Column("teeth_per_inch", "teeth/in", _TEETH): lambda blade: blade.teeth_per_inch,
+            Column("kerf_mm", "kerf", LENGTH_COARSE): lambda blade: blade.kerf_mm,
+            Column("source", "source"): lambda blade: blade.source,
+            Column("kerf_source", "kerf from", people=False): lambda blade: blade.kerf.words,
+        },
+        notes=tuple(dict.fromkeys(f"kerf: {blade.kerf.words}" for blade in blades())),
+    ),
+    "drills": lambda: table_of(
+        "drills",
+        (drill for series in SERIES for drill in drills(series)),
+        {
+            Column("drill", "drill"): lambda drill: drill.name,
+            Column("series", "series"): lambda drill: drill.series,
+            Column("diameter_mm", "", LENGTH_FINE): lambda drill: drill.diameter_mm,
+            Column("diameter_in", "", INCHES): lambda drill: drill.inches,
+            Column("source", "source"): lambda drill: drill.source,
+        },
+    ),
+    "weaves": lambda: table_of(
+        "weaves",
+        weaves(),
+        {
+            Column("weave", "weave"): lambda weave: weave.name,
+            Column("ratio_low", "AR low", RATIO): lambda weave: weave.low,
+            Column("ratio_good", "good", RATIO): lambda weave: weave.good,
+            Column("ratio_high", "high", RATIO): lambda weave: weave.high,
+            Column("wires_through", "wires through", COUNT): lambda weave: weave.wires_through,
+            Column("source", "source"): lambda weave: weave.source,
+        },
+        notes=(_OWN_WEAVES,),
+    ),
 }
 """Each table by its name, made when it is called."""

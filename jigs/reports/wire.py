@@ -26,7 +26,19 @@ def wire_report(wire: Wire, near: Sequence[Neighbours]) -> Report:
         columns,
         (wire.given, wire.diameter_mm, wire.inches, fraction, residue_mm),
         heading=f"{wire.given} = {show_length(wire.diameter_mm)}",
-        parts=(_gauges(wire, near), *(_system(n) for n in near)),
+        parts=(
+            _gauges(wire, near),
+            *(
+                record(
+                    n.nearest.system.lower(),
+                    (Column("residue_mm", "", LENGTH),),
+                    (n.residue_mm,),
+                    parts=(_gauge("nearest", n.nearest), _gauge("thicker", n.thicker), _gauge("thinner", n.thinner)),
+                    people=False,
+                )
+                for n in near
+            ),
+        ),
     )
 
 
@@ -61,20 +73,6 @@ def _shown(near: Sequence[Neighbours]) -> Iterator[tuple[Gauge, bool]]:
         for gauge in (n.thicker, n.nearest, n.thinner):
             if gauge is not None:
                 yield gauge, gauge is n.nearest
-
-
-def _system(near: Neighbours) -> Report:
-    return record(
-        near.nearest.system.lower(),
-        (Column("residue_mm", "", LENGTH),),
-        (near.residue_mm,),
-        parts=(
-            _gauge("nearest", near.nearest),
-            _gauge("thicker", near.thicker),
-            _gauge("thinner", near.thinner),
-        ),
-        people=False,
-    )
 
 
 def _gauge(key: str, gauge: Gauge | None) -> Report:

@@ -10,9 +10,27 @@ from jigs.cli.bench_folder import bench_option
 from jigs.cli.lazy import LazyGroup
 
 
+@click.group(
+    "bench",
+    cls=LazyGroup,
+    package="jigs.cli.bench",
+    commands={
+        "add": "What you own: a mandrel, a drill, a blade, a spool of wire.",
+        "forget": "Take one of them out again.",
+    },
+    invoke_without_command=True,
+)
+@bench_option
+@json_option
 @click.pass_context
-def _show(context: click.Context, bench_dir: str, as_json: bool) -> None:
-    """Says it, when no command of the group is called."""
+def command(context: click.Context, bench_dir: str, as_json: bool) -> None:
+    """Where your bench folder is, and what is in it.
+
+    \b
+      coilwright bench
+      coilwright bench --json
+      COILWRIGHT_BENCH=./class coilwright bench
+    """
     if context.invoked_subcommand is not None:
         return
     from jigs.actions.bench import show_bench
@@ -27,23 +45,3 @@ def _show(context: click.Context, bench_dir: str, as_json: bool) -> None:
         if not files:
             click.echo("  nothing yet; `coilwright printer measure` keeps a printer there")
         click.echo("The files are plain text (TOML): read and edit them as you like; comments stay.")
-
-
-command = LazyGroup(
-    name="bench",
-    package="jigs.cli.bench",
-    commands={
-        "add": "What you own: a mandrel, a drill, a blade, a spool of wire.",
-        "forget": "Take one of them out again.",
-    },
-    invoke_without_command=True,
-    callback=_show,
-    help="""Where your bench folder is, and what is in it.
-
-\b
-  coilwright bench
-  coilwright bench --json
-  COILWRIGHT_BENCH=./class coilwright bench
-""",
-)
-command = json_option(bench_option(command))  # type: ignore[assignment]

@@ -65,6 +65,11 @@ def is_off(plan: RingPlan) -> bool:
     return f"{plan.ring.inside_mm:.2f}" != f"{plan.wanted.inside_mm:.2f}"
 
 
+def gives_words(plan: RingPlan) -> str:
+    """'; this mandrel gives 5.02', where that is another inside than the wanted one."""
+    return f"; this mandrel gives {plan.ring.inside_mm:.2f}" if is_off(plan) else ""
+
+
 def gauge_of(plan: RingPlan, style: Style) -> tuple[Group, ...]:
     """The wanted ring and its disc, with the small and the large disc of its window; none where paper fails."""
     wanted = plan.wanted
@@ -95,13 +100,6 @@ def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 
 
 
 # --- words -------------------------------------------------------------------------------------------------------
-
-
-def core(plan: RingPlan) -> tuple[str, str]:
-    """What the advice on a mandrel is for, and the advice; both empty for a mandrel without advice."""
-    if not plan.mandrel.advice:
-        return "", ""
-    return {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, ""), plan.mandrel.advice
 
 
 def in_front(plan: RingPlan) -> str:

@@ -11,7 +11,7 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.wedge import Wedge, draw_wedge
-from layouts.drawing.words import FIGURE, WORDS, Listing, listing
+from layouts.drawing.words import FIGURE, WORDS, listing
 from layouts.pages.page import Field
 from layouts.showing import show_number
 
@@ -36,8 +36,19 @@ def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
     intro = listing((words,), field.width_mm, "Wedge for the outside")
     bare = intro.height_mm + wedge.above_mm + wedge.below_mm + 1.5
     most = max(1, math.floor((field.height_mm - bare) / _ROW_MM))
-    parts = [rows[i : i + most] for i in range(0, len(rows), most)]
-    return [_drawing(part, wedge, intro, bare + _ROW_MM * len(part)) for part in parts]
+    drawings, x = [], NAMES_MM + _BESIDE_MM
+    for first in range(0, len(rows), most):
+        part = rows[first : first + most]
+        height = bare + _ROW_MM * len(part)
+        draft = Draft()
+        draft.add(intro.drawing().marks, 0.0, height - intro.height_mm)
+        axis = height - intro.height_mm - wedge.above_mm
+        draft.text(0, axis - 0.9, "OD mm", WORDS, bold=True)
+        draw_wedge(draft, wedge, x, axis)
+        for number, row in enumerate(part):
+            _draw_row(draft, wedge, (x, axis - wedge.below_mm - 1.5 - number * _ROW_MM), row)
+        drawings.append(draft.drawing(intro.width_mm, height, "the wedge of the ring card"))
+    return drawings
 
 
 def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
@@ -47,35 +58,25 @@ def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
     return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm)
 
 
-def _drawing(rows: Sequence[Row], wedge: Wedge, intro: Listing, height: float) -> Drawing:
-    draft, x = Draft(), NAMES_MM + _BESIDE_MM
-    draft.add(intro.drawing().marks, 0.0, height - intro.height_mm)
-    axis = height - intro.height_mm - wedge.above_mm
-    draft.text(0, axis - 0.9, "OD mm", WORDS, bold=True)
-    draw_wedge(draft, wedge, x, axis)
-    y = axis - wedge.below_mm - 1.5
-    for wire, insides_mm in rows:
-        # A tick where each ring of the wire sits in the wedge; its inside is written where there is room.
-        draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
-        draft.line(x, y, x + wedge.length_mm, y, Role.AID)
-        ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
-        for tick, _ in ticks:
-            draft.line(tick, y, tick, y - 1.1)
-        for tick, string in _with_room(ticks):
-            draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
-        y -= _ROW_MM
-    return draft.drawing(intro.width_mm, height, "the wedge of the ring card")
-
-
-def _with_room(ticks: list[tuple[float, str]]) -> list[tuple[float, str]]:
-    """Every tick, or every second, third, ... one: as many as can be written side by side."""
+def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> None:
+    """A tick where each ring of the wire sits in the wedge; its inside is written where there is room."""
+    (x, y), (wire, insides_mm) = at, row
+    draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
+    draft.line(x, y, x + wedge.length_mm, y, Role.AID)
+    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
+    for tick, _ in ticks:
+        draft.line(tick, y, tick, y - 1.1)
+    # Every inside in figures, or every second, third, ... one: as many as can be written side by side.
     for step in range(1, len(ticks)):
         chosen = ticks[::step]
         ends = [lettering.width_mm(string, FIGURE) / 2 for _, string in chosen]
         room = (b[0] - a[0] - 0.8 for a, b in pairwise(chosen))
         if all(left + right <= gap for left, right, gap in zip(ends, ends[1:], room, strict=False)):
-            return chosen
-    return ticks[:1]
+            break
+    else:
+        chosen = ticks[:1]
+    for tick, string in chosen:
+        draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
 
 
 def in_full(wire: Wire) -> str:

@@ -29,14 +29,21 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
     draft.polyline([(end, foot), (0.0, foot), (0.0, groove), (end, groove)], Role.LABEL)
     draft.bar(0.0, wire, end, inside, Role.TINT)
     draft.polyline([(end, wire), (0.0, wire), (0.0, upper), (end, upper)], Role.LABEL)
-    _blade(draft, math.tan(math.radians(SAW_DEG)))
+    # The blade through the lower edge of the open end, which is as deep as it may go; teeth forward and down.
+    low, high, thick, slope = -7.5, 13.0, 0.9, math.tan(math.radians(SAW_DEG))
+    draft.patch([(x, wire + slope * x + shift) for x, shift in ((low, 0), (high, 0), (high, thick), (low, thick))])
+    for x in range(-7, 13):
+        y = wire + slope * x
+        draft.patch([(x, y), (x + 0.55, y + 0.55 * slope), (x + 0.5, y - 0.25)])
+    tip = -9.0, wire + slope * -9.0 + thick / 2
+    draft.patch([tip, (tip[0] + 1.9, tip[1] + 0.9), (tip[0] + 0.9, tip[1] + 1.9)])
     for turn in range(_TURNS):
-        x = wire * (turn + 0.5)
-        draft.circle(x, wire / 2, wire / 2, Role.TICK)
-        draft.circle(x, upper + wire / 2, wire / 2, Role.TICK)
+        middle = wire * (turn + 0.5)
+        draft.circle(middle, wire / 2, wire / 2, Role.TICK)
+        draft.circle(middle, upper + wire / 2, wire / 2, Role.TICK)
     reach = f"≤ {show_number(coil_in_front_mm(inside_mm), 1)}" if inside_mm else "≤ ID"
     top = upper + wire + 6.0
-    across(draft, 0.0, inside / math.tan(math.radians(SAW_DEG)), top, reach, out_from=upper + wire)
+    across(draft, 0.0, inside / slope, top, reach, out_from=upper + wire)
     draft.arc(0.0, wire, 3.2, 0.0, SAW_DEG, Role.AID)
     draft.text(4.2, wire + 1.0, f"{SAW_DEG:g}°", WORDS)
     draft.text(12.2, wire + 14.4, "blade", WORDS)
@@ -49,17 +56,6 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
     draft.text(-9.0, -11.6, "Not at true size. ID: inside of the coil.", WORDS)
     draft.text(-9.0, top + 4.6, SAW_HEADING.capitalize(), HEADING, bold=True)
     return draft.trimmed(SAW_HEADING)
-
-
-def _blade(draft: Draft, slope: float) -> None:
-    """The blade through the lower edge of the open end, which is as deep as it may go; teeth forward and down."""
-    low, high, thick = -7.5, 13.0, 0.9
-    draft.patch([(x, _WIRE + slope * x + shift) for x, shift in ((low, 0), (high, 0), (high, thick), (low, thick))])
-    for x in range(-7, 13):
-        y = _WIRE + slope * x
-        draft.patch([(x, y), (x + 0.55, y + 0.55 * slope), (x + 0.5, y - 0.25)])
-    tip = -9.0, _WIRE + slope * -9.0 + thick / 2
-    draft.patch([tip, (tip[0] + 1.9, tip[1] + 0.9), (tip[0] + 0.9, tip[1] + 1.9)])
 
 
 def saw_steps() -> Iterator[str]:
