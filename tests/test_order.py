@@ -36,13 +36,18 @@ def test_the_example_is_an_order_for_an_evening_class() -> None:
     assert (toggle.amount, toggle.making.spares) == (Count(rings=1, each_seat=True), 1.0)
 
 
+TOGETHER = {"saws": 3, "trial_inside": 2}  # keys that are used with those of the lines below them
+
+
 def test_every_commented_key_of_the_example_can_be_used() -> None:
     lines = EXAMPLE.split("\n")
+    belong = {"mandrel", "minutes_to_wind", "minutes_to_saw", "trial_mandrel"}
     for at, line in enumerate(lines):
         key = line.removeprefix("# ").split(" = ")[0]
-        if not line.startswith("# ") or line.startswith("#  ") or " = " not in line or key == "mandrel":
+        if not line.startswith("# ") or line.startswith("#  ") or " = " not in line or key in belong:
             continue
-        used = "\n".join([*lines[:at], line.removeprefix("# "), *lines[at + 1 :]])
+        end = at + TOGETHER.get(key, 1)
+        used = "\n".join([*lines[:at], *(each.removeprefix("# ") for each in lines[at:end]), *lines[end:]])
         if key == "trim":
             used = used.replace('cut = "saw"', 'cut = "cutters"')
         assert isinstance(order_of(used), Order), key

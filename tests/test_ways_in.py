@@ -59,7 +59,7 @@ def test_a_ring_in_the_hand_names_the_mandrels_of_the_bench_before_rods_as_sold(
     assert "near 18 AWG, 1.024 mm" in as_text(report)
     assert "wanted  ID 4.960 mm, OD 7.000 mm, AR 4.863" in as_text(report)
     rods = plain(report)["rods"]
-    assert [rod["owned"] for rod in rods] == [True, True, False, False, False]
+    assert [rod["owned"] for rod in rods] == [True, True, False, False, False, False]
     assert all(rod["ring_outside_mm"] == pytest.approx(rod["ring_inside_mm"] + 2.04) for rod in rods)
 
 
