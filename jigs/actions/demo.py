@@ -63,6 +63,7 @@ def make_demo(
             missing = str(refusal)
         made.append((stem.with_suffix(".pdf"), sheet.use))
     output = Output(paper=paper, out=f"{folder}/", printer="none", may_overwrite=may_overwrite)
+    # no printer, so the day ages no record: any day gives the same bytes
     packed = pack_plan(plan, output, date(2000, 1, 1), name="bracelet-pack", progress=progress)
     chain = plan.rings[0]
     batch = replace(chain.batch, rings=chain.shares[0].made)

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from layouts.pages.page import Setup
     from layouts.printing.printer import Printer
 
-MOST_CHARACTERS = 80  # of a title or a date
+MOST_CHARACTERS = 80  # of a title or a date: the head has a line for it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -76,12 +76,13 @@ def _run() -> int:
     try:
         code = cli.main(prog_name="coilwright", standalone_mode=False)
         return code if isinstance(code, int) else 0
+    # newer clicks raise it where older ones print the help: a group by itself is a question, not a fault
     except click.exceptions.NoArgsIsHelpError as error:
         click.echo(error.format_message())
         return 0
     except click.Abort:
         click.echo("coilwright: stopped", err=True)
-        return 130
+        return 130  # 128 and the number of the signal, as shells count it
     except (Refusal, click.ClickException) as error:
         words = _words(error) if isinstance(error, click.ClickException) else said(say_faults(error))
         click.echo(f"coilwright: {' '.join(words.split())}", err=True)

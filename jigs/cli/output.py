@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 
     from layouts.printing.printer import Printer
 
-_PATHS_SAID = 12
+_PATHS_SAID = 12  # half a screen
 
 
 def output_options() -> list[click.Parameter]:

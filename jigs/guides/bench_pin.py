@@ -38,7 +38,9 @@ from layouts.showing import show_mm, show_number
 
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
 _ROW = 5.5  # the same for rows
-_NARROWEST, _WIDEST = 43.0, 120.0  # a column beside the template
+# a column beside the template: the picture of the saw just fits; longer lines tire the eye
+_NARROWEST, _WIDEST = 43.0, 120.0
+# annotated, or the branch that changes it would not pass the type checker
 _MIDDLE: Anchor = "middle"
 _LIP_WITH_WORDS = 2.8  # wood beside the groove that words go on
 
@@ -111,6 +113,7 @@ def _numbered(steps: Steps, width: float) -> Listing:
 
 def _under(views: Sequence[Drawing], lists: Sequence[Steps], field: Field, room: float) -> list[Drawing]:
     """Views and lists in full width, the last view beside the last list where both have room; never tiled."""
+    # what has no room under the template begins a page of its own
     stack = Stack(space=field, room_mm=max(0.0, room))
     last = views[-1] if views else None
     for view in views[:-1]:
@@ -218,7 +221,8 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     slit = f"slit {SLIT_LENGTH_MM:g} long, {show_number(pin.blade.kerf_mm)} wide"
     words = (-1.0, 3.0, f"groove 90°, {show_number(deep)} deep"), (1.0, 15.0, slit)
     for way, start, string in words:
-        # Without room here, they stand in the clamp zone alone.
+        # Without room here, they stand in the clamp zone alone. 0.68 is half an x-height: it brings the middle of the
+        # letters to the middle of the lip.
         if lip >= _LIP_WITH_WORDS and start + lettering.width_mm(string, WORDS) <= far - 1.0:
             draft.text(pin.across(x + way * (deep + min(1.7, lip / 2))) + 0.68, start, string, WORDS, angle_deg=90)
 
@@ -236,13 +240,15 @@ def _guide(draft: Draft, pin: Pin, run: float) -> None:
 
 def _grain(draft: Draft, pin: Pin) -> None:
     """An arrow along the grain, front to back, behind the starter kerfs."""
+    # near the edge, so that the kerfs have the middle of the finger
     x = pin.across(pin.width_mm - min(pin.finger_mm, 30.0) / 3)
     foot, top = KERF_LENGTH_MM + 10, pin.length_mm - CLAMP_MM - 3
-    if top - foot < 14:
+    if top - foot < 14:  # too short for two heads and the word
         return
     draft.line(x, foot, x, top, Role.TICK)
     for tip, way in ((foot, 1.0), (top, -1.0)):
         draft.patch([(x, tip), (x + 0.7, tip + way * 2.4), (x - 0.7, tip + way * 2.4)], Role.LABEL)
+    # on the inner side of the arrow; turned upright, letters rise to the left of their baseline
     inward = -1.2 if pin.hand == "right" else 3.0
     draft.text(x + inward, (foot + top) / 2, "grain", WORDS, angle_deg=90, anchor="middle")
 

@@ -13,7 +13,7 @@ from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, Mark, union
 from layouts.drawing.pens import Role
-from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, write
+from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, rule_under, write
 from layouts.errors import LeaveOut, OutOfRange, QuantityRefused
 from layouts.pages.page import Content, Field
 from layouts.pages.tray import thickness_of
@@ -22,9 +22,9 @@ from layouts.showing import show_number
 _GAP_MM = 5.0  # between the parts of a block
 _LEAST_WORDS_MM = 40.0  # a narrower column of words is put under the parts instead
 _MARGIN_MM = 3.0  # strip beyond the coil and the holes
-_TAIL_MM = 8.4  # height of the overlap tail
+_TAIL_MM = 8.4  # height of the overlap tail: the longest tick, a figure under it, and room to cut
 _FLAG_MM = 3.0  # of the strip's start that stays in sight above the tail
-_GLUE_MM = 5.0  # tail beyond its scale
+_GLUE_MM = 5.0  # tail beyond its scale, for the tape
 _READS_MM = 1.5  # the scale goes so far to both sides of the diameter, less on thin dowels
 _ARM_MM = 1.4  # a cross reaches so far beyond its hole, less on thin dowels
 
@@ -145,7 +145,7 @@ def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: fl
     about = f"{number} · Dowel Ø {drilled.dowel.mean_mm:.2f} mm, wire {drilled.wire.in_words}, drill {_drill(drilled)}"
     foot = write(heading, (0.0, 0.0), lines(about, width, HEADING, bold=True), HEADING, bold=True)
     foot += lettering.LINE * HEADING - 1.6
-    heading.line(0.06, foot, width - 0.06, foot, Role.AID)
+    rule_under(heading, width, foot)
     rows.insert(0, [_part(heading)])
     wide = max(width, *(sum(part.width for part in row) + _GAP_MM * (len(row) - 1) for row in rows))
     height = sum(max(part.height for part in row) for row in rows) + _GAP_MM * (len(rows) - 2) + 2.0
@@ -215,13 +215,14 @@ def _strip(number: int, drilled: DrilledDowel) -> _Part:
     draft, wrap, body, pitch = Draft(), drilled.wrap_mm, _body_top(drilled), drilled.coil.pitch_mm
     low, high = drilled.coil_zone_mm
     draft.bar(0.0, low, wrap, high - low, Role.TINT)
-    # The wire's middle, unrolled: a straight line from hole to last turn, cut at the strip's edges.
+    # The wire's middle, unrolled: a straight line from hole to last turn, cut at the strip's edges. The hole is a
+    # quarter of the way round, so at the start edge the line is a quarter of a pitch lower.
     for turn in range(drilled.turns + 1):
         start = 0.25 if turn == 0 else 0.0
         stop = 0.25 if turn == drilled.turns else 1.0
         rise = drilled.from_end_mm + (turn - 0.25) * pitch
         draft.line(start * wrap, rise + start * pitch, stop * wrap, rise + stop * pitch, Role.AID)
-    for x in (wrap / 4, 3 * wrap / 4):
+    for x in (wrap / 4, 3 * wrap / 4):  # half round from each other, both clear of the overlap
         draft.line(x, 0.0, x, body, Role.FOLD)
         _holes(draft, drilled, x)
     end = "END ↓"
@@ -255,10 +256,12 @@ def _tail(draft: Draft, number: int, drilled: DrilledDowel, body: float) -> None
     wrap, middle = drilled.wrap_mm, drilled.dowel.mean_mm
     # The scale goes so far to both sides of the diameter: 1.5 mm, or a quarter of a thin dowel.
     read = min(_READS_MM, max(0.5, middle / 4))
+    # a millimetre of paper left of the first tick
     step, end = wrap - math.pi * read - 1.0, wrap + math.pi * read + _GLUE_MM
     tail = body + _TAIL_MM
     top = tail + _FLAG_MM
-    # Ticks every 0.1 mm of diameter: a dowel of diameter D brings pi x (D + t) to the start edge.
+    # Ticks every 0.1 mm of diameter: a dowel of diameter D brings pi x (D + t) to the start edge. 1e-9, so that a
+    # diameter of whole tenths keeps its outermost ticks whatever its float is.
     every = 2 if middle + read >= 99 else 1  # figures of three digits stand apart
     for tenth in range(math.ceil(10 * (middle - read) - 1e-9), math.floor(10 * (middle + read) + 1e-9) + 1):
         x = wrap_length_mm(tenth / 10, drilled.strip_mm)
@@ -286,7 +289,8 @@ def _side(drilled: DrilledDowel) -> _Part:
     draft, size, wire = Draft(), drilled.dowel.mean_mm, drilled.wire.diameter_mm
     top = _body_top(drilled) + _TAIL_MM + _FLAG_MM
     draft.bar(0.0, 0.0, size, top, Role.TINT)
-    # The coil: the wire's section at both flanks, and its middle where it crosses the front.
+    # The coil: the wire's section at both flanks, and its middle where it crosses the front. From the hole, in the
+    # middle of the front, it is a quarter turn to the right flank and three quarters to the left.
     pitch, middle = drilled.coil.pitch_mm, size / 2
     for turn in range(drilled.turns + 1):
         y = drilled.from_end_mm + turn * pitch
@@ -329,7 +333,7 @@ def _end(drilled: DrilledDowel) -> _Part:
 
 
 def _made(list: str, **columns: Words) -> Made:
-    from jigs.orders.dowel_list import dowels_from_columns, read_dowels
+    from jigs.orders.dowel_list import dowels_from_columns, read_dowels  # not for a list of sheets, nor for help
 
     several = {key: [words] if isinstance(words, str) else words for key, words in columns.items()}
     given = tuple(key for key, words in several.items() if any(words))

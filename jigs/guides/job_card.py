@@ -131,7 +131,7 @@ def _checks(job: Job, width: float) -> Drawing:
     draft.add(column.marks)
     if found:
         draft.text(0.0, foot - 3.0, f"wanted: ID {job.plan.wanted.inside_mm:.2f} mm", WORDS, bold=True)
-        draw_gauge(draft, found, (1.0, foot - 5.0), shape, COMPACT)
+        draw_gauge(draft, found, (1.0, foot - 5.0), shape, COMPACT)  # 1 mm in, clear of the rule beside the column
     return draft.drawing(width, column.height_mm, column.name)
 
 

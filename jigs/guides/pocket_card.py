@@ -17,7 +17,7 @@ from layouts.errors import DoesNotFit
 from layouts.pages.nested import PIECE_MM, piece_height_mm
 
 WIDTH_MM = PIECE_MM
-ACROSS_MM, ALONG_MM = 60.0, 20.0  # its check bars
+ACROSS_MM, ALONG_MM = 60.0, 20.0  # its check bars: as long as the card has room for
 _MARGIN_MM = 3.0
 _BAR_MM = 8.2  # the bar across, with its figures
 _SIDE_MM = 11.0  # the bar along

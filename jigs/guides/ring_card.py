@@ -135,6 +135,7 @@ class _Card:
         Rings that need more than the field are drawn last, each as a drawing of its own, and have no wedge.
         """
         intro = _intro(self, field)
+        # a hair less than the page: `_paged` would turn pages for ever for a row that misses one by rounding
         low = field.height_mm - intro.height_mm - 1e-6
         large: list[Drawing] = []
         rest: list[_Size] = []
@@ -164,7 +165,7 @@ class _Card:
         left = room - sum(block.height_mm + GAP_MM for block in blocks)
         drawn = [*(block.drawing() for block in blocks or _paged(self, field)), *wedges]
         # Lines to write the batches on, where the card leaves room for some.
-        count = min(math.floor((left - 9.0) / _LINE_MM), _MOST)
+        count = min(math.floor((left - 9.0) / _LINE_MM), _MOST)  # 9 for the heading and the titles
         if blocks and count >= _FEWEST:
             heading = "What came out, for the next batch"
             drawn.append(lines_to_write_on(heading, _FORM, field.width_mm, count, _LINE_MM))
@@ -255,6 +256,7 @@ class _Block(NamedTuple):
     def _places(self) -> list[tuple[float, _Column]]:
         """The columns with their left sides in a strip, spread over its width but not torn apart."""
         spare = self.width_mm / self.strips - NAMES_MM - sum(column.width_mm for column in self.columns)
+        # wider apart than 14 mm, a name at the left no longer leads to its shape
         x, gap, places = NAMES_MM, min(spare / len(self.columns), 14.0), []
         for column in self.columns:
             places.append((x, column))
@@ -265,6 +267,7 @@ class _Block(NamedTuple):
         self, draft: Draft, left: float, top: float, shape: float, size: _Size, places: list[tuple[float, _Column]]
     ) -> None:
         """One size of one strip: its name and a cell for every wire."""
+        # 0.9: half a capital, to stand level with the shapes
         draft.text(left, top - shape / 2 - 0.9, size.name, WORDS, bold=True)
         for x, column in places:
             found = groups(size.ring(column.wire), self.card.tolerance_mm, self.style, names_inside=size.of_outside)
@@ -346,6 +349,7 @@ _FORM = {
     "OD": 0.1,
     "remarks": 0.2,
 }  # of the width
+# a line takes handwriting (common practice, no source); fewer than 3 are not worth it
 _LINE_MM, _FEWEST, _MOST = 8.0, 3, 8
 
 

@@ -81,6 +81,7 @@ def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
     panels = [part for job in jobs for part in _panel(job, field.width_mm, _LOW_MM if wide else _HIGH_MM)]
     if wide:
         parts = [side_by_side(parts, field.width_mm, _BETWEEN_MM, "the steps and checks")]
+        # laid out with the lowest boxes first: what then is left on the page makes them higher
         tall = min(_HIGH_MM, _LOW_MM + _spare_mm(panels, parts, field.height_mm))
         panels = [part for job in jobs for part in _panel(job, field.width_mm, tall)]
     stack = Stack(space=field)
@@ -100,7 +101,7 @@ def _spare_mm(panels: Sequence[Drawing], rest: Sequence[Drawing], page_mm: float
         if on_page:
             spare = min(spare, room / on_page)
         room -= GAP_MM
-    return max(0.0, spare - 1e-6)
+    return max(0.0, spare - 1e-6)  # a hair less, so that rounding does not push a part to the next page
 
 
 # --- one kind of ring --------------------------------------------------------------------------------------------

@@ -88,6 +88,7 @@ def _scale(draft: Draft, coil: Coil, windings: Sequence[Lot | CoilPlan], height:
     every = next(tens for tens in (5, 10, 20, 50, 100, 500) if tens * coil.pitch_mm >= widest)
     for turn in range(every, last + 1, every):
         x = mark_mm(coil, turn)
+        # the last figure stays on the strip
         draft.text(min(x, WIDTH_MM - 2.6), height - _FIGURES_Y, str(turn), FIGURE, anchor="middle")
     for lot in windings:
         if lot.turns <= last:

@@ -28,10 +28,12 @@ from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.sheet import compose
 from layouts.pages.stack import Stack
 
-MOST_CARDS = 2000  # job cards and ring cards; with what is cut out for them a pack has some hundred pages more
+# Job cards and ring cards; with what is cut out for them a pack has some hundred pages more. A limit, so that a slip of
+# the pen ("seats = 8000") is said before minutes of work.
+MOST_CARDS = 2000
 SETS = ("each", "once")  # a set of sheets for each seat, or one for all seats with the same work
 _NUMBER = 2.5  # em size, mm
-_NAMED_RINGS = 4
+_NAMED_RINGS = 4  # more would crowd the contents
 
 StepsDone = Callable[[int, int], None]
 _STAGES = 6  # steps of the work besides the leaves of the seats
@@ -111,6 +113,7 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
 def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
     """The page with its number in the pack, and whose it is, at the lower right."""
     left, bottom, right, _ = page.paper.safe
+    # the foot of the page has the column of the head and the check bar at its left
     room = right - left - COLUMN_MM - CHECK_MM - 6.0
     count = f"{number} of {total}"
     for words in (f"{seat} · {count}" if seat else f"page {count}", count, str(number)):

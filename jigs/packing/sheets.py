@@ -86,7 +86,7 @@ class Sheets:
                 continue
             try:
                 yield tuple(served), bench_pin(self._pin(served[0]))
-                has_one = True
+                has_one = True  # only now: a pin that was refused has no kerfs to hold a coil at
             except Refusal as refusal:
                 for ring in served:
                     self.leave_out(ring.name, "bench pin", refusal)
@@ -188,6 +188,7 @@ def _drilled_dowel(ring: RingPlan) -> DrilledDowel:
     """The hole for the wire's tail, with as much of a coil as is drawn."""
     lots = [lot for share in ring.shares for lot in share.lots]
     pitch = ring.batch.pitch_mm
+    # n turns that touch are n x pitch + one wire long, so one pitch goes off first
     turns = min(max(lot.turns for lot in lots), max(1, int((DRAWN_COIL_MM - pitch) / pitch)))
     own = ring.drill.drill if ring.drill.owned else None
     return DrilledDowel(

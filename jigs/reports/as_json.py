@@ -10,7 +10,7 @@ from jigs.reports.report import Band, Cell, Counted, Form, OfKind, Report
 
 def as_json(report: Report) -> str:
     """The report as JSON text."""
-    return json.dumps(plain(report), indent=2, ensure_ascii=False, allow_nan=False)
+    return json.dumps(plain(report), indent=2, ensure_ascii=False, allow_nan=False)  # allow_nan: NaN would not be JSON
 
 
 def plain(report: Report) -> Any:
@@ -19,7 +19,7 @@ def plain(report: Report) -> Any:
         return [plain(part) for part in report.parts if part.scripts]
     columns, rows = report.for_scripts
     keys = [column.key for column in columns]
-    rows = rows[:-1] if report.last_is_sum else rows
+    rows = rows[:-1] if report.last_is_sum else rows  # a script adds up by itself, and would count the sum twice
     found = [dict(zip(keys, map(_plain_cell, row), strict=True)) for row in rows]
     if report.form is Form.TABLE:
         return found

@@ -30,7 +30,7 @@ MONEY_COLUMNS = (
     Column("credit", "- scrap", MONEY),
     Column("net", "net", MONEY),
 )
-_PATTERNS_SHOWN = 12
+_PATTERNS_SHOWN = 12  # half a screen; scripts get them all
 
 
 def wires(plan: Plan) -> Report:

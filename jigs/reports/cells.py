@@ -27,7 +27,9 @@ def show_number(value: float, kind: CellKind) -> str:
     """A number to the places of its kind; what rounds to nothing has no minus before it."""
     sign = "+" if kind.signed else ""
     if kind.places is None:
+        # "g" would write a million as 1e+06
         return format(value, f"{sign}g" if abs(value) < 1e6 else f"{sign}.15g")
+    # + 0 turns -0.0 into 0.0
     return format(round(value, kind.places) + 0, f"{sign}.{kind.places}f")
 
 

@@ -66,7 +66,7 @@ from jigs.reports.winding import winding
 from jigs.reports.words import plural, seats_words, stock_words, wires_of
 from layouts.showing import show_grams, show_mm
 
-_GROUPS_SHOWN = 12
+_GROUPS_SHOWN = 12  # half a screen; scripts get them all
 
 
 def plan_report(plan: Plan) -> Report:

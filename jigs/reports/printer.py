@@ -106,7 +106,7 @@ def _factors(printer: Printer) -> tuple[Report, Report]:
     for way, reading in (("across", printer.across), ("along", printer.along)):
         budget = printer.scale_budget(reading)
         rows.append((way, reading.length_mm, reading.read_mm, reading.ratio, budget.expanded))
-        terms += [(way, term.words, term.standard * 100) for term in budget.terms]
+        terms += [(way, term.words, term.standard * 100) for term in budget.terms]  # in per cent: a factor has no unit
     return (
         Report(key="factors", heading="Printed over true", columns=columns, rows=tuple(rows)),
         Report(

@@ -138,7 +138,7 @@ def _tools(rows: list[tuple[str, str, str]]) -> Report:
 
 
 def _off(choice: MandrelChoice) -> str:
-    return f"{round(choice.ratio_error_percent, 2) + 0:+.2f} %"
+    return f"{round(choice.ratio_error_percent, 2) + 0:+.2f} %"  # + 0: or -0.001 would read -0.00
 
 
 def _tool_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:

@@ -8,7 +8,7 @@ from jigs.reports.report import INCHES, LENGTH, LENGTH_FINE, WORDS, Column, Repo
 from jigs.stock.wire import Gauge, Neighbours, Wire
 from layouts.showing import inch_fraction, show_length
 
-_SAME_MM = 5e-7
+_SAME_MM = 5e-7  # so little apart is one size, written in two units
 
 
 def wire_report(wire: Wire, near: Sequence[Neighbours]) -> Report:

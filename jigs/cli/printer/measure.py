@@ -23,7 +23,7 @@ from layouts.units import parse_length
 if TYPE_CHECKING:
     from jigs.actions.printer import Kept
 
-_INK = ("0.5 mm", "1 mm", "2 mm")
+_INK = ("0.5 mm", "1 mm", "2 mm")  # the bars and gaps of the check sheet
 _SKETCH = """
     D --------------- C      across  A to B: {across:.2f} mm     diagonal  A to C: {diagonal:.2f} mm
     |                 |      along   A to D: {along:.2f} mm     diagonal  B to D: {diagonal:.2f} mm

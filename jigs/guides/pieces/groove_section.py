@@ -57,14 +57,14 @@ def _break(x: float, thick: float) -> list[Point]:
 
 def _is_small(groove: Groove) -> bool:
     """Whether figures of its depth and of how far the coil stands proud have no room one above the other."""
-    return groove.depth_mm + groove.proud_mm < 2.2 * WORDS
+    return groove.depth_mm + groove.proud_mm < 2.2 * WORDS  # two figures and the gap between them
 
 
 def _section_dimensions(draft: Draft, groove: Groove, thick: float, half: float) -> None:
     deep, proud, x = groove.depth_mm, groove.proud_mm, -half - _FIRST
     for y1, y2 in ((-thick, -deep), (-deep, 0.0)):
         along(draft, y1, y2, x, show_number(y2 - y1), out_from=-half)
-    low = _is_small(groove)
+    low = _is_small(groove)  # then the figure of how far the coil stands proud moves to the right side
     along(
         draft,
         0.0,

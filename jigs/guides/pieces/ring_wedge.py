@@ -53,8 +53,10 @@ def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
 
 def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
     """A wedge for outside diameters in ascending order, with about a millimetre to spare at both ends."""
+    # to whole half millimetres, where the scale has its longer ticks
     low = 5 * math.floor((10 * outsides_mm[0] - 8) / 5)
     high = 5 * math.ceil((10 * outsides_mm[-1] + 8) / 5)
+    # the slot is open at its narrow end
     return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm)
 
 
@@ -70,7 +72,7 @@ def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> 
     for step in range(1, len(ticks)):
         chosen = ticks[::step]
         ends = [lettering.width_mm(string, FIGURE) / 2 for _, string in chosen]
-        room = (b[0] - a[0] - 0.8 for a, b in pairwise(chosen))
+        room = (b[0] - a[0] - 0.8 for a, b in pairwise(chosen))  # figures closer than 0.8 mm read as one
         if all(left + right <= gap for left, right, gap in zip(ends, ends[1:], room, strict=False)):
             break
     else:

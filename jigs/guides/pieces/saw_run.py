@@ -13,7 +13,8 @@ from layouts.drawing.words import HEADING, WORDS
 from layouts.showing import show_number
 
 SAW_HEADING = "how the saw runs"
-_WIRE, _INSIDE, _TURNS = 1.7, 6.0, 16  # of the coil in the picture, mm
+# of the coil in the picture, mm: few turns of thick wire, so that it can be made out
+_WIRE, _INSIDE, _TURNS = 1.7, 6.0, 16
 
 
 def saw_picture(inside_mm: float | None = None) -> Drawing:
