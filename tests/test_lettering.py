@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import json
 
 import pytest
 from every_sheet import every_case, pages, pdf
@@ -25,9 +24,9 @@ def _font(bold: bool) -> TTFont:
 
 
 def _table(bold: bool) -> dict[str, int]:
-    path = lettering.font_path(bold=bold).with_name("widths.json")
-    table: dict[str, int] = json.loads(path.read_text(encoding="utf-8"))["bold" if bold else "regular"]
-    return table
+    path = lettering.font_path(bold=bold).with_name("widths.txt")
+    rows = [line.split("\t") for line in path.read_text(encoding="utf-8").splitlines()]
+    return {character: int(thick if bold else plain) for character, plain, thick in rows}
 
 
 @both

@@ -10,12 +10,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from importlib import import_module
+from importlib.machinery import PathFinder
 from pathlib import Path
-from pkgutil import iter_modules
 from typing import Any
 
 import jigs.guides
-from jigs.stock.blade import find_blade
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, UnknownName
 from layouts.pages.page import Content
@@ -66,6 +65,10 @@ class Asked:
         """The value of some words: mm for a length, a wire, a blade, a path. Refuses words of another kind."""
         if self.kind is AskedKind.CHOICE and words not in self.choices:
             raise UnknownName(self.name, words, self.choices)
+        if self.kind is AskedKind.BLADE:
+            from jigs.stock.blade import find_blade  # few sheets ask for a blade
+
+            return find_blade(words)
         return _READERS[self.kind](words)
 
     def value(self, words: Words) -> Any:
@@ -90,7 +93,6 @@ _READERS: dict[AskedKind, Callable[[str], Any]] = {
     AskedKind.WIRE: parse_wire,
     AskedKind.COUNT: parse_count,
     AskedKind.CHOICE: str,
-    AskedKind.BLADE: find_blade,
     AskedKind.FILE: Path,
 }
 
@@ -158,17 +160,15 @@ def find_sheet(name: str) -> Sheet:
 
 def sheets() -> tuple[Sheet, ...]:
     """Every sheet, in the order of the work."""
-    found = (_sheet_in(module) for module in _modules())
+    from pkgutil import iter_modules
+
+    found = (_sheet_in(module.name) for module in iter_modules(jigs.guides.__path__))
     return tuple(sorted((sheet for sheet in found if sheet), key=lambda sheet: (sheet.place, sheet.name)))
-
-
-def _modules() -> list[str]:
-    return [module.name for module in iter_modules(jigs.guides.__path__)]
 
 
 def _sheet_in(module: str) -> Sheet | None:
     """The entry of a module of this folder; None if it has no entry."""
-    if module not in _modules():
+    if not module.isidentifier() or PathFinder.find_spec(f"jigs.guides.{module}", jigs.guides.__path__) is None:
         return None
     sheet = getattr(import_module(f"jigs.guides.{module}"), "SHEET", None)
     return sheet if isinstance(sheet, Sheet) else None

@@ -10,7 +10,6 @@ from layouts.drawing.pens import PENS
 from layouts.errors import DoesNotFit, Remedy
 from layouts.pages.frame import Frame
 from layouts.pages.page import Content, Page, Placed, Setup
-from layouts.pages.tiles import HOW_TO_JOIN, is_too_large, tiled
 
 GAP_MM = 4.0  # between drawings
 
@@ -25,9 +24,12 @@ def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
         content = content.on(setup.printer.tray)
     frame = Frame(content, setup)
     drawings = frame.drawings()
-    if setup.tile and any(is_too_large(drawing, frame.room) for drawing in drawings):
-        frame = Frame(replace(content, notes=(*content.notes, HOW_TO_JOIN)), setup)
-        drawings = [part for drawing in frame.drawings() for part in tiled(drawing, frame.room)]
+    if setup.tile:
+        from layouts.pages.tiles import HOW_TO_JOIN, is_too_large, tiled  # few sheets are split
+
+        if any(is_too_large(drawing, frame.room) for drawing in drawings):
+            frame = Frame(replace(content, notes=(*content.notes, HOW_TO_JOIN)), setup)
+            drawings = [part for drawing in frame.drawings() for part in tiled(drawing, frame.room)]
     shelves = _Shelves(frame.field)
     for drawing in drawings:
         shelves.put(drawing)
