@@ -29,7 +29,7 @@ from jigs.guides.pieces.saw_run import saw_picture
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Table, TableColumn
-from layouts.drawing.words import HEADING, WORDS, lines, listing, one_under_another, side_by_side, write
+from layouts.drawing.words import HEADING, WORDS, Item, Listing, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
 from layouts.pages.page import Content, Field, Gauge
 from layouts.pages.sheet import GAP_MM
@@ -39,29 +39,38 @@ _WIDE_MM = 150.0  # a narrower field has one column
 _BETWEEN_MM = 5.0
 _LOW_MM, _HIGH_MM = 9.4, 14.0  # height of a box to write in: the least, and the most where there is room
 _GAUGE_MM = 60.0  # the widest gauge beside the tables
+_NAMED = 8  # rings that are named in the head or in one step, and cautions at the foot of each page; more would fill it
 
 
 def seat_leaf(jobs: Sequence[Job]) -> Content:
-    """A page for one seat with one or two kinds of ring; with more, a page for each two, then the steps for all."""
+    """A page for one seat with one or two kinds of ring; with more, a page for each two, then the steps for all.
+
+    Of very many kinds the head gives the number, and the cautions of each stand with it.
+    """
     if not jobs:
         raise OutOfRange("a leaf for a seat without a ring", "give one job or more")
     work = tuple(jobs)
+    usual, *loud = cautions(work)
+    care = "look out for what stands under the name of each ring."
+    facts = [(job.plan.name, job.count) for job in work]
+    if len(work) > _NAMED:
+        facts = [("kinds of ring", str(len(work))), ("make", str(sum(job.share.made for job in work)))]
     return Content(
         title="Job card",
-        facts=tuple((job.plan.name, job.count) for job in work),
-        draw=lambda field: _drawings(work, field),
+        facts=tuple(facts),
+        draw=lambda field: _drawings(work, field, with_care=len(loud) > _NAMED),
         notes=(
             "Black shapes show the wanted ring and its window. Paper reads to ±0.1 mm at best (common practice, no"
             " source): the black ring sorts, a caliper measures.",
         ),
-        cautions=tuple(cautions(work)),
+        cautions=(usual, *(loud if len(loud) <= _NAMED else [care])),
         gauges=tuple(
             Gauge("ring", job.plan.wanted.outside_mm) for job in work if _fits(job) and gauge_of(job.plan, COMPACT)
         ),
     )
 
 
-def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
+def _drawings(jobs: tuple[Job, ...], field: Field, *, with_care: bool) -> list[Drawing]:
     pictures = [saw_picture()] if any(job.is_sawn for job in jobs) else []
     wide = field.width_mm >= _WIDE_MM
     free = field.width_mm - sum(picture.width_mm + _BETWEEN_MM for picture in pictures) - _BETWEEN_MM
@@ -78,12 +87,18 @@ def _drawings(jobs: tuple[Job, ...], field: Field) -> list[Drawing]:
         for heading, words, share in lists
     ]
     parts += pictures
-    panels = [part for job in jobs for part in _panel(job, field.width_mm, _LOW_MM if wide else _HIGH_MM)]
+
+    def panels_of(tall: float) -> list[Drawing]:
+        return [
+            part for job in jobs for part in _panel(job, field.width_mm, tall, job.plan.cautions if with_care else ())
+        ]
+
+    panels = panels_of(_LOW_MM if wide else _HIGH_MM)
     if wide:
         parts = [side_by_side(parts, field.width_mm, _BETWEEN_MM, "the steps and checks")]
         # laid out with the lowest boxes first: what then is left on the page makes them higher
         tall = min(_HIGH_MM, _LOW_MM + _spare_mm(panels, parts, field.height_mm))
-        panels = [part for job in jobs for part in _panel(job, field.width_mm, tall)]
+        panels = panels_of(tall)
     stack = Stack(space=field)
     for part in (*panels, *parts):
         stack.put(part)
@@ -107,21 +122,27 @@ def _spare_mm(panels: Sequence[Drawing], rest: Sequence[Drawing], page_mm: float
 # --- one kind of ring --------------------------------------------------------------------------------------------
 
 
-def _panel(job: Job, width: float, tall: float) -> Iterator[Drawing]:
-    """Ledger, set-up and gauge side by side, what to wind, boxes of a height for what came out; or all one by one."""
+def _panel(job: Job, width: float, tall: float, care: Sequence[str]) -> Iterator[Drawing]:
+    """Ledger, set-up and gauge side by side, what to wind, boxes of a height for what came out; or all one by one.
+
+    `care` stands under the ring's name.
+    """
     wide = width >= _WIDE_MM
     gauge = _gauge(job) if _fits(job) else None
     room = width - (gauge.width_mm + _BETWEEN_MM if gauge else 0.0)
     brief = ledger_in_brief(job.plan, 0.45 * (room - _BETWEEN_MM) if wide else width).drawing()
     tools = _set_up(job, room - brief.width_mm - _BETWEEN_MM if wide else width).drawing()
-    heading, winding = _heading(job, width), winding_table(job, width, pad_mm=0.5).drawing()
+    heading, winding = [_heading(job, width)], winding_table(job, width, pad_mm=0.5).drawing()
+    if care:
+        items = tuple(Item(f"Care: {caution.removeprefix(f'{job.plan.name}: ')}.", bold=True) for caution in care)
+        heading.append(Listing(items=items, width_mm=width).drawing())
     found = list(blanks(job.plan))
     if not wide:
-        yield from (heading, brief, tools, *([gauge] if gauge else []), winding, boxes(found, width, "", 5, tall))
+        yield from (*heading, brief, tools, *([gauge] if gauge else []), winding, boxes(found, width, "", 5, tall))
         return
     top = side_by_side([brief, tools, *([gauge] if gauge else [])], width, _BETWEEN_MM, "the ledger in brief")
     came_out = boxes(found, width, "", len(found), tall)
-    yield one_under_another([heading, top, winding, came_out], width, 1.6, f"the job {job.plan.name}")
+    yield one_under_another([*heading, top, winding, came_out], width, 1.6, f"the job {job.plan.name}")
 
 
 def _heading(job: Job, width: float) -> Drawing:
@@ -185,8 +206,10 @@ def _gauge(job: Job) -> Drawing:
 
 
 def _named(jobs: Sequence[Job], whole: Sequence[Job]) -> str:
-    """' (chain ring)' where that is not all of them."""
-    return "" if len(jobs) == len(whole) else f" ({', '.join(job.plan.name for job in jobs)})"
+    """' (chain ring)' where that is not all of them; of many, how many, as each has its set-up beside it."""
+    if len(jobs) == len(whole):
+        return ""
+    return f" ({', '.join(job.plan.name for job in jobs) if len(jobs) <= _NAMED else f'{len(jobs)} kinds of ring'})"
 
 
 def _steps(jobs: tuple[Job, ...]) -> Iterator[str]:
