@@ -1,24 +1,29 @@
-"""Fuzzing, as a script beside the benchmark: `python tests/fuzz.py [PART]`; no test. Prints counts; PART is 1 for all.
+"""Fuzzing, as a script beside the benchmark: `python tests/fuzz.py [PART [KIND ...]]`; no test. Prints counts.
 
 300,000 strings through everything that reads words, 10,000 damaged TOML files, 10,000 damaged pictures, 5,000 whole
-commands and 200 writes that are killed. Each gets an answer or a refusal in one line, and nothing is lost.
-`test_fuzz.py` runs a short slice of the strings.
+commands and 200 writes that are killed; PART is 1 for all, 0.1 for a tenth of each. Each gets an answer or a refusal
+in one line, and nothing is lost. Every try is drawn from its own number, so that any of them can be run alone, and all
+processors share the work. `test_fuzz.py` runs a short slice.
 """
 
 from __future__ import annotations
 
 import io
+import json
 import os
 import random
+import shutil
 import signal
 import subprocess
 import sys
 import tempfile
 import time
+import traceback
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
+from types import FrameType
 from typing import Any
 
 from test_fuzz import READERS, WORDS, faults_of, strings
@@ -27,14 +32,16 @@ from layouts.errors import Refusal
 
 Fault = tuple[str, str]
 KEEP = 5  # faults of a kind that are shown
+NOBODY = 65534
+LONGEST_S = 30
 
 
-def fuzz_strings(count: int) -> tuple[int, list[Fault]]:
-    """Random strings, shared out among the readers."""
-    texts = strings(count)
-    share = max(1, count // len(READERS))
-    shared = ((read, texts[i * share :][:share]) for i, read in enumerate(READERS.values()))
-    return count, [fault for read, some in shared for fault in faults_of(read, some)]
+def fuzz_strings(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
+    """Random strings, ten at a time, the readers in turn."""
+    readers = list(READERS.values())
+    for number in numbers:
+        if number % 10 == 0:
+            yield from faults_of(readers[number // 10 % len(readers)], strings(10, number))
 
 
 def damaged(data: bytes, draw: random.Random) -> bytes:
@@ -58,7 +65,7 @@ def damaged(data: bytes, draw: random.Random) -> bytes:
     return bytes(out)
 
 
-def fuzz_toml(count: int, folder: Path) -> tuple[int, list[Fault]]:
+def fuzz_toml(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
     """Damaged files of every kind, through their readers."""
     from jigs.bench.reading import read_bench
     from jigs.orders.dowel_list import read_dowels
@@ -79,114 +86,209 @@ def fuzz_toml(count: int, folder: Path) -> tuple[int, list[Fault]]:
             lambda path: Printers(folder=Folder(path=path.parent)).all(),
         ),
     ]
-    draw, faults = random.Random(8), list[Fault]()
-    for number in range(count):
+    for number in numbers:
         name, text, read = kinds[number % len(kinds)]
         path = folder / name
-        path.write_bytes(damaged(text.encode(), draw))
-        faults += tried(lambda read=read, path=path: read(path), repr(path.read_bytes()))  # type: ignore[misc]
+        path.write_bytes(damaged(text.encode(), random.Random(f"toml {number}")))
+        yield from tried(lambda read=read, path=path: read(path), f"{number}: {path.read_bytes()!r}")  # type: ignore[misc]
         path.unlink()
-    return count, faults
 
 
-def fuzz_pictures(count: int, folder: Path) -> tuple[int, list[Fault]]:
+def fuzz_pictures(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
     """Damaged pictures of three formats, opened as a scan is."""
     from PIL import Image
 
     from layouts.scanning.picture import load
 
-    draw, faults, base = random.Random(9), list[Fault](), Image.new("L", (120, 160), 200)
-    kinds = []
+    base, kinds = Image.new("L", (120, 160), 200), []
     for form in ("PNG", "JPEG", "TIFF"):
         out = io.BytesIO()
         base.save(out, form, dpi=(300, 300))
         kinds.append((form.lower(), out.getvalue()))
-    for number in range(count):
+    for number in numbers:
         form, data = kinds[number % len(kinds)]
         path = folder / f"scan.{form}"
-        path.write_bytes(damaged(data, draw))
-        faults += tried(lambda path=path: load(path, dpi=300), f"{form} {number}")  # type: ignore[misc]
-    return count, faults
+        path.write_bytes(damaged(data, random.Random(f"picture {number}")))
+        yield from tried(lambda path=path: load(path, dpi=300), f"{form} {number}")  # type: ignore[misc]
 
+
+# --- whole commands
 
 COMMANDS: tuple[tuple[str, ...], ...] = (
     ("wire", "16 AWG"),
     ("ring", "--wire", "1.2 mm", "--metal", "copper", "--mandrel", "5 mm", "--cut", "saw", "--blade", "2"),
     ("tables", "metals"),
     ("plan", "order.toml"),
+    ("plan", "damaged.toml"),
+    ("order", "new", "locked/new.toml"),
     ("bench", "add", "mandrel", "rod", "--measured", "6 mm"),
     ("printer", "measure", "office", "--tray", "plain", "--across", "149.6 mm", "--along", "200.3 mm"),
     ("printer", "show", "office"),
     ("sheet", "ruler", "--length", "100 mm", "--format", "svg"),
+    ("sheet", "ruler", "--length", "100 mm", "--out", "OUT"),
+    ("sheet", "ring-card", "--wire", "1 mm", "--inside", "5 mm", "--format", "pdf,svg", "--out", "OUT"),
+    ("pack", "order.toml", "--out", "OUT"),
 )
+MOSTLY = COMMANDS[:-1]  # a pack takes long, so that fewer are made
+OUTS = (
+    "mine.pdf",
+    "fifo.pdf",
+    "/dev/full",
+    "link.pdf",
+    "dangling.pdf",
+    "locked/a.pdf",
+    "sealed/a.pdf",
+    "folder",
+    "new/",
+)
+OURS = "mine.pdf", "order.toml", "damaged.toml", "aimed.pdf"  # what the user wrote
 
 
-def fuzz_commands(count: int, folder: Path) -> tuple[int, list[Fault]]:
-    """Whole commands with words changed, dropped, doubled or made up, in this process."""
-    from jigs.cli import _run
+def _bench_of_faults(folder: Path) -> None:
+    """What an output may meet: a file of the user's, a FIFO, links, a folder, one locked and one not to be written."""
     from jigs.orders.example import example
 
     (folder / "order.toml").write_text(example(), encoding="utf-8")
-    os.environ["COILWRIGHT_BENCH"], here = str(folder / "bench"), Path.cwd()
-    os.chdir(folder)
-    draw, faults, codes, argv = random.Random(10), list[Fault](), Counter[int](), sys.argv
-    made_up = strings(count)
-    try:
-        for number in range(count):
-            words = list(draw.choice(COMMANDS))
-            for _ in range(draw.randint(0, 3)):
-                at = draw.randrange(len(words) + 1)
-                new = [draw.choice([made_up[number], *words])] if draw.random() < 0.8 else []
-                words[at : at + draw.randrange(2)] = new
-                words = words or ["wire"]
-            sys.argv = ["coilwright", *words]
-            said = io.StringIO()
-            try:
-                with redirect_stdout(io.StringIO()), redirect_stderr(said):
-                    code = _run()
-            except SystemExit as end:
-                code = end.code if isinstance(end.code, int) else 0
-            except BaseException as error:  # noqa: BLE001 - whatever it is, it is what this looks for
-                faults.append((repr(words), repr(error)))
-                continue
-            codes[code] += 1
-            if code not in (0, 2):
-                faults.append((repr(words), f"exit code {code}"))
-    finally:
-        sys.argv = argv
-        os.chdir(here)
-    print(f"  exit codes: {dict(codes)}")
-    return count, faults
+    (folder / "mine.pdf").write_text("not Coilwright's")
+    (folder / "aimed.pdf").write_text("not Coilwright's either")
+    (folder / "link.pdf").symlink_to("aimed.pdf")
+    (folder / "dangling.pdf").symlink_to("nowhere/a.pdf")
+    os.mkfifo(folder / "fifo.pdf")
+    for name, mode in (("folder", 0o755), ("locked", 0o000), ("sealed", 0o555)):
+        (folder / name).mkdir(mode=mode)
+        (folder / name).chmod(mode)
 
+
+def _words(number: int) -> list[str]:
+    """A command with words changed, dropped, doubled or made up."""
+    draw = random.Random(f"command {number}")
+    words = [
+        draw.choice(OUTS) if word == "OUT" else word for word in draw.choice(COMMANDS if number % 4 == 0 else MOSTLY)
+    ]
+    for _ in range(draw.randint(0, 3)):
+        at = draw.randrange(len(words) + 1)
+        new = [draw.choice([*strings(1, number), *words, *OUTS])] if draw.random() < 0.8 else []
+        words[at : at + draw.randrange(2)] = new
+    return words or ["wire"]
+
+
+def fuzz_commands(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
+    """Whole commands in this process."""
+    yield from _fuzz_commands(numbers, folder, _in_process)
+
+
+def fuzz_processes(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
+    """Whole commands, each in a process of its own."""
+    yield from _fuzz_commands((1_000_000 + number for number in numbers), folder, _as_process)
+
+
+def _fuzz_commands(
+    numbers: Iterable[int], folder: Path, run: Callable[[list[str]], tuple[int, str]]
+) -> Iterator[Fault]:
+    """Commands drawn by their numbers: nothing of the user's may change, no temporary file may stay."""
+    _bench_of_faults(folder)
+    text, here, kept = (folder / "order.toml").read_bytes(), Path.cwd(), (sys.argv, sys.stdin, os.environ.copy())
+    os.environ["COILWRIGHT_BENCH"] = str(folder / "bench")
+    os.chdir(folder)
+    codes: Counter[int] = Counter()
+    try:
+        with open(os.devnull, encoding="utf-8") as sys.stdin:  # type: ignore[assignment]
+            for number in numbers:
+                words = _words(number)
+                (folder / "damaged.toml").write_bytes(damaged(text, random.Random(f"order {number}")))
+                before = {name: (folder / name).read_bytes() for name in OURS}
+                try:
+                    code, said = run(words)
+                except Exception as error:  # noqa: BLE001 - whatever it is, it is what this looks for
+                    where = traceback.extract_tb(error.__traceback__)[-1]
+                    yield f"{number}: {words!r}", f"{error!r} in {where.filename}, line {where.lineno}"
+                    continue
+                codes[code] += 1
+                last = said.rstrip("\n").rpartition("\n")[2]
+                if code not in (0, 2) or "Traceback" in said or (code == 2 and not last.startswith("coilwright: ")):
+                    yield f"{number}: {words!r}", f"exit code {code}: {said[-200:]}"
+                changed = [name for name, data in before.items() if (folder / name).read_bytes() != data]
+                if changed and "--overwrite" not in words:
+                    yield f"{number}: {words!r}", f"{changed} changed"
+                    return
+    finally:
+        os.chdir(here)
+        sys.argv, sys.stdin, environ = kept
+        os.environ.clear()
+        os.environ.update(environ)
+        for name in ("locked", "sealed"):
+            (folder / name).chmod(0o755)
+    stray = [path.name for path in folder.rglob("*") if path.name.endswith(".part")]
+    if stray:
+        yield "strays", repr(stray)
+    if codes.total() > 30 and not (codes[0] and codes[2]):
+        yield "all commands", f"exit codes {dict(codes)}"
+
+
+def _in_process(words: list[str]) -> tuple[int, str]:
+    """The exit code and what was said on the error stream."""
+    from jigs.cli import _run
+
+    def too_long(number: int, frame: FrameType | None) -> None:
+        raise TimeoutError(f"over {LONGEST_S} s")
+
+    sys.argv, said = ["coilwright", *words], io.StringIO()
+    signal.signal(signal.SIGALRM, too_long)
+    signal.alarm(LONGEST_S)
+    try:
+        with redirect_stdout(io.StringIO()), redirect_stderr(said):
+            return _run(), said.getvalue()
+    except SystemExit as end:
+        return (end.code if isinstance(end.code, int) else 0), said.getvalue()
+    finally:
+        signal.alarm(0)
+
+
+def _as_process(words: list[str]) -> tuple[int, str]:
+    root = str(Path(__file__).parent.parent)
+    ran = subprocess.run(
+        [sys.executable, "-m", "jigs", *(word.replace("\0", "") for word in words)],
+        capture_output=True,
+        env=os.environ | {"PYTHONPATH": root},
+        stdin=subprocess.DEVNULL,
+        timeout=2 * LONGEST_S,
+        check=False,
+    )
+    return ran.returncode, ran.stderr.decode(errors="replace")
+
+
+# --- killed
 
 KILLED = """
 import sys
 from pathlib import Path
 from layouts.files.whole import write_whole
+print(end="begun", flush=True)
 while True:
     for size in (100, 300_000):
         write_whole(Path(sys.argv[1]), sys.argv[2].encode() * size)
 """
 
 
-def fuzz_kills(count: int, folder: Path) -> tuple[int, list[Fault]]:
+def fuzz_kills(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
     """Programs killed while they write: the file is whole each time, and the next write clears what was left."""
     from layouts.files.whole import write_whole
 
-    draw, faults, path = random.Random(11), list[Fault](), folder / "kept"
+    path, root = folder / "kept", str(Path(__file__).parent.parent)
     write_whole(path, b"a" * 100)
-    for number in range(count):
-        letter = "ab"[number % 2]
-        running = subprocess.Popen([sys.executable, "-c", KILLED, str(path), letter])
-        time.sleep(0.12 + 0.2 * draw.random())
-        os.kill(running.pid, signal.SIGKILL)
-        running.wait()
+    for number in numbers:
+        draw = random.Random(f"kill {number}")
+        command = [sys.executable, "-c", KILLED, str(path), draw.choice("ab")]
+        with subprocess.Popen(command, stdout=subprocess.PIPE, env=os.environ | {"PYTHONPATH": root}) as running:
+            assert running.stdout
+            running.stdout.read(5)  # it has begun to write
+            time.sleep(0.05 * draw.random())
+            os.kill(running.pid, signal.SIGKILL)
         data = path.read_bytes()
         if len(data) not in (100, 300_000) or len(set(data)) != 1:
-            faults.append((f"kill {number}", f"{len(data)} bytes of {set(data)}"))
+            yield f"kill {number}", f"{len(data)} bytes of {set(data)}"
     write_whole(path, b"a" * 100)
-    faults += [("strays", stray.name) for stray in folder.iterdir() if stray != path]
-    return count, faults
+    yield from (("strays", stray.name) for stray in folder.iterdir() if stray != path)
 
 
 def tried(act: Callable[[], Any], what: str) -> Iterator[Fault]:
@@ -203,21 +305,65 @@ def tried(act: Callable[[], Any], what: str) -> Iterator[Fault]:
         yield what, "over two seconds"
 
 
-def main(part: float) -> int:
+# --- shared out
+
+Fuzz = Callable[[Iterable[int], Path], Iterator[Fault]]
+KINDS: dict[str, tuple[int, Fuzz]] = {
+    "strings": (300_000, fuzz_strings),
+    "toml": (10_000, fuzz_toml),
+    "pictures": (10_000, fuzz_pictures),
+    "commands": (4_900, fuzz_commands),
+    "processes": (100, fuzz_processes),
+    "kills": (200, fuzz_kills),
+}
+
+
+def shared(fuzz: Fuzz, count: int, workers: int) -> list[Fault]:
+    """The faults of so many tries, shared out in rounds of ten among forked workers."""
+    folders, pids = [Path(tempfile.mkdtemp(prefix="fuzz")) for _ in range(workers)], []
+    for worker, folder in enumerate(folders):
+        pid = os.fork()
+        if pid:
+            pids.append(pid)
+            continue
+        (folder / "work").mkdir()
+        numbers = [number for number in range(count) if number // 10 % workers == worker]
+        try:
+            if fuzz is fuzz_commands and not os.geteuid():  # the permissions of folders hold for all but root
+                import termios  # noqa: F401 - loaded by a bar, and by then it cannot be read any more
+                import tty  # noqa: F401
+
+                list(fuzz_commands(range(60), folder / "work"))  # loads the rest
+                shutil.rmtree(folder / "work")
+                (folder / "work").mkdir()
+                for path in (folder, folder / "work"):
+                    os.chown(path, NOBODY, NOBODY)
+                os.setgid(NOBODY)
+                os.setuid(NOBODY)
+            faults = list(fuzz(numbers, folder / "work"))
+            (folder / "faults").write_text(json.dumps(faults), encoding="utf-8")
+        finally:
+            os._exit(0)
+    for pid in pids:
+        os.waitpid(pid, 0)
+    found: list[Fault] = []
+    for folder in folders:
+        said = folder / "faults"
+        found += (
+            [(what, why) for what, why in json.loads(said.read_text())] if said.exists() else [("a worker", "died")]
+        )
+        shutil.rmtree(folder)
+    return found
+
+
+def main(words: list[str]) -> int:
     """Runs everything, and prints counts; the exit code says whether anything was found."""
-    found = 0
-    whole: tuple[tuple[str, int, Callable[[int, Path], tuple[int, list[Fault]]]], ...] = (
-        ("strings", 300_000, lambda count, folder: fuzz_strings(count)),
-        ("TOML files", 10_000, fuzz_toml),
-        ("pictures", 10_000, fuzz_pictures),
-        ("commands", 5_000, fuzz_commands),
-        ("kills", 200, fuzz_kills),
-    )
-    for name, count, run in whole:
-        begun = time.perf_counter()
-        with tempfile.TemporaryDirectory() as folder:
-            tried_count, faults = run(max(1, round(count * part)), Path(folder))
-        print(f"{name}: {tried_count} tried, {len(faults)} faults, {time.perf_counter() - begun:.0f} s", flush=True)
+    part, kinds, found = float(words[0]) if words else 1.0, words[1:] or list(KINDS), 0
+    for kind in kinds:
+        whole, fuzz = KINDS[kind]
+        begun, count = time.perf_counter(), max(1, round(whole * part))
+        faults = shared(fuzz, count, os.cpu_count() or 1)
+        print(f"{kind}: {count} tried, {len(faults)} faults, {time.perf_counter() - begun:.0f} s", flush=True)
         for what, why in faults[:KEEP]:
             print(f"  {what[:300]}: {why[:300]}")
         found += len(faults)
@@ -225,4 +371,4 @@ def main(part: float) -> int:
 
 
 if __name__ == "__main__":
-    sys.exit(main(float(sys.argv[1]) if len(sys.argv) > 1 else 1.0))
+    sys.exit(main(sys.argv[1:]))

@@ -105,6 +105,24 @@ def test_no_piece_overlaps_another_and_none_leaves_the_safe_area(name: str, pape
             assert min(across, along) < TRUE_MM
 
 
+def test_a_leaf_for_very_many_kinds_says_each_caution_once_beside_its_ring_and_keeps_its_pages() -> None:
+    # phosphor bronze on thin rods springs: every ring has a caution, and 40 of them would fill the foot of each page
+    rings = "".join(
+        f'[[ring]]\nname = "kind {n}"\nwire = "1 mm"\nmetal = "phosphor bronze"\ninside = "{4 + n / 20:.2f} mm"\n'
+        f'mandrel = "{3 + n / 20:.2f} mm"\ncount = 20\n'
+        for n in range(40)
+    )
+    plan_ = make_plan(order_of(f'title = "many"\n{rings}'))
+    cautions = [caution for ring in plan_.rings for caution in ring.cautions]
+    assert len(cautions) >= 40
+    said = [words(page) for page in make_pack(plan_, A4).pages if title(page) == "Job card"]
+    assert 13 <= len(said) <= 20
+    assert all("look out for what stands under the name of each ring" in page for page in said)
+    whole = " ".join(said)
+    assert all(whole.count(f"{ring.name}: ") == 1 for ring in plan_.rings)
+    assert whole.count("Care: ") >= len(cautions)
+
+
 def test_every_seat_gets_ring_card_label_and_winding_strip_of_each_ring_and_every_wire_a_label() -> None:
     widths = Counter(round(x2 - x1, 3) for sheet in nested_sheets("dozen") for x1, _, x2, _ in cut_out(sheet))
     assert widths == {88.0: 12 * 2 * 3 + 2}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
@@ -48,7 +49,7 @@ def make_demo(
     try:
         write_outputs([(path, text)])
     except FileRefused:
-        kept = path.is_file()
+        kept = os.path.isfile(path)
         if not kept:
             raise
     made, missing = [], ""

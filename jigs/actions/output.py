@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -94,7 +95,7 @@ def _printer(output: Output, *, default: bool) -> Printer | None:
 
         if output.printer.casefold() == NONE:
             return None
-    elif not default or not (output.tray or (output.bench and output.bench.is_dir())):
+    elif not default or not (output.tray or (output.bench and _may_be_folder(output.bench))):
         return None  # only a bench folder has a usual printer: nothing to load
     from layouts.files.folder import Folder
     from layouts.printing.printers import Printers
@@ -106,11 +107,19 @@ def _printer(output: Output, *, default: bool) -> Printer | None:
     return chosen and kept.find(chosen.name, output.tray or chosen.tray)
 
 
+def _may_be_folder(path: Path) -> bool:
+    """Whether a path is a folder, or cannot be looked at: then reading what should be in it says why."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return True
+
+
 def stem_for(out: str, name: str, formats: tuple[str, ...]) -> Path:
     """The path without its ending. `out` is a folder when it is one already, ends in a slash or has no ending."""
     path = Path(out)
     ending = path.suffix.lower().removeprefix(".")
-    if not out or out.endswith(("/", "\\")) or path.is_dir() or not ending:
+    if not out or out.endswith(("/", "\\")) or os.path.isdir(path) or not ending:
         return path / name
     if (ending,) != formats:
         raise OutOfRange(
