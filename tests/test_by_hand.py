@@ -81,7 +81,7 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
     assert lines(as_text(plan_report(plan))) == lines(
         """
         By hand: 2 seats, 45 rings wanted, 51 made with spares
-        link: 1 mm sterling silver, soft; wanted 5.200 mm inside, AR 5.20
+        link: 1 mm sterling silver, soft; wanted ID 5.200 mm, OD 7.200 mm, AR 5.20
         -----------------------------------------------------------------
         mm band basis
         mandrel 5.000 as named: measure the rod
@@ -164,6 +164,7 @@ def test_the_plan_as_a_script_reads_it(plan: Plan) -> None:
         "wire_mm": 1.0,
         "metal": "sterling silver, soft",
         "wanted_inside_mm": 5.2,
+        "wanted_outside_mm": 7.2,
         "wanted_ratio": 5.2,
         "ring_inside_mm": pytest.approx(5.21254, abs=5e-6),
         "ring_outside_mm": pytest.approx(7.21254, abs=5e-6),
@@ -217,7 +218,7 @@ def test_the_plan_of_cutters_a_mandrel_and_a_spool_at_hand() -> None:
     assert lines(as_text(plan_report(plan), 160)) == lines(
         """
         Owned: 3 seats, 30 rings wanted, 36 made with spares
-        eye: 0.8 mm copper, soft; wanted 4.000 mm inside, AR 5.00
+        eye: 0.8 mm copper, soft; wanted ID 4.000 mm, OD 5.600 mm, AR 5.00
         ---------------------------------------------------------
         mm band basis
         mandrel 4.200 peg, measured
@@ -344,8 +345,9 @@ def test_the_numbers_of_a_wanted_ring_and_what_a_metre_makes() -> None:
     assert (
         as_text(ring_report(batch), 160)
         == """\
-wire   1 mm: 1.000 mm (0.0394 in, 3/64 in - 0.191 mm)
-metal  sterling silver, hard
+wire    1 mm: 1.000 mm (0.0394 in, 3/64 in - 0.191 mm)
+metal   sterling silver, hard
+wanted  ID 5.000 mm, OD 7.000 mm, AR 5.000
 
 From the mandrel to the closed ring
                 mm     inch  nearest 1/64         band  basis

@@ -17,6 +17,11 @@ def json_option(function: Callable[..., Any]) -> Callable[..., Any]:
     return click.option("--json", "as_json", is_flag=True, help="The same for scripts, keys with units.")(function)
 
 
+def details_option(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Adds --details."""
+    return click.option("--details", is_flag=True, help="Every term of the uncertainties too.")(function)
+
+
 def say(report: Report, cautions: Sequence[str] = (), *, as_json: bool = False) -> None:
     """Prints the report, then the cautions: on the error stream where the output is for scripts."""
     if as_json:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from jigs.reports.report import LENGTH, NUMBER, Cell, CellKind, Column, Report, record
 from layouts.printing.printer import Printer, find_instrument
@@ -20,13 +21,23 @@ GOOD_FOR = (("5 mm disc", 5.0, 2), ("10 mm disc", 10.0, 2), ("100 mm, line to li
 """Sizes that a sheet's trust is shown for: what, mm, and the edges of ink that count in it."""
 
 
-def printer_report(printer: Printer) -> Report:
-    """Everything that a record says: readings, factors with their budgets, skew, ink, and what a sheet is good for."""
+def printer_report(printer: Printer, *, details: bool = True) -> Report:
+    """Everything that a record says: readings, factors with their budgets, skew, ink, and what a sheet is good for.
+
+    Without `details` people see no budgets, and what a sheet is good for in one sentence. Scripts get all of it.
+    """
     tool = find_instrument(printer.instrument)
     way = "landscape" if printer.landscape else ""
     factors, factor_terms = _factors(printer)
     skew = (printer.skew_deg, printer.skew_expanded_deg) if printer.diagonals else None
     ink = (printer.spread_mm, printer.spread_expanded_mm) if printer.ink else None
+    parts = (
+        factors,
+        _or_not_measured("skew", _SKEW, skew, "Skew: not measured (read both diagonals)."),
+        _or_not_measured("ink", _INK, ink, "Ink: not measured (read black bars and white gaps)."),
+        factor_terms,
+        *_good_for(printer),
+    )
     return record(
         "printer",
         (
@@ -50,14 +61,22 @@ def printer_report(printer: Printer) -> Report:
             " ".join(words for words in (printer.sheet, printer.paper, way) if words) or None,
         ),
         heading=str(printer),
-        parts=(
-            factors,
-            _or_not_measured("skew", _SKEW, skew, "Skew: not measured (read both diagonals)."),
-            _or_not_measured("ink", _INK, ink, "Ink: not measured (read black bars and white gaps)."),
-            factor_terms,
-            *_good_for(printer),
-        ),
+        parts=parts if details else tuple(map(_in_brief, parts)),
+        notes=() if details else (_good_for_words(printer),),
     )
+
+
+def _in_brief(part: Report) -> Report:
+    """A table as somebody reads it who asks for no budget: no uncertainties, and no table of them alone."""
+    columns = tuple(replace(column, people=column.people and "_k2" not in column.key) for column in part.columns)
+    return replace(part, columns=columns, people=part.key in ("factors", "skew", "ink"))
+
+
+def _good_for_words(printer: Printer) -> str:
+    sizes = (f"±{printer.budget(size, edges).expanded:.2f} mm on a {words}" for words, size, edges in GOOD_FOR[:2])
+    line, length, edges = GOOD_FOR[2]
+    over = f"±{printer.budget(length, edges).expanded:.2f} mm over {line}"
+    return f"A corrected sheet is good to {', '.join(sizes)} and {over}."
 
 
 def printers_report(printers: Sequence[Printer], default: Printer | None) -> Report:

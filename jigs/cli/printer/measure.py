@@ -12,7 +12,7 @@ import click
 
 from jigs.actions.printer import CARD, Readings, measure_printer
 from jigs.bench.place import bench_path
-from jigs.cli.answers import say
+from jigs.cli.answers import details_option, say
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.refusals import option, said
@@ -64,8 +64,9 @@ _CARD_SKETCH = """
 @click.option("--date", default="", metavar="DATE", help="The day you measured, such as 2026-11-25.")
 @click.option("--corrected", is_flag=True, help="The sheet that you measure was made true for NAME, as its head says.")
 @click.option("--save-anyway", is_flag=True, help="Save it even if the readings look wrong.")
+@details_option
 @bench_option
-def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
+def command(bench_dir: str, save_anyway: bool, details: bool, **given: Any) -> None:
     """Records a printer from the lengths read off its printer-check sheet, printed uncorrected.
 
     Print it at actual size or 100 %, on the paper that lies in the tray; not fit, shrink, fill or scale to paper. With
@@ -81,14 +82,14 @@ def command(bench_dir: str, save_anyway: bool, **given: Any) -> None:
     readings = Readings(**given)
     if readings.missing:
         readings = _asked(readings)
-    say_kept(measure_printer(readings, bench_path(bench_dir), save_anyway=save_anyway))
+    say_kept(measure_printer(readings, bench_path(bench_dir), save_anyway=save_anyway), details=details)
 
 
-def say_kept(kept: Kept) -> None:
+def say_kept(kept: Kept, *, details: bool) -> None:
     """The record that was kept, what is doubtful of it, and where it is."""
     from jigs.reports.printer import printer_report
 
-    say(printer_report(kept.printer))
+    say(printer_report(kept.printer, details=details))
     for doubt in kept.doubts:
         click.echo(f"Note: {doubt}.", err=True)
     click.echo(f"\n{'Replaced' if kept.replaced else 'Saved'} {kept.printer} in {kept.folder}")

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from jigs.bench.place import bench_path
+from jigs.cli.answers import details_option
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import may_overwrite, overwrite_option
@@ -39,8 +40,11 @@ from jigs.cli.printer.measure import say_kept
 @click.option("--date", default="", metavar="DATE", help="The day you scanned, such as 2026-11-25.")
 @click.option("--save-anyway", is_flag=True, help="Save it even if the readings look wrong.")
 @overwrite_option
+@details_option
 @bench_option
-def command(images: tuple[str, ...], picture: str, save_anyway: bool, bench_dir: str, **given: Any) -> None:
+def command(
+    images: tuple[str, ...], picture: str, save_anyway: bool, details: bool, bench_dir: str, **given: Any
+) -> None:
     """Records a printer from a scan of its printer-check sheet: across, along, skew and ink in one go.
 
     Scan the whole sheet on a flatbed, as PNG, JPEG or TIFF, at 300 or 600 dpi. A scanner is not true either: lay a
@@ -68,7 +72,7 @@ def command(images: tuple[str, ...], picture: str, save_anyway: bool, bench_dir:
             click.echo(line)
         for doubt in scan_doubts(found.scan):
             click.echo(f"Note: {doubt}.", err=True)
-    say_kept(kept)
+    say_kept(kept, details=details)
     if picture:
         draw_findings(found.scan, Path(picture), may_overwrite)
         click.echo(f"wrote {picture}")
