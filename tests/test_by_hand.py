@@ -82,7 +82,7 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
         """
         By hand: 2 seats, 45 rings wanted, 51 made with spares
         link: 1 mm sterling silver, soft; wanted ID 5.200 mm, OD 7.200 mm, AR 5.20
-        -----------------------------------------------------------------
+        --------------------------------------------------------------------------
         mm band basis
         mandrel 5.000 as named: measure the rod
         springback +0.300 trial coil measured: 5.300 mm inside off a 5.000 mm mandrel; mean diameter opens 5.0 %
@@ -219,7 +219,7 @@ def test_the_plan_of_cutters_a_mandrel_and_a_spool_at_hand() -> None:
         """
         Owned: 3 seats, 30 rings wanted, 36 made with spares
         eye: 0.8 mm copper, soft; wanted ID 4.000 mm, OD 5.600 mm, AR 5.00
-        ---------------------------------------------------------
+        ------------------------------------------------------------------
         mm band basis
         mandrel 4.200 peg, measured
         springback +0.050 trial coil measured: 4.250 mm inside off a 4.200 mm mandrel; mean diameter opens 1.0 %
