@@ -332,8 +332,8 @@ def test_the_numbers_of_a_wanted_ring_and_what_a_metre_makes() -> None:
     6.31029, so the mandrel is 4.8931; it opens by 1 / 0.933888 = 1.07079. Helix: atan(1 / 6.31029 pi) = 2.888 degrees.
     Ring: 6 pi x 8.136725 mg = 153.37 mg. A metre: a wound turn is 18.5373; 935 / 18.5373 = 50 turns, free 46.69, less
     2 rejects 44 rings; 991.86 mm, 8.1 left, 22.542 a ring.
-    Rods: C 5.9, 6 and 5.7625 keep 0.933810, 0.932690 and 0.935351: D 6.31820, 6.43300 and 6.16079; turns 19.87438,
-    20.23460 and 19.38052; closed, less 1 mm: 5.0079, 5.1226 and 4.8507.
+    Rods: C 5.9, 5.9149, 6 and 5.7625 keep 0.933810, 0.933644, 0.932690 and 0.935351: D 6.31820, 6.33529, 6.43300 and
+    6.16079; turns 19.87438, 19.92801, 20.23460 and 19.38052; closed, less 1 mm: 5.0079, 5.0250, 5.1226 and 4.8507.
     """
     batch = Batch(
         wire=parse_wire("1 mm"),
@@ -380,10 +380,11 @@ a bad cut  trim and file it; it closes smaller
 finish     about an hour in a tumbler with stainless shot, never rusty steel
 
 The nearest rods, and the ring off each
-rod                         diameter, mm  closed ID, mm  off, mm  OD, mm     AR
-drill 4.90 mm  drill shank         4.900          5.008   +0.008   7.008  5.008
-5.0 mm         metric              5.000          5.123   +0.123   7.123  5.123
-3/16 in        inch                4.762          4.851   -0.149   6.851  4.851"""
+rod                             diameter, mm  closed ID, mm  off, mm  OD, mm     AR
+ground rod 4.9 mm  ground rod          4.900          5.008   +0.008   7.008  5.008
+drill #10          drill shank         4.915          5.025   +0.025   7.025  5.025
+5.0 mm             metric              5.000          5.123   +0.123   7.123  5.123
+3/16 in            inch                4.762          4.851   -0.149   6.851  4.851"""
     )
 
 
