@@ -83,7 +83,7 @@ REFUSALS = [
     (["ring"], "Missing option '--wire'; for example: coilwright ring --wire \"16 AWG\""),
     (["wire"], "Missing argument 'WIRE'; for example: coilwright wire \"16 AWG\""),
     (["bench", "add", "mandrel", "x"], "'--measured'; for example: coilwright bench add mandrel \"rod 7\" --measured"),
-    (["wire", "-1 mm"], "-1 begins with a minus, and no size is under zero; give one over zero"),
+    (["wire", "-1 mm"], "-1 begins with a minus, and a size is above zero; give one such as 1.2 mm"),
     (["order", "new", "/proc/none/a.toml"], "; give another name, in a folder that you can write in"),
     (["ring", "--wire", "18", "--mandrel", "5 mm"], "18 AWG (1.024 mm)"),
     (["ring", "--wire", "18", "--mandrel", "5 mm"], "18 SWG (1.219 mm)"),

@@ -147,6 +147,6 @@ def test_two_pictures_are_read_and_taken_together(tmp_path: Path) -> None:
     words = ["printer", "scan", str(tmp_path / "a.png"), str(tmp_path / "b.png"), "office", "--tray", "plain"]
     said = CliRunner().invoke(cli, [*words, "--bench", str(tmp_path / "bench")]).output
     assert "scale: by the card and the rule" in said
-    assert "the scanner: its two ways as 1.0100" in said
+    assert "the scanner: across to along 1.0100" in said
     assert "leaning +0.50" in said
     assert 'with = "scan-turned-card"' in (tmp_path / "bench" / "printers.toml").read_text(encoding="utf-8")

@@ -592,7 +592,7 @@ def test_the_command_says_that_a_result_is_relative(tmp_path: Path) -> None:
 def test_ink_is_left_out_of_a_picture_of_black_and_white_dots(tmp_path: Path) -> None:
     saved(tmp_path / "scan.png", _small().convert("1"), dpi=(300, 300))
     said = command(tmp_path, "scan.png", "--with", "none")
-    assert "ink: left out, as the picture is of black and white dots alone; scan in greys" in said
+    assert "ink: left out, as the picture has only black and white dots; scan in greyscale" in said
     assert record(tmp_path).ink == ()
 
 
@@ -606,7 +606,7 @@ def test_ink_is_stated_as_well_as_a_tone_curve_lets_it_be_read(tmp_path: Path) -
 
 def test_the_command_says_that_a_sheet_lay_upside_down(tmp_path: Path) -> None:
     saved(tmp_path / "scan.png", _small().rotate(180), dpi=(300, 300))
-    assert "it lay upside down, and is read so" in command(tmp_path, "scan.png")
+    assert "it lay upside down, which is allowed for" in command(tmp_path, "scan.png")
 
 
 def test_a_print_setting_is_not_saved_as_a_printer(tmp_path: Path) -> None:

@@ -93,7 +93,7 @@ def _words(error: click.ClickException) -> str:
     """What click found wrong, and what to write instead where it does not say."""
     words = error.format_message()
     if isinstance(error, click.NoSuchOption) and re.match(r"-[0-9.,]", error.option_name):
-        return f"{error.option_name} begins with a minus, and no size is under zero; give one over zero, as in 1.2 mm"
+        return f"{error.option_name} begins with a minus, and a size is above zero; give one such as 1.2 mm"
     if isinstance(error, click.MissingParameter):
         # the first example of the command's help that has what is missing
         lines = (error.ctx.command.help or "").splitlines() if error.ctx else []

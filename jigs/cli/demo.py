@@ -16,7 +16,7 @@ _STORY = """An evening class of eight seats makes a bronze chain bracelet with a
 of 1.2 mm phosphor bronze, and a few clasp rings of 1.6 mm wire wound on a wooden dowel.
 """
 _HOW_TO_PRINT = """
-How to print: choose "actual size" or 100 %, never "fit" or "shrink". Print the printer check first; let it rest some
+How to print: choose "actual size" or 100 %, never "fit" or "shrink". Print the printer check first; let it rest a few
 minutes; lay a steel rule on both check bars. They must read 100 mm across and along. If they do not, change the
 setting. Every other sheet carries the same bars.
 

@@ -36,8 +36,14 @@ from layouts.render import FORMATS
     help="Made true for this printer. [default: as in the order]",
 )
 @click.option("--tray", default="", metavar="TEXT", help="The paper in its tray. [default: as in the order]")
-@click.option("--card", default="", metavar="TEXT", help="The card, where that was measured too.")
-@click.option("--hand", type=click.Choice(["left", "right"]), default="right", show_default=True, help="Of the saw.")
+@click.option("--card", default="", metavar="TEXT", help="The card in its tray, if that was measured too.")
+@click.option(
+    "--hand",
+    type=click.Choice(["left", "right"]),
+    default="right",
+    show_default=True,
+    help="The hand that holds the saw.",
+)
 @click.option(
     "--sets",
     type=click.Choice(["each", "once"]),

@@ -173,7 +173,7 @@ def _words(drilled: DrilledDowel, width: float) -> _Part:
     once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
     half = f"the crosses are half that apart, {drilled.wrap_mm / 2:.2f} mm"
     turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
-    dowel, measured = drilled.dowel, "Measured once: measure at right angles too, dowels are seldom round."
+    dowel, measured = drilled.dowel, "Measured once: measure at right angles too; dowels are seldom round."
     if not dowel.measured:
         measured = (
             f"For a wooden dowel. Ø {dowel.mean_mm:.2f} mm is nominal: measure it, then print again with what you read."

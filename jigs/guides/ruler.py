@@ -29,7 +29,8 @@ def ruler_sheet(length_mm: float) -> Content:
     """
     if not SHORTEST_MM <= positive(length_mm, "the length of a ruler") <= LONGEST_MM:
         raise OutOfRange(
-            f"a ruler of {show_mm(length_mm)}", f"give it {SHORTEST_MM:g} to {LONGEST_MM:g} mm, which is 3 m"
+            f"{show_mm(length_mm)} is too {'short' if length_mm < SHORTEST_MM else 'long'} for a ruler",
+            f"give it {SHORTEST_MM:g} to {LONGEST_MM:g} mm, which is 3 m",
         )
 
     def draw(field: Field) -> Sequence[Drawing]:

@@ -16,7 +16,7 @@ def scan_lines(found: Scan | Turned) -> Iterator[str]:
     for number, scan in enumerate(found.pictures, 1):
         one = f"picture {number}: " if len(found.pictures) > 1 else ""
         seen, resolution = scan.seen, scan.picture.resolution
-        turned = ": it lay upside down, and is read so" if scan.is_upside_down else ""
+        turned = ": it lay upside down, which is allowed for" if scan.is_upside_down else ""
         yield f"{one}{len(scan.markers)} markers found, turned {seen.rotation_deg:+.2f} degrees{turned}"
         yield f"{one}residuals: {seen.rms_mm:.4f} mm (root mean square), at most {seen.most_mm:.4f} mm"
         yield f"{one}edges: {scan.edge_mm:.2f} mm soft"
@@ -29,12 +29,12 @@ def scan_lines(found: Scan | Turned) -> Iterator[str]:
         yield "scale: the scanner's own, not checked"
     if found.scanner:
         ratio, lean_deg = found.scanner
-        yield f"the scanner: its two ways as {ratio:.5f} to 1, leaning {lean_deg:+.3f} degrees; the turn takes them out"
+        yield f"the scanner: across to along {ratio:.5f} to 1, leaning {lean_deg:+.3f} degrees; the turn takes this out"
     yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
     if found.pictures[0].is_two_toned:
-        yield "ink: left out, as the picture is of black and white dots alone; scan in greys"
+        yield "ink: left out, as the picture has only black and white dots; scan in greyscale"
     else:
-        yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm, were the scanner's tone curve straight"
+        yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm, if the scanner's tone curve is straight"
 
 
 def scan_doubts(found: Scan | Turned) -> Iterator[str]:

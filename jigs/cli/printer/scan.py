@@ -18,7 +18,7 @@ from jigs.cli.printer.measure import say_kept
 @click.command("scan")
 @click.argument("images", metavar="IMAGE [IMAGE]", nargs=-1, required=True)
 @click.argument("name", metavar="NAME", shell_complete=complete_printers)
-@click.option("--tray", required=True, metavar="TEXT", help='The paper or card it is printed on, as "plain 80 g".')
+@click.option("--tray", required=True, metavar="TEXT", help='The paper or card it is printed on, such as "plain 80 g".')
 @click.option(
     "--with",
     "lying",
