@@ -202,7 +202,7 @@ def test_cautions_go_to_the_error_stream_beside_figures_for_scripts(job: str, tm
 def test_a_plan_loads_no_drawing(job: str) -> None:
     import subprocess
 
-    heavy = ("reportlab", "svgwrite", "cairosvg", "tomlkit", "filelock")
+    heavy = ("reportlab", "svgwrite", "cairocffi", "tomlkit", "filelock")
     code = (
         "import sys; from jigs.cli import main; sys.argv = ['coilwright', 'plan', sys.argv[1]]\n"
         "try: main()\nexcept SystemExit: pass\n"

@@ -55,7 +55,7 @@ def test_readme_s_commands_run_in_the_order_of_reading(tmp_path: Path) -> None:
 def cairo_is_missing() -> bool:
     """Whether this machine has no cairo library, which previews are drawn with."""
     try:
-        import cairosvg  # noqa: F401 - only whether it loads
+        import cairocffi  # noqa: F401 - only whether it loads
     except OSError:
         return True
     return False

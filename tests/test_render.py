@@ -234,13 +234,24 @@ def test_a_preview_carries_its_resolution(dpi: int) -> None:
     assert (wide, high) == pytest.approx((148 * dpi / 25.4, 210 * dpi / 25.4), abs=1)
 
 
-def test_a_preview_says_that_it_is_one_and_the_sheets_do_not(monkeypatch: pytest.MonkeyPatch) -> None:
-    from layouts.render import png
+def test_a_preview_is_the_svg_of_the_page_as_another_program_draws_it() -> None:
+    import cairosvg
+    import numpy as np
+    from PIL import Image
 
-    seen: list[bytes] = []
-    monkeypatch.setattr(png, "write_svg", lambda page: seen.append(write_svg(page)) or seen[-1])
-    write_png(pages(PLAIN)[0])
-    assert b'aria-label="preview: for looking at, not for measuring. Print the PDF."' in seen[0]
+    for page in (pages(PLAIN)[0], pages(Case(sheet="dowel", variant="usual", paper="a5"))[0]):
+        drawn = Image.open(io.BytesIO(write_png(page))).convert("L")
+        svg = cairosvg.svg2png(bytestring=write_svg(page), output_width=drawn.width, background_color="white")
+        svg_drawn = Image.open(io.BytesIO(svg)).convert("L").resize(drawn.size)
+        below = round(7 * PREVIEW_DPI / 25.4)  # the line that says that it is a preview
+        off = np.abs(np.asarray(drawn, int) - np.asarray(svg_drawn, int))[below:]
+        assert off.mean() < 1.5
+        assert (off > 128).mean() < 0.0005
+        moved = np.abs(np.asarray(drawn, int)[below:, 3:] - np.asarray(svg_drawn, int)[below:, :-3])
+        assert moved.mean() > 2 * off.mean()  # half a millimetre aside would show
+
+
+def test_a_preview_says_that_it_is_one_and_the_sheets_do_not() -> None:
     assert b"preview" not in svgs(PLAIN)[0]
     assert not any("preview" in words.string for words in read_pdf(pdf(PLAIN))[0].words)
 
@@ -256,15 +267,15 @@ def test_the_words_of_a_preview_are_in_its_picture() -> None:
 
 
 def _without_cairo(monkeypatch: pytest.MonkeyPatch) -> None:
-    """cairosvg without libcairo: its import raises OSError, not ImportError (measured of the library)."""
+    """cairocffi without libcairo: its import raises OSError, not ImportError (measured of the library)."""
     real = builtins.__import__
 
     def refuse(name: str, *args: Any, **kwargs: Any) -> Any:
-        if name.split(".")[0] == "cairosvg":
+        if name.split(".")[0] == "cairocffi":
             raise OSError("no library called 'cairo-2' was found")
         return real(name, *args, **kwargs)
 
-    monkeypatch.delitem(sys.modules, "cairosvg", raising=False)
+    monkeypatch.delitem(sys.modules, "cairocffi", raising=False)
     monkeypatch.setattr(builtins, "__import__", refuse)
 
 

@@ -18,7 +18,7 @@ PACKAGES = ("jigs", "layouts")
 HOMES = {  # one library, one file; pictures are written in one place and read in another
     "reportlab": {"layouts/render/pdf.py"},
     "svgwrite": {"layouts/render/svg.py"},
-    "cairosvg": {"layouts/render/png.py"},
+    "cairocffi": {"layouts/render/png.py"},
     "PIL": {"layouts/render/png.py", "layouts/scanning/picture.py", "layouts/scanning/annotating.py"},
     "pint": {"layouts/units.py"},
     "fontTools": {"layouts/drawing/lettering.py"},
@@ -48,7 +48,7 @@ LAYOUT_ROOMS = (
     "printing",
 )  # each only those before it; all, the ground
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {f"layouts.{name}" for name in ("errors", "showing", "units")}
-SLOW = ("pint", "reportlab", "svgwrite", "cairosvg", "numpy", "PIL", "fontTools", "tomlkit")
+SLOW = ("pint", "reportlab", "svgwrite", "cairocffi", "numpy", "PIL", "fontTools", "tomlkit")
 MOST_LINES = 450
 LONGER = {  # a file that may be longer, with the reason
     "layouts/units.py": "the one door for quantities: words, factors and refusals of one matter",
@@ -337,4 +337,4 @@ def test_a_plain_length_loads_no_pint() -> None:
 def test_composing_a_sheet_opens_no_font() -> None:
     code = "from layouts.pages.sheet import compose, Content, Setup\nfrom layouts.pages.paper import find_paper\n"
     code += "compose(Content(title='T', facts=(), draw=lambda field: []), Setup(paper=find_paper('a4')))"
-    assert _after(code) & {"fontTools", "reportlab", "svgwrite", "cairosvg", "PIL"} == set()
+    assert _after(code) & {"fontTools", "reportlab", "svgwrite", "cairocffi", "PIL"} == set()
