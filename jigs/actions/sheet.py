@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, Written, prepare, stem_for
@@ -12,10 +12,18 @@ if TYPE_CHECKING:
     from datetime import date as Day
 
 
-def make_sheet(name: str, given: Mapping[str, Words], output: Output, today: Day) -> Written:
+def make_sheet(
+    name: str,
+    given: Mapping[str, Words],
+    output: Output,
+    today: Day,
+    *,
+    progress: Callable[[str, int, int], None] = lambda doing, done, total: None,
+) -> Written:
     """Makes the sheet of that name of the fields that were given, and writes it in every format wanted.
 
-    Refuses (`Refusal`) what the sheet cannot be made of before anything is written.
+    `progress` is told how many files of how many are drawn. Refuses (`Refusal`) what the sheet cannot be made of
+    before anything is written.
     """
     from layouts.pages.sheet import compose
     from layouts.render import formats_in, save
@@ -24,8 +32,11 @@ def make_sheet(name: str, given: Mapping[str, Words], output: Output, today: Day
     formats = formats_in(output.formats)
     stem = stem_for(output.out, name, formats)
     prepared = prepare(output, today, corrects=not made.content.measures_printer)
+    pages = compose(made.content, prepared.setup)
+    files = sum(1 if form == "pdf" else len(pages) for form in formats)
+    drawn = iter(range(1, files + 1))
     return Written(
-        paths=save(compose(made.content, prepared.setup), stem, formats, may_overwrite=output.may_overwrite),
+        paths=save(pages, stem, formats, lambda: progress("Drawing", next(drawn), files), output.may_overwrite),
         printer=prepared.printer,
         warnings=made.warnings,
         notes=prepared.warnings,

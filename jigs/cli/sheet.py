@@ -49,10 +49,12 @@ def sheet_command(sheet: Sheet) -> click.Command:
         from jigs.actions.output import Output
         from jigs.actions.sheet import make_sheet
         from jigs.cli.output import say_printer, say_written
+        from jigs.cli.progress import ProgressBar
 
         asked = {field.key: words for field in sheet.fields if (words := given.pop(field.key))}
         output = Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
-        written = make_sheet(sheet.name, asked, output, date.today())
+        with ProgressBar() as bar:
+            written = make_sheet(sheet.name, asked, output, date.today(), progress=bar.show)
         for warning in written.warnings:
             click.echo(f"warning: {warning}", err=True)
         say_printer(written.printer, written.notes)
