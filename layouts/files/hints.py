@@ -19,10 +19,9 @@ def hint(said: str, line: str) -> tuple[str, str]:
     if "Cannot" in said:
         return "this key or table is here for a second time", "keep one of the two"
     line = line.strip()
-    for find in (_curly, _header, _key, _value):
-        if found := find(line):
-            wrong, right = found
-            return wrong, f"write {right}" if len(right) <= _LONGEST else 'write a line such as wire = "1.2 mm"'
+    if found := _frame(line) or _value(line):
+        wrong, right = found
+        return wrong, f"write {right}" if len(right) <= _LONGEST else 'write a line such as wire = "1.2 mm"'
     return f"this line cannot be read ({said[:1].lower()}{said[1:]})", 'write lines such as wire = "1.2 mm"'
 
 
@@ -32,26 +31,19 @@ def is_open(line: str) -> bool:
     return found is not None and found[0] == _NO_END
 
 
-def _curly(line: str) -> tuple[str, str] | None:
-    bare = re.sub(r'"[^"]*"', "", line.partition("#")[0])
-    straight = line.translate(_CURLY)
-    return ("curly quotes cannot be read", straight) if bare.translate(_CURLY) != bare else None
-
-
-def _header(line: str) -> tuple[str, str] | None:
-    match = re.fullmatch(r"(\[{1,2}) *([^\[\]#]*?) *(\]{0,2}) *(?:#.*)?", line)
-    if not match or "=" in line:
-        return None
-    opened, name, closed = match.groups()
-    if len(opened) != len(closed):
-        return "the brackets of this header do not match", f"{opened}{name or 'ring'}{']' * len(opened)}"
-    if name and not re.fullmatch(r"[A-Za-z0-9_.-]+", name):
-        plain = name.replace('"', "").replace("'", "")
-        return "a name with spaces or signs needs quotes", f'{opened}"{plain}"{closed}'
-    return None
-
-
-def _key(line: str) -> tuple[str, str] | None:
+def _frame(line: str) -> tuple[str, str] | None:
+    """What is wrong around the value: with the quotes, a header, a key or its equals sign."""
+    bare = re.sub(r'"[^"]*"', "", line.partition("#")[0])  # in straight quotes and in comments curly ones may stand
+    if bare.translate(_CURLY) != bare:
+        return "curly quotes cannot be read", line.translate(_CURLY)
+    header = re.fullmatch(r"(\[{1,2}) *([^\[\]#]*?) *(\]{0,2}) *(?:#.*)?", line)
+    if header and "=" not in line:
+        opened, name, closed = header.groups()
+        if len(opened) != len(closed):
+            return "the brackets of this header do not match", f"{opened}{name or 'ring'}{']' * len(opened)}"
+        if name and not re.fullmatch(r"[A-Za-z0-9_.-]+", name):
+            plain = name.replace('"', "").replace("'", "")
+            return "a name with spaces or signs needs quotes", f'{opened}"{plain}"{closed}'
     if match := re.fullmatch(r"([A-Za-z_][\w-]*) *: *(.+)", line, re.ASCII):
         return "a key and its value need an equals sign between them", f"{match[1]} = {_quoted(match[2])}"
     if match := re.fullmatch(r"([A-Za-z]\w*(?: +\w+)+) *= *(.*)", line, re.ASCII):

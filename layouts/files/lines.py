@@ -24,7 +24,15 @@ def lines_of(text: str) -> dict[Place, int]:
     table: Place = ()
     for line, statement in _statements(text):
         if header := _HEADER.match(statement):
-            table = _place(_parts(header[2]), counts, is_list=header[1] == "[[")
+            *outer, name = _parts(header[2])
+            table = ()
+            for part in outer:  # within a list, the table is that of its last one so far
+                table = (*table, part)
+                table = (*table, counts[table]) if table in counts else table
+            table = (*table, name)
+            if header[1] == "[[":
+                counts[table] = counts.get(table, -1) + 1
+                table = (*table, counts[table])
             lines.setdefault(table, line)
             lines.setdefault(tuple(part for part in table if isinstance(part, str)), line)
         elif key := _KEY.match(statement):
@@ -78,16 +86,3 @@ def _parts(words: str) -> tuple[str, ...]:
         [(part, inner)] = inner.items()
         parts.append(part)
     return tuple(parts)
-
-
-def _place(parts: tuple[str, ...], counts: dict[Place, int], *, is_list: bool) -> Place:
-    """A header's path, with the number of the table wherever the name is a list's."""
-    path: Place = ()
-    for part in parts[:-1]:
-        path = (*path, part)
-        path = (*path, counts[path]) if path in counts else path
-    path = (*path, parts[-1])
-    if not is_list:
-        return path
-    counts[path] = counts.get(path, -1) + 1
-    return (*path, counts[path])

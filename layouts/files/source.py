@@ -72,24 +72,19 @@ def toml_of(text: str, file: str) -> Mapping[str, Any]:
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
-        raise _syntax(str(error), lines, file) from None
+        import re
+
+        from layouts.files.hints import hint, is_open
+
+        words = str(error)
+        place = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", words)
+        number = int(place[1]) if place and place[1] else max(1, len(lines) - (lines[-1] == ""))
+        if not (place and place[1]):  # an open quote runs to the end of the file: it stands further up
+            number = next((at for at, line in enumerate(lines, 1) if is_open(line)), number)
+        wrong, right = hint(words[: place.start()] if place else words, lines[number - 1])
+        raise _faulty(file, number, printable(wrong), printable(right)) from None
     except (ValueError, RecursionError):
         raise _faulty(file, 1, "a number or a nesting in it is too long", "write it shorter") from None
-
-
-def _syntax(words: str, lines: list[str], file: str) -> FileFaulty:
-    """tomllib's words, with the line in front and with a hint where the slip is a usual one."""
-    import re
-
-    from layouts.files.hints import hint, is_open
-
-    place = re.search(r" \(at (?:line (\d+), column \d+|end of document)\)$", words)
-    number = int(place[1]) if place and place[1] else max(1, len(lines) - (lines[-1] == ""))
-    said = words[: place.start()] if place else words
-    if not (place and place[1]):  # an open quote runs to the end of the file: it stands further up
-        number = next((at for at, line in enumerate(lines, 1) if is_open(line)), number)
-    wrong, right = hint(said, lines[number - 1])
-    return _faulty(file, number, printable(wrong), printable(right))
 
 
 def _faulty(file: str, line: int, wrong: str, right: str) -> FileFaulty:

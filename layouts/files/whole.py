@@ -32,7 +32,18 @@ def write_outputs(files: Sequence[tuple[Path, bytes]], may_overwrite: Allow = ne
     (`FileRefused`) what is in the way, and names that not every system takes. A link is followed.
     """
     for path, data in files:
-        _refuse_what_is_there(path, data, may_overwrite)
+        if not _there(path):
+            continue
+        if not os.access(path, os.W_OK):
+            raise FileRefused(f"{printable(str(path))} is write-protected", remedies=(Remedy.WRITE_ELSEWHERE,))
+        try:
+            there = path.read_bytes()
+        except OSError as error:
+            raise _refused(path, "read", error) from error
+        if there != data and not is_ours(there) and not may_overwrite(path):
+            problem = "is there already, and Coilwright did not write it or it has been changed since"
+            ways = Remedy.WRITE_ELSEWHERE, Remedy.MOVE_FILE, Remedy.OVERWRITE
+            raise FileRefused(f"{printable(str(path))} {problem}", remedies=ways)
     for path, data in files:
         write_whole(path, data)
 
@@ -50,22 +61,6 @@ def write_whole(path: Path, data: bytes, remedy: str = "") -> None:
         _write(target, data)
     except (OSError, RuntimeError, ValueError) as error:
         raise _refused(path, "written", error, remedy) from error
-
-
-def _refuse_what_is_there(path: Path, data: bytes, may_overwrite: Allow) -> None:
-    if not _there(path):
-        return
-    if not os.access(path, os.W_OK):
-        raise FileRefused(f"{printable(str(path))} is write-protected", remedies=(Remedy.WRITE_ELSEWHERE,))
-    try:
-        there = path.read_bytes()
-    except OSError as error:
-        raise _refused(path, "read", error) from error
-    if there != data and not is_ours(there) and not may_overwrite(path):
-        raise FileRefused(
-            f"{printable(str(path))} is there already, and Coilwright did not write it or it has been changed since",
-            remedies=(Remedy.WRITE_ELSEWHERE, Remedy.MOVE_FILE, Remedy.OVERWRITE),
-        )
 
 
 def _there(path: Path) -> bool:

@@ -32,7 +32,14 @@ def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_
     Ink spread is undone in the pieces as `compose` does. A drawing that comes many times stays one. Refuses
     (`DoesNotFit`) a piece larger than the field.
     """
-    page = compose(replace(content, draw=_whole), setup)[0]
+
+    def fill(field: Field) -> Sequence[Drawing]:
+        # Composing a drawing of the whole field shows where that lies, and that the printer reaches all of it.
+        draft = Draft()
+        draft.rectangle(0.0, 0.0, field.width_mm, field.height_mm, Role.AID)
+        return [draft.drawing(field.width_mm, field.height_mm, "the field")]
+
+    page = compose(replace(content, draw=fill), setup)[0]
     frame, whole = page.placed
     field = Field(whole.drawing.width_mm, whole.drawing.height_mm)
     if setup.printer:
@@ -46,10 +53,3 @@ def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_
         lifted = (replace(spot, x=spot.x + whole.x, y=spot.y + whole.y + spare) for spot in spots)
         pages.append(replace(page, placed=(frame, *lifted)))
     return tuple(pages)
-
-
-def _whole(field: Field) -> Sequence[Drawing]:
-    """A drawing that fills the field: composing it shows where the field lies, and that printers reach all of it."""
-    draft = Draft()
-    draft.rectangle(0.0, 0.0, field.width_mm, field.height_mm, Role.AID)
-    return [draft.drawing(field.width_mm, field.height_mm, "the field")]

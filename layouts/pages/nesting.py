@@ -34,7 +34,10 @@ class Piece:
     @property
     def shares_cut(self) -> bool:
         """Whether its frame is its cut line, so that one cut serves two pieces side by side."""
-        return _is_framed(self.drawing)
+        width, height = self.drawing.width_mm, self.drawing.height_mm
+        corners = {(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)}
+        outlines = (mark for mark in self.drawing.marks if isinstance(mark, Polyline) and mark.role is Role.CUT)
+        return any(mark.closed and len(mark.points) == 4 and set(mark.points) == corners for mark in outlines)
 
 
 def nest(pieces: Sequence[Piece], field: Field, gap_mm: float = GAP_MM) -> tuple[tuple[Placed, ...], ...]:
@@ -58,13 +61,6 @@ def nest(pieces: Sequence[Piece], field: Field, gap_mm: float = GAP_MM) -> tuple
         pages.append(spots)
     pages = regrouped(pages, room.cells, (room.width, room.height), room.worth)
     return tuple(tuple(map(room.placed, spots)) for spots in pages)
-
-
-def _is_framed(drawing: Drawing) -> bool:
-    width, height = drawing.width_mm, drawing.height_mm
-    corners = {(0.0, 0.0), (width, 0.0), (width, height), (0.0, height)}
-    outlines = (mark for mark in drawing.marks if isinstance(mark, Polyline) and mark.role is Role.CUT)
-    return any(mark.closed and len(mark.points) == 4 and set(mark.points) == corners for mark in outlines)
 
 
 def _size(piece: Piece) -> tuple[float, float]:
@@ -116,24 +112,13 @@ class _Room:
 
 Order = Callable[[Cell], tuple[float, float]]
 
-
-def _by_width(cell: Cell) -> tuple[float, float]:
-    return -cell.width, -cell.height
-
-
-def _by_height(cell: Cell) -> tuple[float, float]:
-    return -cell.height, -cell.width
-
-
-def _by_class(cell: Cell) -> tuple[float, float]:
-    """By area in classes of an eighth of a doubling, and by width in a class.
-
-    Within a class the tree finds the first cell that fits in log n steps; by area alone it would take many more.
-    """
-    return -math.floor(8 * math.log2(cell.width * cell.height)), -cell.width
-
-
-_ORDERS: tuple[Order, ...] = (_by_width, _by_height, _by_class)
+_ORDERS: tuple[Order, ...] = (
+    lambda cell: (-cell.width, -cell.height),
+    lambda cell: (-cell.height, -cell.width),
+    # By area in classes of an eighth of a doubling, and by width in a class: within a class the tree finds the first
+    # cell that fits in log n steps; by area alone it would take many more.
+    lambda cell: (-math.floor(8 * math.log2(cell.width * cell.height)), -cell.width),
+)
 
 
 class _Try:

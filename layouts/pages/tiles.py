@@ -167,17 +167,11 @@ def _spread(barred: Sequence[Span], length: float, most: float) -> tuple[float, 
     earliest = [stop]
     for _ in latest[1:]:
         earliest.append(_after(barred, earliest[-1] - reach))
-    return _even(barred, latest[1:], earliest[:0:-1], stop, reach)
-
-
-def _even(
-    barred: Sequence[Span], latest: Sequence[float], earliest: Sequence[float], stop: float, reach: float
-) -> tuple[float, ...]:
-    """Joins between their earliest and latest places, each as near to an even share of the rest as may be."""
+    # Between its earliest and its latest place, each join as near to an even share of the rest as may be.
     joins = [_HALF]
-    for number, (low, high) in enumerate(zip(earliest, latest, strict=True)):
+    for number, (low, high) in enumerate(zip(earliest[:0:-1], latest[1:], strict=True)):
         high = min(high, _before(barred, joins[-1] + reach))
-        even = joins[-1] + (stop - joins[-1]) / (len(latest) - number + 1)
+        even = joins[-1] + (stop - joins[-1]) / (len(latest) - number)
         wanted = min(max(even, low), high)
         below, above = _before(barred, wanted), _after(barred, wanted)
         joins.append(below if wanted - below <= above - wanted else above)
