@@ -158,6 +158,7 @@ def _widths(table: Table) -> list[float]:
     free = table.width_mm - _GUTTER_MM * (len(table.columns) - 1)
     total = sum(column.share for column in table.columns)
     shares = [free * column.share / total for column in table.columns]
+    # 0.01 mm more than the longest word: rounding may not send it to a line of its own.
     least = [
         max([longest_word_mm(column.title, bold=True), *_words_mm(table, place)]) + 0.01
         for place, column in enumerate(table.columns)

@@ -23,7 +23,7 @@ def piece_height_mm(least_mm: float) -> float:
     >>> piece_height_mm(20.0), piece_height_mm(33.0)
     (22.0, 33.0)
     """
-    return MODULE_MM * math.ceil(least_mm / MODULE_MM - 1e-9)
+    return MODULE_MM * math.ceil(least_mm / MODULE_MM - 1e-9)  # 33 mm is three, whatever the last digit of a float
 
 
 def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_mm: float = GAP_MM) -> tuple[Page, ...]:

@@ -130,4 +130,4 @@ def _at_least(pieces: Collection[Sequence[Cell]], size: tuple[float, float]) -> 
                 for ways in pieces
             )
             most = max(most, asked)
-    return ceil(most - 1e-6)
+    return ceil(most - 1e-6)  # a bound that rounding lifts over a whole page would be wrong
