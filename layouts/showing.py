@@ -44,6 +44,20 @@ def show_inches(mm: float) -> str:
     return f"{mm / INCH_MM:.4f} in"
 
 
+def show_feet(mm: float) -> str:
+    """A length given in mm as feet and inches, to the nearest quarter of an inch.
+
+    >>> show_feet(7620), show_feet(304), show_feet(1000), show_feet(40)
+    ('25 ft', '1 ft', '3 ft 3 1/4 in', '1 1/2 in')
+    """
+    inches = round(4 * mm / INCH_MM) / 4
+    feet, over = divmod(inches, 12)
+    parts = [f"{feet:.0f} ft"] if feet else []
+    if over or not feet:
+        parts.append(inch_fraction(over * INCH_MM, 4)[0])
+    return " ".join(parts)
+
+
 def inch_fraction(mm: float, denominator: int = 64) -> tuple[str, float]:
     """The nearest reduced fraction of an inch, in words, and the residue in mm (value less fraction).
 

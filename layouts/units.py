@@ -111,6 +111,15 @@ def parse_count(text: str) -> int:
     return int(text)
 
 
+def is_imperial(text: str) -> bool:
+    """Whether a length, as it was typed, is in inches, feet or yards. Refuses what `parse_length` refuses.
+
+    >>> is_imperial("25 ft"), is_imperial("5 m")
+    (True, False)
+    """
+    return NANOMETRES[_split(_checked(text, LENGTH), LENGTH)[2]] % NANOMETRES["inch"] == 0
+
+
 def parse_quantity(text: str, kind: str) -> float:
     """A quantity above zero: "density" in g/cm3, "modulus" GPa, "stress" MPa, "mass" g, "angle" degrees.
 

@@ -68,11 +68,13 @@ def makings(draw: st.DrawFn) -> dict[str, object]:
     cut = draw(st.sampled_from(("saw", "cutters", "none")))
     keys: dict[str, object] = {"cut": cut, "spares": f"{draw(st.integers(0, 30))} %"}
     keys["rejects"] = draw(st.integers(0, 3))
-    keys["tails"] = f"{draw(st.integers(1, 90))} mm"
+    keys["tails"] = f"{draw(st.integers(55, 90))} mm"
     if cut == "saw" and draw(st.booleans()):
         keys["kerf"] = f"0.{draw(st.integers(10, 40))} mm"
     if cut == "cutters" and draw(st.booleans()):
         keys["trim"] = f"{draw(st.integers(1, 15)) / 10} mm"
+    if draw(st.booleans()):
+        keys["wound"] = draw(st.sampled_from(("each", "together")))
     if draw(st.booleans()):
         keys["longest_coil"] = f"{draw(st.integers(20, 60))} mm"
     return keys

@@ -94,12 +94,13 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
         mandrel, best first mm closed ID off AR AR off, %
         5 mm to buy 5.000 5.213 +0.013 5.213 +0.24
         5.0 mm to buy 5.000 5.213 +0.013 5.213 +0.24
-        drill #9 to buy 4.978 5.189 -0.011 5.189 -0.22
+        ground rod 4.9 mm to buy 4.900 5.103 -0.097 5.103 -1.87
         core for the saw slide the coil onto a wooden core of 13/64 in (5.16 mm) or less: never saw on metal
         cross-hole drill 1.10 mm 0.10 mm over the wire; sound in wood
         bad cut trim and file it; it closes smaller
         finish about an hour in a tumbler with stainless shot, never rusty steel
         Wire is counted with 2 rejects and 60 mm of tails per winding.
+        A troy ounce is 195.9 rings; a metre of wire makes 41.3, a foot 12.6, all waste counted.
         1 seat, each: 23 and 3 spare, 1 winding, 627 mm of wire, 5.102 g
         windings wire for each, mm turns to wind turns released length released, mm sections good rings
         1 627 30 28.6 29.6 1 26
@@ -127,6 +128,7 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
         The seats pay 10.58: 0.01 over, rounded up to the cent
         What would save most
         wire, mm its price, EUR
+        one seat that winds for all: link 20 0.20
         tails no longer than holding them needs 10 0.10
         Note: no mandrel of yours is recorded: the plan uses nominal rod sizes; measure the one you take
         Note: no drill of yours is recorded: the metric series
@@ -177,6 +179,9 @@ def test_the_plan_as_a_script_reads_it(plan: Plan) -> None:
         "made_rings": 51,
         "windings": 2,
         "cut_mm": 1235,
+        "rings_per_ozt": pytest.approx(31.1034768 / 0.158807, rel=1e-5),
+        "rings_per_m": pytest.approx(51_000 / 1235),
+        "rings_per_ft": pytest.approx(51_000 / 1235 * 0.3048),
         "blade": None,
         "weave": None,
         **metal,
@@ -199,7 +204,11 @@ def test_the_plan_as_a_script_reads_it(plan: Plan) -> None:
         "cutting": "proved: no plan buys less",
     }
     assert wire["offcuts"] == [{"length_mm": 392, "count": 1}, {"length_mm": 373, "count": 1}]
-    assert shown["savings"] == [{"way": "tails no longer than holding them needs", "saved_mm": 10, "saved_money": 0.1}]
+    # 10 % of 45 are 5 spares, not 3 + 3: one ring, a turn of 18.87 mm, less
+    assert shown["savings"] == [
+        {"way": "one seat that winds for all: link", "saved_mm": 20, "saved_money": 0.2},
+        {"way": "tails no longer than holding them needs", "saved_mm": 10, "saved_money": 0.1},
+    ]
 
 
 def test_the_plan_of_cutters_a_mandrel_and_a_spool_at_hand() -> None:
@@ -239,6 +248,7 @@ def test_the_plan_of_cutters_a_mandrel_and_a_spool_at_hand() -> None:
         Aim at an AR of 4 for chain, and wires pass from 2.00.
         With wire and inside each off by 0.05 mm: AR 4.57 (good) to 5.32 (good).
         Wire is counted with 1 reject and 50 mm of tails per winding.
+        A troy ounce is 461.9 rings; a metre of wire makes 44.3, a foot 13.5, all waste counted.
         Each seat: 10 and 2 spare, 1 winding, 271 mm of wire, 1.226 g
         windings wire for each, mm turns to wind turns released length released, mm sections good rings
         1 271 14 13.9 11.9 1 12
@@ -263,7 +273,7 @@ def test_the_plan_of_cutters_a_mandrel_and_a_spool_at_hand() -> None:
         The seats pay 1.62: 0.01 over, rounded up to the cent
         What would save most
         wire, mm its price, EUR
-        one seat that winds for all, where a ring takes less wire so 165 0.33
+        one seat that winds for all: eye 165 0.33
         spares of 10 % 48 0.10
         tails no longer than holding them needs 30 0.06
         Note: where the order names no lengths sold, wire is bought in one piece

@@ -59,13 +59,16 @@ def test_two_rods_that_both_stay_in_the_window_are_told_apart_by_what_any_shop_h
 
 
 def test_a_doubtful_rod_costs_a_trial_coil_and_a_short_one_the_tails_and_rejects_of_its_many_windings() -> None:
-    # 4.25 mm stays in the window, on 30 mm: 27 good rings a winding; 4.30 mm may leave it, on 170 mm: a trial coil of
-    # 65 mm of tails and 5 turns of 17 mm, 150 mm. 690 rings are 26 windings or 5, each 99 mm of tails and rejects.
-    short = Mandrel(name="short", measured_mm=4.25, length_mm=60.0)
-    long = Mandrel(name="long", measured_mm=4.30, length_mm=200.0)
-    bench = Bench(mandrels=(short, long))
-    assert planned(STERLING, bench).mandrel.name == "long"
-    assert planned(STERLING.replace("600", "20"), bench).mandrel.name == "short"
+    # 4.25 mm stays in the window, 4.30 mm may leave it: a trial coil of 65 mm of tails and 5 turns of 17 mm, 150 mm.
+    # 100 rings on 30 mm are 4 windings of 27, each 99 mm of tails and rejects; on 170 mm one; on 90 mm two of 85.
+    def best(length_mm: float, count: str = "600") -> str:
+        inside = Mandrel(name="sure", measured_mm=4.25, length_mm=length_mm)
+        doubtful = Mandrel(name="doubtful", measured_mm=4.30, length_mm=200.0)
+        return planned(STERLING.replace("600", count), Bench(mandrels=(doubtful, inside))).mandrel.name
+
+    assert best(60.0) == "doubtful"
+    assert best(120.0) == "sure"
+    assert best(60.0, "20") == "doubtful"  # more rings never turn the choice round
 
 
 def test_a_mandrel_of_yours_that_may_leave_the_window_comes_before_any_to_buy() -> None:

@@ -19,8 +19,8 @@ from jigs.orders.order import Count, Order, OrderedRing
 from jigs.orders.reading import order_of
 from jigs.planning.buying import net_cost_per_gram
 from jigs.planning.inverse import from_wire, in_wire
-from jigs.planning.plan import Plan, make_plan, shared_out
-from jigs.planning.shares import with_spares
+from jigs.planning.plan import Plan, make_plan
+from jigs.planning.shares import shared_out, with_spares
 from jigs.reports.as_csv import as_csv
 from jigs.reports.as_json import plain
 from jigs.reports.plan import plan_report, spreadsheet

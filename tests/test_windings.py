@@ -13,6 +13,8 @@ from jigs.orders.reading import order_of
 from jigs.planning.inverse import from_wire
 from jigs.planning.plan import Plan, make_plan
 from jigs.planning.saving import savings, share_in_rings, share_in_spares
+from jigs.reports.words import lengths_words
+from layouts.errors import OutOfRange
 
 STERLING = """
 [[ring]]
@@ -128,4 +130,112 @@ def test_what_would_save_most_is_said_in_wire_and_money() -> None:
     assert spares.cents == pytest.approx(spares.mm * 0.008525 * 120, rel=0.01)
     assert len(ways) <= 5
     assert [way.mm for way in ways.values()] == sorted((way.mm for way in ways.values()), reverse=True)
-    assert savings(planned(example()))[0].words.startswith("one seat that winds for all")
+
+
+def test_rings_wound_apart_are_proposed_to_be_wound_together() -> None:
+    # 8 seats of 2 toggle rings: 8 windings of 5 turns and 65 mm, 1920 mm; together one of 19 turns, 729 mm
+    apart = planned(example().replace('wound = "together"', 'wound = "each"'))
+    together = planned(example())
+    [saving] = [saving for saving in savings(apart) if saving.words.startswith("one seat that winds for all")]
+    toggle, of_all = apart.rings[1], together.rings[1]
+    assert (toggle.cut_mm, of_all.cut_mm, of_all.coils) == (1920, 729, 1)
+    assert saving.mm >= 1920 - 729
+    assert share_in_rings(together) >= 0.86
+    assert not any("toggle" in saving.words for saving in savings(together))
+
+
+def test_each_seat_pays_for_the_rings_that_it_gets_whoever_wound_them() -> None:
+    plan = planned(example())
+    toggle = plan.rings[1]
+    assert [(share.seats, share.made, share.wound) for share in toggle.shares] == [(1, 2, 16), (7, 2, 0)]
+    assert len({group.fee for group in plan.groups}) == 1
+    # 13.04 + 1.6 = 9.838 + 1.6 mm across the middle: a ring of pi x 11.438 x 2.0106 mm2 x 8.86 mg weighs 0.640 g
+    assert [share.metal.rings_mg for share in toggle.shares] == [1280, 1280]
+    assert toggle.metal.cut_mg == plan.buyings[1].metal.cut_mg == round(729 * 2.01062 * 8.86)
+
+
+def test_spares_of_rings_wound_together_go_round() -> None:
+    # 3 rings each for 3 seats, 15 % of 9 are 2 spares: the first two seats get one each
+    text = LINKS.replace("seats = 1", "seats = 3").replace("0 %", "15 %").replace("count = 200", "each_seat = 3")
+    [ring] = planned(text + 'wound = "together"\n').rings
+    assert [(share.seats, share.wanted, share.spares, share.coils) for share in ring.shares] == [
+        (1, 3, 1, 1),
+        (1, 3, 1, 0),
+        (1, 3, 0, 0),
+    ]
+    assert sum(share.seats * share.made for share in ring.shares) == ring.made_rings == 11
+
+
+@pytest.mark.parametrize(
+    ("keys", "said"),
+    [
+        # 5 mm steel as sold may be of wood: the tail goes through a cross-hole
+        (
+            'tails = "54 mm"',
+            r"tails of 54 mm are too short to hold: 25 mm go through the cross-hole, and the hand keeps 30",
+        ),
+        (
+            'mandrel = "4.9 mm"\ntails = "39 mm"',
+            r"tails of 39 mm are too short to hold: 10 mm are bent, .*; give 40 mm",
+        ),
+    ],
+)
+def test_a_tail_too_short_to_hold_is_refused_with_the_reason(keys: str, said: str) -> None:
+    text = LINKS.replace('tails = "60 mm"\n', "")
+    text = text.replace('mandrel = "5 mm"\n', "", 1) + keys if "mandrel" in keys else text + keys
+    with pytest.raises(OutOfRange, match=said):
+        planned(text)
+
+
+def test_another_length_sold_is_proposed_where_less_would_be_left_over() -> None:
+    # two windings of 2118 mm: 5 m leaves 764 mm; 2 m is too short for one, 3 m and 3 m leave more: none is better
+    supply = '[[supply]]\nwire = "1 mm"\nmetal = "sterling"\nprice = "2 EUR per m"\nlengths = ["{}"]\n'
+    text = LINKS.replace("seats = 1", "seats = 2")
+    assert not any("lengths" in saving.words for saving in savings(planned(text + supply.format("5 m"))))
+    # of 4 m each takes one: 8 m bought; with 5 m beside it one of these does, 3 m less at 2 EUR
+    [saving] = [s for s in savings(planned(text + supply.format("4 m"))) if "lengths" in s.words]
+    assert saving.words == "1 mm sterling silver, soft in lengths of 5 m too: less is left over"
+    assert (saving.mm, saving.cents) == (3000, 600)
+
+
+def test_cutters_are_proposed_for_few_rings_where_clippings_are_paid_back_well() -> None:
+    # 10 rings: the saw takes 12 kerfs of 0.30 to dust; cutters 0.7 mm more a ring, all of it clippings
+    few = LINKS.replace("count = 200", "count = 10")
+    supply = '[[supply]]\nwire = "1 mm"\nmetal = "sterling"\nprice = "60 EUR per g"\nclippings = "{} EUR per g"\n'
+    [saving] = [s for s in savings(planned(few + supply.format("58"))) if "cutters" in s.words]
+    assert saving.words == "cutters instead of the saw for the link"
+    assert saving.mm < 0 < saving.cents
+    for text in (few + supply.format("20"), LINKS + supply.format("58")):  # badly paid back; too many to snip
+        assert not any("cutters" in saving.words for saving in savings(planned(text)))
+
+
+FEET = LINKS + '[[supply]]\nwire = "1 mm"\nmetal = "sterling"\nprice = "3 USD per ft"\n'
+
+
+def test_wire_sold_by_the_foot_is_bought_and_priced_in_whole_feet() -> None:
+    # 2401 + 1816 = 4217 mm are 13.84 ft: 14 ft at 3 USD, in one piece
+    [buying] = planned(FEET).buyings
+    assert buying.bought_mm == 4268  # 14 x 304.8 = 4267.2
+    assert buying.money.paid == 4200
+    assert lengths_words(buying) == "1 x 14 ft"
+    assert buying.is_proved
+
+
+def test_lengths_given_in_feet_are_shown_and_priced_in_feet() -> None:
+    # single feet are 304 whole mm each, and cost 3 USD all the same
+    text = FEET.replace("count = 200", "count = 12") + 'lengths = ["1 ft"]\n'
+    [buying] = planned(text).buyings
+    many = buying.cutting.lengths[0][1]
+    assert buying.money.paid == 300 * many
+    assert lengths_words(buying) == f"{many} x 1 ft"
+
+
+def test_a_length_measured_short_and_a_snip_have_their_allowance() -> None:
+    # two windings of 2118 mm: 4236 in 4250 mm; 20 mm short it takes two lengths, and each snip of 10 mm does too
+    text = LINKS.replace("seats = 1", "seats = 2") + '[[supply]]\nwire = "1 mm"\nmetal = "sterling"\n'
+    [plain] = planned(text + 'lengths = ["4250 mm"]\n').buyings
+    [short] = planned(text + 'lengths = ["4250 mm"]\nshort = "20 mm"\n').buyings
+    [snipped] = planned(text + 'lengths = ["4250 mm"]\nsnip = "10 mm"\n').buyings
+    assert (plain.bought_mm, short.bought_mm, snipped.bought_mm) == (4250, 8500, 8500)
+    assert (short.cut_mm, short.left_mm) == (4236, 8500 - 4236)
+    assert snipped.pieces == ((2128, 2),)  # 2057.2 + 60 + 10, rounded up

@@ -109,7 +109,8 @@ def _steps(job: Job) -> Iterator[str]:
     yield from sectioning([job])
     yield from cutting_steps(plan)
     yield "Close one ring and check it before you go on."
-    yield f"Close, check and count {job.share.made} good rings; bag and label them."
+    yield f"Close, check and count {job.share.wound} good rings; bag and label them."
+    yield from filter(None, (job.handing_out, *job.handed))
     yield from polish(plan)
 
 

@@ -229,6 +229,8 @@ def _steps(jobs: tuple[Job, ...]) -> Iterator[str]:
     yield from _each_once(jobs, lambda job: cutting_steps(job.plan))
     yield "Close one ring and check it before you go on. Then close, check, count, bag and label."
     yield from _each_once(jobs, lambda job: polish(job.plan))
+    yield from (f"{job.handing_out.removesuffix('.')} ({job.plan.name})." for job in jobs if job.handing_out)
+    yield from jobs[0].handed
 
 
 def _each_once(jobs: tuple[Job, ...], words_of: Callable[[Job], Iterable[str]]) -> Iterator[str]:

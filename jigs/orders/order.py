@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
 
@@ -16,9 +18,10 @@ from jigs.orders.weave import Weave
 from jigs.stock.blade import Blade
 from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
-from layouts.units import finite, positive
+from layouts.units import INCH_MM, finite, positive
 
 USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
+LONGEST_SNIP_MM = 50.0
 MOST_SEATS = 10_000
 MOST_RING_KINDS = 100
 MOST_PIECES_MADE = 100_000
@@ -88,7 +91,7 @@ class Making:
 
     spares is a part (0.15 for 15 %); rejects are rings per winding; tails_mm is wire per winding.
     longest_coil_mm is the longest winding, left out what the mandrel bears; longest_section_mm is what is sawn in one
-    piece, left out what the groove of a usual bench pin holds.
+    piece, left out what the groove of a usual bench pin holds. together: one seat winds and cuts them for all.
     """
 
     cut: str = "saw"
@@ -100,6 +103,7 @@ class Making:
     tails_mm: float = USUAL_TAILS_MM
     longest_coil_mm: float | None = None
     longest_section_mm: float | None = None
+    together: bool = False
 
     def __post_init__(self) -> None:
         if self.cut not in CUTS:
@@ -187,7 +191,9 @@ class OrderedRing:
 class Supply:
     """One wire as it is bought: its price, what is paid back for clippings and dust, the lengths it is sold in.
 
-    Without lengths it is bought in one piece, as long as it takes.
+    Without lengths it is bought in one piece, as long as it takes; where it is sold by the foot, in whole feet.
+    feet_mm are those of the lengths that are sold in feet and inches. snip_mm is lost at each cut of the wire; short_mm
+    is what a length sold may be measured short by.
     """
 
     wire: Wire
@@ -196,11 +202,39 @@ class Supply:
     clippings_price: Price | None = None
     dust_price: Price | None = None
     lengths_mm: tuple[int, ...] = ()
+    feet_mm: tuple[int, ...] = ()
+    snip_mm: float = 0.0
+    short_mm: float = 0.0
 
     def __post_init__(self) -> None:
+        if not 0 <= finite(self.snip_mm, "snip") <= LONGEST_SNIP_MM:
+            raise OutOfRange(f"a snip of {self.snip_mm:g} mm", f"give 0 mm to {LONGEST_SNIP_MM:g} mm")
+        if not finite(self.short_mm, "short measure") >= 0 or self.short_mm >= min(self.lengths_mm, default=math.inf):
+            raise OutOfRange(
+                f"a length {self.short_mm:g} mm short leaves no wire", "give less than the shortest length"
+            )
         for back in (self.clippings_price, self.dust_price):
             if back is not None:
                 self._refuse_back(back)
+
+    @property
+    def is_by_the_foot(self) -> bool:
+        """Whether it is sold in feet alone: all its lengths, or without lengths by its price."""
+        if self.lengths_mm:
+            return set(self.lengths_mm) == set(self.feet_mm)
+        return self.price is not None and self.price.is_by_the_foot
+
+    @property
+    def usable_mm(self) -> tuple[int, ...]:
+        """What each length sold is counted on for: what it may be measured short by is left alone."""
+        return tuple(math.floor(length - self.short_mm + 1e-9) for length in self.lengths_mm)
+
+    def charged_mm(self, length_mm: int) -> Fraction:
+        """A length as it is sold: in feet and inches it is whole mm rounded down, and an eighth of an inch is meant."""
+        if length_mm not in self.feet_mm and (self.lengths_mm or not self.is_by_the_foot):
+            return Fraction(length_mm)
+        eighth = Fraction(str(INCH_MM)) / 8
+        return round(length_mm / eighth) * eighth
 
     def _refuse_back(self, back: Price) -> None:
         if not back.is_by_mass:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, TwoReadings, shown
-from layouts.units import parse_length, parse_quantity
+from layouts.units import is_imperial, parse_length, parse_quantity
 
 _NUMBER = r"(?P<{0}>[0-9]{{1,9}}(?:[.,][0-9]{{1,4}})?)"
 _MONEY = r"(?P<{0}>[^\W\d_]{{1,12}}|[$£€¥₹])"
@@ -26,6 +26,7 @@ class Price:
     is_by_mass: bool
     currency: str
     given: str
+    is_by_the_foot: bool = False
 
     def __post_init__(self) -> None:
         if not 0 <= self.per_unit <= 10**9:
@@ -33,7 +34,7 @@ class Price:
                 f"a price of {self.given}", "give zero or more, and at most 1 000 000 000 for a gram or a millimetre"
             )
 
-    def cents(self, *, mass_mg: int, length_mm: int) -> int:
+    def cents(self, *, mass_mg: int, length_mm: int | Fraction) -> int:
         """The cost of so much wire, in hundredths of the currency, rounded half up."""
         units = Fraction(mass_mg, 1000) if self.is_by_mass else Fraction(length_mm)
         return int(self.per_unit * units * 100 + Fraction(1, 2))
@@ -76,4 +77,10 @@ def parse_price(text: str) -> Price:
             raise
         except Refusal:
             raise QuantityRefused(f"{shown(word)} is not a unit that wire is sold by", f"write {_UNITS_ARE}") from None
-    return Price(per_unit=amount / unit, is_by_mass=is_by_mass, currency=currency, given=text.strip())
+    return Price(
+        per_unit=amount / unit,
+        is_by_mass=is_by_mass,
+        currency=currency,
+        given=text.strip(),
+        is_by_the_foot=not is_by_mass and is_imperial(f"1 {word}"),
+    )

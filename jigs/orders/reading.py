@@ -45,7 +45,7 @@ from layouts.files.entries import Entries, entries_of, made, named_entries, open
 from layouts.files.values import in_text, list_of, number, one_of, percent, text_in, whole, words, yes_or_no
 from layouts.pages.paper import find_paper
 from layouts.showing import show_mm
-from layouts.units import parse_length, parse_quantity
+from layouts.units import is_imperial, parse_length, parse_quantity
 
 MOST_REJECTS = 1000
 MOST_LENGTHS = 10
@@ -194,6 +194,7 @@ def _making(entry: Entries, usual: Making, names: Names) -> Making:
         "tails": ("tails_mm", LENGTH),
         "longest_coil": ("longest_coil_mm", LENGTH),
         "longest_section": ("longest_section_mm", LENGTH),
+        "wound": ("together", lambda value: one_of("each", "together")(value) == "together"),
     }
     found = {field: entry.take(key, read, None) for key, (field, read) in readers.items()}
     if entry.has("blade") and not entry.has("kerf"):
@@ -346,20 +347,24 @@ def _supply(entry: Entries) -> Supply | None:
         "price": entry.take("price", PRICE, None),
         "clippings_price": entry.take("clippings", PRICE, None),
         "dust_price": entry.take("dust", PRICE, None),
-        "lengths_mm": entry.take("lengths", list_of(_sold_mm, MOST_LENGTHS), ()),
+        "snip_mm": entry.take("snip", LENGTH, 0.0),
+        "short_mm": entry.take("short", LENGTH, 0.0),
     }
+    lengths = entry.take("lengths", list_of(_sold, MOST_LENGTHS), ())
+    found["lengths_mm"] = tuple(mm for mm, _ in lengths)
+    found["feet_mm"] = tuple(mm for mm, in_feet in lengths if in_feet)
     entry.close()
     if wire is None or material is None:
         return None
     return made(entry, lambda: Supply(wire=wire, material=material, **found))
 
 
-def _sold_mm(value: Any) -> int:
-    """A length that wire is sold in, in whole millimetres rounded down."""
+def _sold(value: Any) -> tuple[int, bool]:
+    """A length that wire is sold in, in whole millimetres rounded down, and whether it is in feet or inches."""
     length = math.floor(LENGTH(value) + 1e-6)
     if not 1 <= length <= LONGEST_SOLD_MM:
         raise OutOfRange(f"wire is not sold in lengths of {length} mm", f"give 1 mm to {LONGEST_SOLD_MM // 1000} m")
-    return length
+    return length, is_imperial(value)
 
 
 def _material(entry: Entries) -> Material | None:

@@ -16,10 +16,12 @@ from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.making.pin import USUAL_THICKNESS_MM, Pin
 from jigs.planning.buying import Buying
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
+from jigs.reports.words import count_words
 from jigs.stock.blade import Blade, blades
 from layouts.drawing.marks import Drawing
 from layouts.errors import OutOfRange, Refusal
 from layouts.pages.page import Content
+from layouts.showing import show_feet
 
 FEW_RINGS = 20  # sawn at the edge of a pin that is there, without a groove of their own (common practice, no source)
 DRAWN_COIL_MM = 20.0  # of a coil on a dowel: what saws well (common practice, no source)
@@ -130,9 +132,12 @@ class Sheets:
 
     def jobs(self, group: SeatGroup) -> Iterator[Job]:
         """What one seat of a group makes; a seat without a ring of a kind has no job of it."""
-        for ring, (_, share) in zip(self.plan.rings, group.shares, strict=True):
+        work = list(zip(self.plan.rings, (share for _, share in group.shares), strict=True))
+        handed = [(ring.name, share) for ring, share in work if share.made and not share.lots]
+        said = tuple(f"Seat 1 winds the {name} for all; fetch {count_words(share)} there." for name, share in handed)
+        for ring, share in work:
             if share.lots:
-                yield Job(plan=ring, share=share, drilled=ring.name in self.drilled)
+                yield Job(plan=ring, share=share, drilled=ring.name in self.drilled, handed=said)
 
     def pieces(self, job: Job) -> tuple[Drawing, ...]:
         """The pocket card, where the ring has room on one, the bag's label and the winding strip of a job."""
@@ -169,7 +174,11 @@ class Sheets:
     def _spool(self, buying: Buying) -> Iterator[tuple[str, str]]:
         rings = [ring for ring in self.plan.rings if ring.ordered.supply_key == buying.key]
         # what comes, piece by piece, then what is drawn from spools at hand
-        lengths = [(f"{count} × " if count > 1 else "") + f"{mm / 1000:g} m" for mm, count in buying.cutting.lengths]
+        by_foot = buying.supply is not None and buying.supply.is_by_the_foot
+        lengths = [
+            (f"{count} × " if count > 1 else "") + (show_feet(mm) if by_foot else f"{mm / 1000:g} m")
+            for mm, count in buying.cutting.lengths
+        ]
         if buying.drawn_mm:
             lengths.append(f"{buying.drawn_mm / 1000:g} m at hand")
         yield "length", f"{' + '.join(lengths)}; {buying.cut_mm / 1000:g} m to cut"

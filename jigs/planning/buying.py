@@ -5,8 +5,10 @@ Wire in whole mm, masses in whole mg, money in whole hundredths ("cents") of wha
 
 from __future__ import annotations
 
+import math
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from jigs.bench.bench import Spool
 from jigs.cutting_stock.plan import CuttingPlan
@@ -15,6 +17,9 @@ from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
 from jigs.planning.shares import Masses
 from jigs.stock.wire import Wire, mg_per_mm
+from layouts.units import INCH_MM
+
+FOOT_MM = 12 * INCH_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,12 +152,13 @@ class Buying:
         supply = self.supply
         if supply is None or supply.price is None:
             return Money()
+        charged = sum((supply.charged_mm(mm) * many for mm, many in self.cutting.lengths), Fraction(0))
         return Money(
-            paid=supply.price.cents(mass_mg=self.bought_mg, length_mm=self.bought_mm),
+            paid=supply.price.cents(mass_mg=self.bought_mg, length_mm=charged),
             drawn=supply.price.cents(mass_mg=self.drawn_mg, length_mm=self.drawn_mm),
             left=supply.price.cents(mass_mg=self.left_mg, length_mm=self.left_mm),
-            credit=_paid_back(supply.clippings_price, self.metal.clippings_mg)
-            + _paid_back(supply.dust_price, self.metal.dust_mg),
+            credit=paid_back(supply.clippings_price, self.metal.clippings_mg)
+            + paid_back(supply.dust_price, self.metal.dust_mg),
         )
 
     @property
@@ -161,6 +167,30 @@ class Buying:
         if not self.has_price or not self.metal.rings_mg:
             return None
         return net_cost_per_gram(cost=self.money.net / 100, credit=0, used_g=self.metal.rings_mg / 1000)
+
+
+def in_feet_mm(length_mm: int) -> int:
+    """The whole feet that hold a length, in mm rounded up."""
+    return math.ceil(math.ceil(length_mm / FOOT_MM) * FOOT_MM)
+
+
+def as_sold(cutting: CuttingPlan, supply: Supply) -> CuttingPlan:
+    """The plan in lengths as they are sold: what each may be measured short by stays on it; one piece in whole feet."""
+    longer = dict(zip(supply.usable_mm, supply.lengths_mm, strict=True))
+    patterns = []
+    for pattern in cutting.patterns:
+        length = longer.get(pattern.stock_mm, pattern.stock_mm)
+        if not supply.lengths_mm and supply.is_by_the_foot:
+            length = in_feet_mm(length)
+        patterns.append(pattern if pattern.owned else replace(pattern, stock_mm=length))
+    sold = replace(cutting, patterns=tuple(patterns))
+    proved = cutting.is_proved
+    return replace(
+        sold,
+        paid=sold.bought_mm,
+        bound_paid=sold.bought_mm if proved else cutting.bound_paid,
+        bound_mm=sold.bought_mm if proved else cutting.bound_mm,
+    )
 
 
 def net_cost_per_gram(*, cost: float, credit: float, used_g: float) -> float:
@@ -174,5 +204,6 @@ def net_cost_per_gram(*, cost: float, credit: float, used_g: float) -> float:
     return (cost - credit) / used_g
 
 
-def _paid_back(price: Price | None, mass_mg: int) -> int:
+def paid_back(price: Price | None, mass_mg: int) -> int:
+    """What scrap of this mass brings, in cents; nothing without a price."""
     return 0 if price is None else price.cents(mass_mg=mass_mg, length_mm=0)

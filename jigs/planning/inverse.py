@@ -45,7 +45,8 @@ def from_wire(plan: Plan, length_mm: float, ring_name: str | None = None) -> tup
         if ring_name not in (None, ring.name):
             continue
         try:
-            winding = winding_of(ring.batch, int(length_mm))
+            snip_mm = ring.winding.tails_mm - ring.batch.tails_mm
+            winding = winding_of(ring.batch, int(length_mm), snip_mm=snip_mm)
         except OutOfRange:  # too short for one
             found.append(FromWire(ring=ring, wire_length_mm=length_mm, rings=0, lots=(), cut_mm=0))
             continue

@@ -14,168 +14,25 @@ from itertools import accumulate
 from jigs.bench.bench import Bench, Spool
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.solve import USUAL_EFFORT
-from jigs.making.batch import Batch
-from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
-from jigs.making.ring import Ring, coil_for_ring
-from jigs.making.winding import MOST_RINGS, Winding
+from jigs.making.ring import Ring
+from jigs.making.winding import MOST_RINGS
 from jigs.orders.order import Order, OrderedRing, supply_key
-from jigs.orders.weave import Verdict
-from jigs.planning.buying import Buying, Money
-from jigs.planning.shares import Masses, Share, winding_of, with_spares
+from jigs.planning.buying import Buying, Money, as_sold, in_feet_mm
+from jigs.planning.ring_plan import RingPlan as RingPlan
+from jigs.planning.shares import Masses, Share, handed_out, shared_out, winding_of, with_spares
 from jigs.planning.sizes import with_sizes
 from jigs.planning.tools import (
-    BladeChoice,
-    DrillChoice,
-    MandrelChoice,
-    Task,
+    TAIL_BENT_MM,
+    TAIL_HELD_MM,
+    TAIL_THROUGH_MM,
     choose_blade,
     choose_drill,
     choose_mandrels,
     cut_of,
+    least_tails_mm,
 )
 from jigs.planning.windings import Need, wind
-from jigs.stock.figure import Figure
-from jigs.stock.rod import nearest_rods
 from layouts.errors import OutOfRange, Refusal, shown
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RingPlan:
-    """One kind of ring: how it is made, with what, and each seat's share. mandrels: the one to use, then the next."""
-
-    ordered: OrderedRing
-    mandrels: tuple[MandrelChoice, ...]
-    blade: BladeChoice | None
-    drill: DrillChoice
-    winding: Winding
-    shares: tuple[Share, ...]
-
-    @property
-    def name(self) -> str:
-        """As the order calls it."""
-        return self.ordered.name
-
-    @property
-    def mandrel(self) -> MandrelChoice:
-        """The mandrel to use."""
-        return self.mandrels[0]
-
-    @property
-    def batch(self) -> Batch:
-        """The rings on that mandrel."""
-        return self.mandrel.batch
-
-    @property
-    def wanted(self) -> Ring:
-        """The closed ring that is wanted."""
-        return self.ordered.wanted
-
-    @property
-    def ring(self) -> Ring:
-        """The closed ring that comes out."""
-        return self.batch.ring
-
-    @property
-    def ledger(self) -> tuple[Figure, ...]:
-        """From mandrel to closed ring, line by line."""
-        return self.batch.ledger
-
-    @property
-    def verdict(self) -> Verdict | None:
-        """The ring against its weave; None where the order names none."""
-        weave = self.ordered.weave
-        if weave is None:
-            return None
-        return weave.judge(wire_mm=self.ring.wire_mm, inside_mm=self.ring.inside_mm)
-
-    @property
-    def wanted_rings(self) -> int:
-        """Rings of all seats, without spares."""
-        return sum(share.seats * share.wanted for share in self.shares)
-
-    @property
-    def made_rings(self) -> int:
-        """Good rings of all seats, with spares."""
-        return sum(share.seats * share.made for share in self.shares)
-
-    @property
-    def coils(self) -> int:
-        """Windings of all seats."""
-        return sum(share.seats * share.coils for share in self.shares)
-
-    @property
-    def cut_mm(self) -> int:
-        """Wire of all seats."""
-        return sum(share.seats * share.cut_mm for share in self.shares)
-
-    @property
-    def metal(self) -> Masses:
-        """Metal of all seats."""
-        return sum((share.metal.times(share.seats) for share in self.shares), Masses())
-
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        """What the maker should be told loudly, one line each."""
-        return tuple(f"{self.name}: {caution}" for caution in self._cautions())
-
-    def _cautions(self) -> Iterator[str]:
-        choice = self.mandrel
-        if choice.is_off_loudly:
-            rod, *_ = nearest_rods(self.exact_mandrel_mm)  # one of each kind, the nearest first
-            exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind.value}, {rod.diameter_mm:.3f} mm)"
-            ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
-            wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
-            yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"
-        elif choice.fit is Fit.STRADDLES:
-            sure = [f", or take {other.name}" for other in self.mandrels if other.fit is Fit.INSIDE]
-            window = "some rings may miss ID {:.2f} to {:.2f}".format(*self.accepted_mm)
-            yield f"off {choice.name} {window}: wind a trial coil first{''.join(sure[:1])}"
-        yield from self.batch.cautions
-        if self.verdict and self.verdict.word in ("impossible", "tight"):
-            yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
-        if self.blade and not self.blade.keeps_the_rule:
-            yield f"blade {self.blade.blade.name} has {self.blade.teeth_in_wire:.1f} teeth in the wire; two cut well"
-
-    @property
-    def remark(self) -> str:
-        """Why no owned mandrel is used, where the plan chose a rod as sold in spite of those owned; else empty."""
-        owned = [choice for choice in self.mandrels[1:] if choice.owned]
-        if self.mandrel.owned or self.ordered.mandrel_mm is not None or not owned:
-            return ""
-        off = f"{owned[0].name} gives an AR {100 * owned[0].ratio_error:+.1f} % off, more than {100 * USUAL_WITHIN:g} %"
-        return f"{self.name}: your {off}: {self.mandrel.name} as sold is planned; measure the one you take"
-
-    @property
-    def good(self) -> GoodRing:
-        """What is wanted and what still passes."""
-        return GoodRing(wanted=self.wanted)
-
-    @property
-    def accepted_mm(self) -> tuple[float, float]:
-        """The least and the largest inside of a good closed ring: wanted -+ tolerance."""
-        return self.good.window_mm
-
-    @property
-    def tolerance_mm(self) -> float:
-        """What the inside may be off so that the AR keeps within 2 %, in whole hundredths, rounded down."""
-        return self.good.tolerance_mm
-
-    @property
-    def accepted_coil_mm(self) -> tuple[float, float]:
-        """The insides of the coil let go off which the rings of `accepted_mm` come."""
-        low, high = (self._coil_inside_mm(inside) for inside in self.accepted_mm)
-        return low, high
-
-    def _coil_inside_mm(self, inside_mm: float) -> float:
-        ring = Ring(wire_mm=self.ring.wire_mm, inside_mm=inside_mm)
-        return coil_for_ring(ring, loss_mm=self.batch.cut.loss_mm, pitch_mm=self.batch.pitch_mm).inside_mm
-
-    @property
-    def exact_mandrel_mm(self) -> float:
-        """The mandrel that would give the wanted ring exactly."""
-        from jigs.planning.tools import batch_on
-
-        return batch_on(self.ordered, self.batch.cut).acting_mandrel_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -334,9 +191,9 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
             draft = plan_ring(ring, order, bench)
         except Refusal as refusal:
             raise OutOfRange(f"ring {shown(ring.name)}: {refusal.problem}", refusal.remedy) from refusal
-        per_unit = ring.amount.rings_in_one(draft.ring)
-        shared = shared_out(ring.amount.units(order.seats), order.seats)
-        wanted = tuple((seats, units * per_unit) for seats, units in shared)
+        wanted = wanted_by_seats(ring, draft.ring, order.seats)
+        if ring.making.together:
+            wanted = ((1, sum(seats * rings for seats, rings in wanted)),)
         drafts.append(draft)
         needs[ring.name] = Need(batch=draft.batch, winding=draft.winding, wanted=wanted, spares=ring.making.spares)
     made = sum(seats * with_spares(wanted, need.spares) for need in needs.values() for seats, wanted in need.wanted)
@@ -349,36 +206,36 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
     return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
 
 
+def wanted_by_seats(ordered: OrderedRing, ring: Ring, seats: int) -> tuple[tuple[int, int], ...]:
+    """(seats, rings that each wants), the seats in order; `ring` is the one that comes out."""
+    per_unit = ordered.amount.rings_in_one(ring)
+    return tuple((many, units * per_unit) for many, units in shared_out(ordered.amount.units(seats), seats))
+
+
 def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     """How one kind of ring is made; its shares are not chosen yet."""
     blade, supply = choose_blade(ring, bench), order.supply_for(ring.supply_key)
-    longest_wire = max(supply.lengths_mm) if supply and supply.lengths_mm else None
-    each_seat = with_spares(
-        math.ceil(ring.amount.units(order.seats) * ring.amount.rings_in_one(ring.wanted) / order.seats),
-        ring.making.spares,
-    )
-    task = Task(seats=order.seats, rings=each_seat, longest_wire_mm=longest_wire)
-    mandrels = choose_mandrels(ring, cut_of(ring, blade), bench, task)
+    longest_wire = max(supply.usable_mm) if supply and supply.lengths_mm else None
+    mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
     batch = mandrels[0].batch
-    winding = winding_of(batch, longest_wire)
+    drill = choose_drill(ring.wire.diameter_mm, mandrels[0], bench)
+    winding = winding_of(batch, longest_wire, snip_mm=supply.snip_mm if supply else 0.0)
+    if batch.tails_mm < least_tails_mm(drill) - 1e-9:
+        start = (
+            f"{TAIL_BENT_MM:g} mm are bent" if drill.no_hole else f"{TAIL_THROUGH_MM:g} mm go through the cross-hole"
+        )
+        raise OutOfRange(
+            f"tails of {batch.tails_mm:g} mm are too short to hold: {start}, and the hand keeps {TAIL_HELD_MM:g} mm",
+            f"give {least_tails_mm(drill):g} mm or more",
+        )
     return RingPlan(
         ordered=ring,
         mandrels=mandrels,
         blade=blade,
-        drill=choose_drill(ring.wire.diameter_mm, mandrels[0], bench),
+        drill=drill,
         winding=winding,
         shares=(),
     )
-
-
-def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
-    """Units over seats as evenly as can be, (seats, units of each): the first seats have one more where it must be.
-
-    >>> shared_out(10, 4)
-    ((2, 3), (2, 2))
-    """
-    each, more = divmod(units, seats)
-    return tuple((count, share) for count, share in ((more, each + 1), (seats - more, each)) if count)
 
 
 def _wound(
@@ -396,13 +253,19 @@ def _wound(
         with work.lend(1 / left) as lent:
             wound = wind(
                 [needs[draft.name] for draft in group],
-                supply.lengths_mm if supply else (),
+                supply.usable_mm if supply else (),
                 [spool.length_mm for spool in spools],
                 lent,
                 1 / len(groups),
             )
-        left -= 1
+        left, cutting, bound_mm = left - 1, wound.cutting, wound.bound_mm
+        if supply:
+            cutting = as_sold(cutting, supply)
+            bound_mm = in_feet_mm(bound_mm) if supply.is_by_the_foot and not supply.lengths_mm else bound_mm
         for draft, shares in zip(group, wound.shares, strict=True):
+            if draft.ordered.making.together:
+                wanted = wanted_by_seats(draft.ordered, draft.ring, order.seats)
+                shares = handed_out(draft.batch, shares[0], wanted)
             rings[draft.name] = replace(draft, shares=shares)
         bought[key] = Buying(
             wire=group[0].ordered.wire,
@@ -410,8 +273,8 @@ def _wound(
             supply=supply,
             spools=spools,
             metal=sum((rings[draft.name].metal for draft in group), Masses()),
-            cutting=wound.cutting,
-            bound_mm=wound.bound_mm,
+            cutting=cutting,
+            bound_mm=cutting.bought_mm if wound.bound_mm == wound.cutting.bought_mm else bound_mm,
         )
     return tuple(rings[draft.name] for draft in drafts), tuple(bought[key] for key in groups)
 
@@ -434,14 +297,17 @@ def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
 def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ...]) -> Iterator[SeatGroup]:
     """Seats with the same work, in order."""
     rates = {b.key: Fraction(b.money.net, b.cut_mm) for b in buyings}  # cents for a mm cut
-    per_mm = tuple(rates[ring.ordered.supply_key] for ring in rings)
     first = 1
     for last in sorted({last for ring in rings for last in accumulate(share.seats for share in ring.shares)}):
         shares = []
         for ring in rings:
             ends = accumulate(share.seats for share in ring.shares)
             shares.append(next(share for share, end in zip(ring.shares, ends, strict=True) if first <= end))
-        part = sum((rate * share.cut_mm for rate, share in zip(per_mm, shares, strict=True)), Fraction(0))
+        part = Fraction(0)
+        for ring, share in zip(rings, shares, strict=True):
+            # where one seat winds for all, each pays for the rings it gets
+            of_all = Fraction(share.made, ring.made_rings) * ring.cut_mm
+            part += rates[ring.ordered.supply_key] * (of_all if ring.ordered.making.together else share.cut_mm)
         named = tuple((ring.name, share) for ring, share in zip(rings, shares, strict=True))
         yield SeatGroup(first=first, last=last, shares=named, fee=math.ceil(part))
         first = last + 1

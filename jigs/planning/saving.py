@@ -1,6 +1,7 @@
 """What share of the wire cut ends in rings that pass, and what would save most. Wire in whole mm.
 
-Each way is worked out by itself, on the windings alone: the wire that would not be cut, and its price.
+Each way is worked out by itself, on the windings alone: the wire that would not be cut, and its price. Only other
+lengths are worked out on what is bought.
 """
 
 from __future__ import annotations
@@ -8,13 +9,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from jigs.making.cutting import Saw
+from jigs.cutting_stock.effort import Work
+from jigs.cutting_stock.solve import cut_stock
+from jigs.making.cutting import Cutters, Saw
+from jigs.making.ring import coil_for_ring
 from jigs.making.winding import HELD_OF_ROD_MM, Winding
+from jigs.orders.price import Price
+from jigs.planning.buying import Buying, as_sold, paid_back
 from jigs.planning.plan import Plan, RingPlan
-from jigs.planning.shares import wire_for, with_spares
+from jigs.planning.shares import winding_of, wire_for, with_spares
+from jigs.planning.tools import least_tails_mm
 from jigs.stock.blade import blades
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import Refusal
+from layouts.showing import show_feet
 from layouts.units import INCH_MM
 
 MOST_SHOWN = 5
@@ -22,7 +30,10 @@ LEAST_SHOWN = 0.005  # part of the wire cut that a saving is worth a line from
 LONG_ROD_MM = 300.0  # P: a rod sold in this length is common
 MOST_TEETH = 3.0  # P: in the wire; a finer blade clogs
 FEW_SPARES = 0.10  # P: 10 to 20 % are usual
-TAIL_THROUGH_MM, TAIL_BENT_MM, TAIL_HELD_MM = 25.0, 10.0, 30.0  # P: the least that holds in a cross-hole, bent, by hand
+FEW_FOR_CUTTERS = 20  # P: rings of a seat that one still snips
+LENGTHS_MM = (500, 1000, 2000, 3000, 5000, 10_000, 25_000)  # P: that wire is sold in
+LENGTHS_FT = (1, 2, 3, 5, 10, 25, 50)  # P: the same where it is sold by the foot
+_PIECES_LOOKED_AT = 30  # kinds of piece up to which other lengths are tried
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,29 +55,49 @@ def share_in_spares(plan: Plan) -> float:
     return 1 - plan.wanted_rings / plan.made_rings if plan.made_rings else 0.0
 
 
-def least_tails_mm(ring: RingPlan) -> float:
-    """The shortest tails that hold: through the cross-hole or bent into the chuck, and what the hand keeps."""
-    return (TAIL_BENT_MM if ring.drill.no_hole else TAIL_THROUGH_MM) + TAIL_HELD_MM
-
-
 def savings(plan: Plan) -> tuple[Saving, ...]:
     """The ways that save most, at most five, the most wire first; none where they save next to nothing."""
-    found = [saving for saving in _ways(plan) if saving.mm >= max(1, LEAST_SHOWN * plan.cut_mm)]
-    return tuple(sorted(found, key=lambda saving: (-saving.mm, saving.words))[:MOST_SHOWN])
-
-
-def _ways(plan: Plan) -> Iterator[Saving]:
     longest = LONG_ROD_MM - HELD_OF_ROD_MM
-    yield _saving(plan, f"a rod of {LONG_ROD_MM:g} mm, that bears windings of {longest:g} mm", _on_a_longer(longest))
-    yield _saving(plan, "tails no longer than holding them needs", _with_short_tails)
-    if any(ring.ordered.making.spares > FEW_SPARES for ring in plan.rings):
-        yield _saving(plan, f"spares of {100 * FEW_SPARES:g} %", _with_few_spares)
-    yield _saving(plan, "the finest blade that has three teeth in the wire or fewer", _with_a_fine_blade)
-    if plan.order.seats > 1:
-        yield _saving(plan, "one seat that winds for all, where a ring takes less wire so", _together)
+
+    def on_a_longer_rod(ring: RingPlan) -> int:
+        batch = replace(ring.batch, longest_coil_mm=max(longest, ring.batch.longest_coil_mm or 0.0))
+        supply = plan.order.supply_for(ring.ordered.supply_key)
+        longest_wire = max(supply.usable_mm) if supply and supply.lengths_mm else None
+        return _wire(ring, winding_of(batch, longest_wire, snip_mm=ring.winding.tails_mm - ring.batch.tails_mm))
+
+    def with_short_tails(ring: RingPlan) -> int:
+        shorter = max(0.0, ring.batch.tails_mm - least_tails_mm(ring.drill))
+        return _wire(ring, replace(ring.winding, tails_mm=ring.winding.tails_mm - shorter))
+
+    def with_few_spares(ring: RingPlan) -> int:
+        return _wire(ring, spares=min(FEW_SPARES, ring.ordered.making.spares))
+
+    def with_a_fine_blade(ring: RingPlan) -> int:
+        cut, wire = ring.batch.cut, ring.ring.wire_mm
+        fine = [blade.kerf_mm for blade in blades() if wire * blade.teeth_per_inch / INCH_MM <= MOST_TEETH]
+        kerf = min(fine, default=cut.loss_mm)
+        return _wire(ring, _cut_with(ring, kerf)) if isinstance(cut, Saw) and kerf < cut.loss_mm else _wire(ring)
+
+    found = [
+        _saving(plan, f"a rod of {LONG_ROD_MM:g} mm, that bears windings of {longest:g} mm", on_a_longer_rod),
+        _saving(plan, "tails no longer than holding them needs", with_short_tails),
+        _saving(plan, f"spares of {100 * FEW_SPARES:g} %", with_few_spares),
+        _saving(plan, "the finest blade that has three teeth in the wire or fewer", with_a_fine_blade),
+    ]
+    apart = [ring for ring in plan.rings if plan.order.seats > 1 and _together(ring) < _wire(ring)]
+    if apart:
+        # where more rings wound by one take more wire, each seat goes on winding its own
+        words = f"one seat that winds for all: {', '.join(ring.name for ring in apart)}"
+        found.append(_saving(plan, words, lambda ring: min(_together(ring), _wire(ring))))
+    found += _by_cutters(plan)
+    found += [saving for buying in plan.buyings for saving in _by_other_lengths(buying)]
+    worth = [saving for saving in found if saving.mm >= max(1, LEAST_SHOWN * plan.cut_mm)]
+    worth += [saving for saving in found if saving not in worth and saving.mm < 0 < (saving.cents or 0)]
+    return tuple(sorted(worth, key=lambda saving: (-saving.mm, saving.words))[:MOST_SHOWN])
 
 
 def _saving(plan: Plan, words: str, needs: Callable[[RingPlan], int]) -> Saving:
+    """What a way saves of all rings, where it saves anything of one; `needs` says the wire of a ring so made."""
     mm, cents, priced = 0, 0, True
     for ring in plan.rings:
         try:
@@ -78,43 +109,90 @@ def _saving(plan: Plan, words: str, needs: Callable[[RingPlan], int]) -> Saving:
         if supply is None or supply.price is None:
             priced = priced and not saved
         else:
-            mass = saved * mg_per_mm(ring.ring.wire_mm, ring.ordered.density_g_cm3)
-            cents += supply.price.cents(mass_mg=round(mass), length_mm=saved)
+            cents += _cents(supply.price, ring, saved)
     return Saving(words=words, mm=mm, cents=cents if priced else None)
 
 
-def _wire(ring: RingPlan, winding: Winding | None = None) -> int:
-    """The wire of all seats, in windings as they are or others; the same way for both, so that they compare."""
-    return sum(share.seats * wire_for(winding or ring.winding, share.made) for share in ring.shares)
+def _cents(price: Price, ring: RingPlan, mm: int) -> int:
+    mass = mm * mg_per_mm(ring.ring.wire_mm, ring.ordered.density_g_cm3)
+    return price.cents(mass_mg=round(mass), length_mm=mm)
 
 
-def _on_a_longer(longest: float) -> Callable[[RingPlan], int]:
-    def needs(ring: RingPlan) -> int:
-        supply_mm = ring.winding.longest_coil_mm
-        return _wire(ring, replace(ring.winding, longest_coil_mm=max(longest, supply_mm or 0.0)))
-
-    return needs
-
-
-def _with_short_tails(ring: RingPlan) -> int:
-    return _wire(ring, replace(ring.winding, tails_mm=min(ring.winding.tails_mm, least_tails_mm(ring))))
+def _wire(ring: RingPlan, winding: Winding | None = None, *, spares: float | None = None) -> int:
+    """The wire of all who wind, in windings and with spares as they are or others; counted the same way for all."""
+    wire = 0
+    for seats, wanted, wound in _winders(ring):
+        rings = wound if spares is None else with_spares(wanted, spares)
+        wire += seats * wire_for(winding or ring.winding, rings)
+    return wire
 
 
-def _with_few_spares(ring: RingPlan) -> int:
-    spares = min(FEW_SPARES, ring.ordered.making.spares)
-    return sum(share.seats * wire_for(ring.winding, with_spares(share.wanted, spares)) for share in ring.shares)
-
-
-def _with_a_fine_blade(ring: RingPlan) -> int:
-    """The rings stay as large: a turn is shorter by what the thinner kerf keeps."""
-    cut, wire = ring.batch.cut, ring.ring.wire_mm
-    if not isinstance(cut, Saw):
-        return _wire(ring)
-    fine = [blade for blade in blades() if wire * blade.teeth_per_inch / INCH_MM <= MOST_TEETH]
-    kerf = min((blade.kerf_mm for blade in fine), default=cut.loss_mm)
-    kept = max(0.0, cut.loss_mm - kerf) * ring.made_rings
-    return _wire(ring) - int(kept)
+def _winders(ring: RingPlan) -> Iterator[tuple[int, int, int]]:
+    """Seats that wind alike, the rings that are wanted of one, and those that it winds."""
+    if ring.ordered.making.together:
+        yield 1, ring.wanted_rings, ring.made_rings
+        return
+    for share in ring.shares:
+        yield share.seats, share.wanted, share.wound
 
 
 def _together(ring: RingPlan) -> int:
-    return wire_for(ring.winding, ring.made_rings)
+    """The wire where one seat winds for all, the spares counted on all rings together."""
+    made = min(ring.made_rings, with_spares(ring.wanted_rings, ring.ordered.making.spares))
+    return wire_for(ring.winding, made)
+
+
+def _cut_with(ring: RingPlan, loss_mm: float) -> Winding:
+    """The windings for rings as large as they are, cut with another loss."""
+    coil = coil_for_ring(ring.ring, loss_mm=loss_mm, pitch_mm=ring.batch.pitch_mm)
+    return replace(ring.winding, coil=coil)
+
+
+def _by_cutters(plan: Plan) -> Iterator[Saving]:
+    """Cutters where there are few rings: no snips between sections, and trims are clippings, not dust.
+
+    They take more wire as a rule. What they save is then money, where clippings are paid back well.
+    """
+    for ring in plan.rings:
+        metal, temper = ring.ordered.material.metal, ring.ordered.material.temper
+        spoils = metal is not None and metal.cutters and (temper is None or temper.name in metal.cutters_tempers)
+        few = max(wound for _, _, wound in _winders(ring)) <= FEW_FOR_CUTTERS
+        if not isinstance(ring.batch.cut, Saw) or spoils or not few:
+            continue
+        trim = Cutters.for_wire(ring.ring.wire_mm).loss_mm
+        try:
+            wire = _wire(ring, replace(_cut_with(ring, trim), longest_section_mm=None))
+        except Refusal:  # the coil is too short for it
+            continue
+        supply, mm, cents = plan.order.supply_for(ring.ordered.supply_key), _wire(ring) - wire, None
+        if supply is not None and supply.price is not None:
+            per_mm = mg_per_mm(ring.ring.wire_mm, ring.ordered.density_g_cm3)
+            more_clippings = round(ring.metal.dust_mg - mm * per_mm)
+            paid = _cents(supply.price, ring, mm) if mm >= 0 else -_cents(supply.price, ring, -mm)
+            back = paid_back(supply.clippings_price, abs(more_clippings)) * (1 if more_clippings >= 0 else -1)
+            cents = paid + back - paid_back(supply.dust_price, ring.metal.dust_mg)
+        yield Saving(words=f"cutters instead of the saw for the {ring.name}", mm=mm, cents=cents)
+
+
+def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
+    """The usual length that, sold beside those of the order, would leave least over of what is bought."""
+    supply, pieces = buying.supply, dict(buying.pieces)
+    if supply is None or not supply.lengths_mm or len(pieces) > _PIECES_LOOKED_AT:
+        return
+    owned = [spool.length_mm for spool in buying.spools]
+    usual = [int(ft * 12 * INCH_MM) for ft in LENGTHS_FT] if supply.is_by_the_foot else LENGTHS_MM
+    best = None
+    for length in usual:
+        if length in supply.lengths_mm or length <= supply.short_mm:
+            continue
+        beside = replace(supply, lengths_mm=(*supply.lengths_mm, length))
+        bought = as_sold(cut_stock(pieces, beside.usable_mm, owned, Work(0)), beside).bought_mm
+        if bought < (best[0] if best else buying.bought_mm):
+            best = bought, length
+    if best is None:
+        return
+    saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.density_g_cm3 or 0.0)
+    cents = None if supply.price is None else supply.price.cents(mass_mg=round(saved * per_mm), length_mm=saved)
+    other = show_feet(best[1]) if supply.is_by_the_foot else f"{best[1] / 1000:g} m"
+    words = f"{supply.name} in lengths of {other} too: less is left over"
+    yield Saving(words=words, mm=saved, cents=cents)

@@ -7,7 +7,7 @@ for each winding; a seat's metal is weighed to the milligram.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.making.batch import Batch
@@ -85,7 +85,10 @@ class Lot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Share:
-    """What each of so many seats makes of one kind of ring."""
+    """What each of so many seats gets of one kind of ring: rings wanted, and all good ones; and what it winds itself.
+
+    Where one seat winds for all, the lots are its own and the others have none; sawdust and clippings stay with it.
+    """
 
     seats: int
     wanted: int
@@ -97,6 +100,11 @@ class Share:
     def spares(self) -> int:
         """Rings beyond those wanted."""
         return self.made - self.wanted
+
+    @property
+    def wound(self) -> int:
+        """Good rings that one seat winds: its own, or those of all seats, or none."""
+        return sum(lot.coils * lot.rings for lot in self.lots)
 
     @property
     def coils(self) -> int:
@@ -114,9 +122,12 @@ def with_spares(wanted: int, spares: float) -> int:
     return wanted + math.ceil(wanted * spares - 1e-9)
 
 
-def winding_of(batch: Batch, longest_wire_mm: int | None) -> Winding:
-    """How the batch is wound: coils no longer than wished, nor than the longest wire that there is, if that counts."""
-    winding = batch.winding
+def winding_of(batch: Batch, longest_wire_mm: int | None, *, snip_mm: float = 0.0) -> Winding:
+    """How the batch is wound: coils no longer than wished, nor than the longest wire that there is, if that counts.
+
+    snip_mm is lost where the wire for each is cut off; it counts with the tails.
+    """
+    winding = replace(batch.winding, tails_mm=batch.tails_mm + snip_mm)
     if longest_wire_mm is None:
         return winding
     turns = math.floor((longest_wire_mm - winding.tails_mm) / winding.wound_turn_mm + 1e-9)
@@ -191,10 +202,45 @@ def share_of(batch: Batch, lots: tuple[Lot, ...], *, seats: int, wanted: int) ->
     per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
     # one kerf a ring, rejects too; all that is neither in rings nor in sawdust is clippings
     sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.name == "saw" else 0.0
-    rings, dust = math.floor(made * batch.ring.circumference_mm * per_mm), math.floor(sawn * per_mm)
+    rings, dust = math.floor(made * _ring_mg(batch)), math.floor(sawn * per_mm)
     clippings = round(cut_of_lots(lots) * per_mm) - rings - dust
     metal = Masses(rings_mg=rings, clippings_mg=clippings, dust_mg=dust)
     return Share(seats=seats, wanted=wanted, made=made, lots=lots, metal=metal)
+
+
+def handed_out(batch: Batch, wound: Share, wanted: Sequence[tuple[int, int]]) -> tuple[Share, ...]:
+    """The shares of all seats, (seats, rings wanted by each), where the first one winds for all.
+
+    The spares go round as evenly as can be, and every seat's rings are weighed by themselves.
+    """
+    seats = sum(many for many, _ in wanted)
+    spare = shared_out(wound.made - sum(many * rings for many, rings in wanted), seats)
+    each_wants, each_spare = ([rings for many, rings in parts for _ in range(many)] for parts in (wanted, spare))
+    shares: list[Share] = []
+    for own, more in zip(each_wants, each_spare, strict=True):
+        if len(shares) > 1 and (shares[-1].wanted, shares[-1].spares) == (own, more):
+            shares[-1] = replace(shares[-1], seats=shares[-1].seats + 1)
+            continue
+        rings_mg = math.floor((own + more) * _ring_mg(batch))
+        shares.append(Share(seats=1, wanted=own, made=own + more, lots=(), metal=Masses(rings_mg=rings_mg)))
+    first, others = shares[0], sum(share.seats * share.metal.rings_mg for share in shares[1:])
+    clippings = wound.metal.cut_mg - wound.metal.dust_mg - first.metal.rings_mg - others
+    metal = replace(first.metal, dust_mg=wound.metal.dust_mg, clippings_mg=clippings)
+    return replace(first, lots=wound.lots, metal=metal), *shares[1:]
+
+
+def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
+    """Units over seats as evenly as can be, (seats, units of each): the first seats have one more where it must be.
+
+    >>> shared_out(10, 4)
+    ((2, 3), (2, 2))
+    """
+    each, more = divmod(units, seats)
+    return tuple((count, share) for count, share in ((more, each + 1), (seats - more, each)) if count)
+
+
+def _ring_mg(batch: Batch) -> float:
+    return batch.ring.circumference_mm * mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
 
 
 def lot_of(winding: Winding, part: CoilPlan) -> Lot:

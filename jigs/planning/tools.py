@@ -24,9 +24,11 @@ from layouts.units import INCH_MM, parse_length
 CHOICES = 3
 LOOKED_AT = 12  # mandrels nearest the exact one that are worked through
 TRIAL_TURNS = 5  # P: of a trial coil
+RANKED_BY = 100  # rings for which mandrels are compared, whatever the order: more rings never turn the choice round
 FEWEST_TEETH = 2.0  # in the metal at once (common practice, no source)
 THINNEST_DRILLED_MM = 5.0  # P: thinner wood snaps at its cross-hole
 THIN_WIRE_MM, COARSEST_IN_THIN, COARSEST = 1.1, "2/0", "1"  # P: no coarser blade in thinner wire, and in thicker
+TAIL_THROUGH_MM, TAIL_BENT_MM, TAIL_HELD_MM = 25.0, 10.0, 30.0  # P: the least that holds in a cross-hole, bent, by hand
 _SAME = 4  # decimals of an AR error to which two mandrels are equally good
 
 
@@ -249,6 +251,11 @@ def cut_of(ring: OrderedRing, blade: BladeChoice | None) -> Cut:
     )
 
 
+def least_tails_mm(drill: DrillChoice) -> float:
+    """The shortest tails that hold: through the cross-hole or bent into the chuck, and what the hand keeps."""
+    return (TAIL_BENT_MM if drill.no_hole else TAIL_THROUGH_MM) + TAIL_HELD_MM
+
+
 def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillChoice:
     """The thinnest drill that is at least 1.05 d and d + 0.1: of those owned, else of the metric series."""
     least = least_hole_mm(wire_mm)
@@ -264,16 +271,7 @@ def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillC
     )
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Task:
-    """How many good rings each of the seats winds on its mandrel, and the longest wire [mm] that there is for it."""
-
-    seats: int = 1
-    rings: int = 1
-    longest_wire_mm: int | None = None
-
-
-def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench, task: Task) -> tuple[MandrelChoice, ...]:
+def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelChoice, ...]:
     """The mandrel to use and the next best, at most three: those owned where one is within 2 %, else rods as sold too.
 
     Ranked by one rule (`_rank`). One that the order names comes first whatever it gives. Where rods as sold come
@@ -292,7 +290,7 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench, task: Task) -> tu
     ranked = list(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]))
     if all(choice.is_off_loudly for choice in ranked):
         ranked += _made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)])
-    ranked = sorted((choice for choice in ranked if choice.name not in taken), key=lambda choice: _rank(choice, task))
+    ranked = sorted((choice for choice in ranked if choice.name not in taken), key=_rank)
     found = [*forced, *ranked[: CHOICES - len(forced)]]
     owned = [choice for choice in ranked if choice.owned]
     if owned and not any(choice.owned for choice in found[len(forced) :]):
@@ -364,7 +362,7 @@ def _sold(ring: OrderedRing, cut: Cut, rod: Rod) -> MandrelChoice:
     return MandrelChoice(name=rod.name, kind="", owned=False, rod=rod, batch=batch, wanted=ring.wanted)
 
 
-def _rank(choice: MandrelChoice, task: Task) -> tuple[bool, float, bool, float, bool, bool, float, str]:
+def _rank(choice: MandrelChoice) -> tuple[bool, float, bool, float, bool, bool, float, str]:
     """Those whose ring passes first, and of them the one that wastes least wire: on a long rod that stays in the window
     none, else the tails and rejects of more windings (an odd shank is short), or a trial coil (the band may leave it).
 
@@ -376,7 +374,7 @@ def _rank(choice: MandrelChoice, task: Task) -> tuple[bool, float, bool, float, 
     beyond = round(max(0.0, error - choice.band), _SAME)
     passes = choice.fit is not Fit.OUTSIDE
     is_common = choice.rod is None or choice.rod.kind in (RodKind.METRIC, RodKind.INCH)
-    waste = _waste_mm(choice, task) if passes else 0.0
+    waste = _waste_mm(choice) if passes else 0.0
     return (
         not passes,
         waste,
@@ -389,16 +387,14 @@ def _rank(choice: MandrelChoice, task: Task) -> tuple[bool, float, bool, float, 
     )
 
 
-def _waste_mm(choice: MandrelChoice, task: Task) -> float:
-    """Tails and rejects of all windings on it, and a trial coil where its rings may miss the window.
+def _waste_mm(choice: MandrelChoice) -> float:
+    """Tails and rejects of the windings for a hundred rings on it, and a trial coil where they may miss the window.
 
     Turns are those of the wanted ring, so that two rods as long as each other waste the same.
     """
     batch, wanted = choice.batch, choice.wanted
     turn, tails = wanted.circumference_mm + batch.cut.loss_mm, batch.tails_mm
     turns = int((batch.winding.longest_coil_mm or 0.0) / batch.pitch_mm)
-    if task.longest_wire_mm is not None:
-        turns = min(turns, int((task.longest_wire_mm - tails) / turn))
-    windings = task.seats * -(-task.rings // max(1, turns - batch.rejects))
+    windings = -(-RANKED_BY // max(1, turns - batch.rejects))
     trial = tails + TRIAL_TURNS * turn if choice.fit is Fit.STRADDLES else 0.0
     return round(windings * (tails + batch.rejects * turn) + trial, 1)

@@ -22,6 +22,7 @@ from jigs.reports.report import (
     group,
 )
 from jigs.reports.words import balance_g, balance_mm, length_sold, lengths_words, stock_words
+from layouts.showing import show_feet
 
 MONEY_COLUMNS = (
     Column("paid", "paid", MONEY),
@@ -80,7 +81,9 @@ def _in_words(buying: Buying, currency: str) -> Report:
     rows = [("buy", lengths_words(buying))]
     if buying.drawn_mm:
         rows.append(("draw", f"{buying.drawn_mm} mm from {', '.join(spool.name for spool in buying.spools)}"))
-    left = ", ".join(f"{count} x {length} mm" for length, count in buying.cutting.offcuts) or "nothing"
+    by_foot = buying.supply is not None and buying.supply.is_by_the_foot
+    offcuts = ((count, show_feet(mm) if by_foot else f"{mm} mm") for mm, count in buying.cutting.offcuts)
+    left = ", ".join(f"{count} x {length}" for count, length in offcuts) or "nothing"
     rows.append(("left", f"{left}; {buying.rests_on}"))
     rows += [("mm", balance_mm(buying)), ("g", balance_g(buying))]
     if buying.has_price:
@@ -108,7 +111,8 @@ def patterns(buying: Buying) -> Report:
         rows=tuple(
             (
                 pattern.times,
-                f"{pattern.times} x {length_sold(pattern.stock_mm)}{' at hand' if pattern.owned else ''}",
+                f"{pattern.times} x {length_sold(pattern.stock_mm, None if pattern.owned else buying.supply)}"
+                f"{' at hand' if pattern.owned else ''}",
                 Counted(pattern.pieces, key="cut_mm"),
                 pattern.left_mm,
                 pattern.stock_mm,

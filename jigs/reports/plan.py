@@ -6,7 +6,8 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
     title, seats, currency (or null)
     rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_outside_mm, wanted_ratio,
                      ring_inside_mm, ring_outside_mm, ring_ratio, ring_mass_g, exact_mandrel_mm, cut, cut_loss_mm,
-                     wanted_rings, made_rings, windings, cut_mm, rings_g, clippings_g, dust_g
+                     wanted_rings, made_rings, windings, cut_mm, rings_per_ozt (by mass), rings_per_m and rings_per_ft
+                     (of wire cut), rings_g, clippings_g, dust_g
       ledger         list: line, value_mm, low_mm, high_mm, rests_on (the line AR is a plain number)
       mandrels       list, the one to use first: name, kind, owned, diameter_mm, ring_inside_mm, off_mm,
                      ratio_error_percent, advice
@@ -14,8 +15,8 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
       drill          name, owned, diameter_mm, clearance_mm, advice
       weave          name, ratio_low, ratio_aim, ratio_high, ratio_least, verdict, near_a_limit, spread_mm,
                      ratio_when_small, verdict_when_small, ratio_when_large, verdict_when_large; or null
-      shares         list: seats, and for one seat wanted_rings, spare_rings, made_rings, cut_mm, rings_g,
-                     clippings_g, dust_g
+      shares         list: seats, and for one seat wanted_rings, spare_rings, made_rings, wound_rings (for all seats
+                     where one winds for all: then the others wind none), cut_mm, rings_g, clippings_g, dust_g
         windings     list: count, turns, free_turns, length_mm, sections, rings, cut_mm (of each winding)
     seat_groups      list: first_seat, last_seat, seats, and for one seat made_rings, windings, cut_mm, rings_g,
                      clippings_g, dust_g, fee

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from jigs.making.pin import coil_in_front_mm
+from jigs.planning.buying import FOOT_MM
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Share
 from jigs.planning.tools import MandrelChoice
@@ -25,7 +26,7 @@ from jigs.reports.report import (
 )
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, stock_words, teeth_words, verdict_words, waste_words
-from layouts.showing import show_grams, show_mm
+from layouts.showing import show_grams, show_mm, show_number
 
 
 def ring_plan(plan: RingPlan) -> Report:
@@ -50,6 +51,9 @@ def ring_plan(plan: RingPlan) -> Report:
         "made_rings": plan.made_rings,
         "windings": plan.coils,
         "cut_mm": plan.cut_mm,
+        "rings_per_ozt": plan.rings_per_ozt,
+        "rings_per_m": plan.rings_per_m,
+        "rings_per_ft": plan.rings_per_m * FOOT_MM / 1000,
         **metal_figures(plan.metal),
     }
     sizes = f"ID {show_mm(plan.wanted.inside_mm, 3, 3)}, OD {show_mm(plan.wanted.outside_mm, 3, 3)}"
@@ -64,7 +68,11 @@ def ring_plan(plan: RingPlan) -> Report:
 
 def _parts(plan: RingPlan) -> tuple[Report, ...]:
     hole = ("cross-hole", *_cross_hole(plan))
-    waste = waste_words(plan.winding.rejects, plan.winding.tails_mm)
+    waste = waste_words(plan.winding.rejects, plan.batch.tails_mm)
+    snip_mm = plan.winding.tails_mm - plan.batch.tails_mm
+    snip = f", and {show_mm(snip_mm)} where each is snipped off" if snip_mm > 1e-9 else ""
+    per_m, per_ft = plan.rings_per_m, plan.rings_per_m * FOOT_MM / 1000
+    wire = f"a metre of wire makes {show_number(per_m, 1)}, a foot {show_number(per_ft, 1)}, all waste counted"
     table = ledger(plan.ledger)
     # inches have no room in a plan: scripts get them, people do not
     columns = tuple(replace(column, people=column.key in SHORT) for column in table.columns)
@@ -81,7 +89,10 @@ def _parts(plan: RingPlan) -> tuple[Report, ...]:
         group(
             "shares",
             tuple(_share(share, len(plan.shares) == 1) for share in plan.shares),
-            notes=(f"Wire is counted with {waste}.",),
+            notes=(
+                f"Wire is counted with {waste}{snip}.",
+                f"A troy ounce is {show_number(plan.rings_per_ozt, 1)} rings; {wire}.",
+            ),
         ),
     )
 
@@ -220,14 +231,21 @@ def _share(share: Share, is_only: bool) -> Report:
         "wanted_rings": share.wanted,
         "spare_rings": share.spares,
         "made_rings": share.made,
+        "wound_rings": share.wound,
         "cut_mm": share.cut_mm,
         **metal_figures(share.metal),
     }
     who = "Each seat" if is_only else f"{plural(share.seats, 'seat')}, each"
-    wire = f"{plural(share.coils, 'winding')}, {share.cut_mm} mm of wire, {show_grams(share.metal.cut_g)}"
+    wire = f"{plural(share.coils, 'winding')}, {share.cut_mm} mm of wire"
+    if not share.lots and share.made:
+        what = f"{count_words(share)}, from the seat that winds for all"
+    elif share.wound > share.made:
+        who, what = "Seat 1", f"{share.wound} for all, {wire}; it keeps {count_words(share)}"
+    else:
+        what = f"{count_words(share)}, {wire}, {show_grams(share.metal.cut_g)}"
     return facts(
         "share",
         cells,
-        heading=f"{who}: {count_words(share)}, {wire}",
+        heading=f"{who}: {what}",
         parts=(replace(winding(share.lots), heading=""),),
     )

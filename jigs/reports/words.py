@@ -5,17 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from jigs.making.material import Material
+from jigs.orders.order import Supply
 from jigs.orders.weave import Verdict
 from jigs.planning.buying import Buying
 from jigs.planning.shares import Share
 from jigs.reports.cells import show_counted
 from jigs.reports.report import Counted
 from jigs.stock.wire import Wire
-from layouts.showing import show_mm, show_number
+from layouts.showing import show_feet, show_mm, show_number
 
 
-def length_sold(length_mm: int) -> str:
-    """A length as it is sold: '5 m', '0.25 m'; in millimetres where metres would have three decimals."""
+def length_sold(length_mm: int, supply: Supply | None = None) -> str:
+    """A length as it is sold: '5 m', '0.25 m', '25 ft'; in millimetres where metres would have three decimals."""
+    if supply is not None and (supply.is_by_the_foot or length_mm in supply.feet_mm):
+        return show_feet(length_mm)
     return f"{length_mm / 1000:g} m" if length_mm % 10 == 0 else f"{length_mm} mm"
 
 
@@ -39,6 +42,11 @@ def count_words(share: Share) -> str:
     return f"{share.wanted} and {share.spares} spare" if share.spares else str(share.wanted)
 
 
+def share_words(share: Share) -> str:
+    """What one seat makes: '50 and 8 spare', '16 for all' where it winds for all."""
+    return f"{share.wound} for all" if share.wound > share.made else count_words(share)
+
+
 def wires_words(share: Share) -> str:
     """The wire to cut for one share: '4 x 373, 1 x 238 mm'."""
     return f"{show_counted(wires_of(share), ', ')} mm"
@@ -58,7 +66,8 @@ def verdict_words(verdict: Verdict) -> str:
 
 def lengths_words(buying: Buying) -> str:
     """What to buy: '2 x 5 m, 4 x 1 m', or 'nothing'."""
-    return ", ".join(f"{count} x {length_sold(length)}" for length, count in buying.cutting.lengths) or "nothing"
+    sold = ((count, length_sold(length, buying.supply)) for length, count in buying.cutting.lengths)
+    return ", ".join(f"{count} x {length}" for count, length in sold) or "nothing"
 
 
 def balance_mm(buying: Buying) -> str:

@@ -15,7 +15,7 @@ from jigs.planning.shares import Share
 from jigs.reports.as_table import as_table, in_print
 from jigs.reports.ledger import ledger
 from jigs.reports.winding import winding
-from jigs.reports.words import count_words, plural, wires_words
+from jigs.reports.words import count_words, plural, seats_words, share_words, wires_words
 from layouts.drawing.table import Table
 from layouts.showing import show_mm
 
@@ -24,11 +24,15 @@ LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common pr
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Job:
-    """One seat's part of a ring's plan; `drilled` when its mandrel has a sheet with the wire's cross-hole."""
+    """One seat's part of a ring's plan; `drilled` when its mandrel has a sheet with the wire's cross-hole.
+
+    handed says which rings the seat gets from the one that winds them for all.
+    """
 
     plan: RingPlan
     share: Share
     drilled: bool = False
+    handed: tuple[str, ...] = ()
 
     @property
     def lengths(self) -> str:
@@ -37,8 +41,23 @@ class Job:
 
     @property
     def count(self) -> str:
-        """'50 and 8 spare'."""
-        return count_words(self.share)
+        """'50 and 8 spare'; '16 for all' where one seat winds for all."""
+        return share_words(self.share)
+
+    @property
+    def handing_out(self) -> str:
+        """Who gets what, where one seat winds for all; else empty."""
+        if self.share.wound <= self.share.made:
+            return ""
+        first, parts = 1, []
+        for share in self.plan.shares:
+            last = first + share.seats - 1
+            if share.made:
+                each = " each" if share.seats > 1 else ""
+                whose = f"seat{'s' if share.seats > 1 else ''} {seats_words(first, last)}"
+                parts.append(f"{whose}: {count_words(share)}{each}")
+            first = last + 1
+        return f"Hand out to {'; to '.join(parts)}."
 
     @property
     def is_sawn(self) -> bool:
