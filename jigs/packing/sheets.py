@@ -184,7 +184,8 @@ class Sheets:
         yield "length", f"{' + '.join(lengths)}; {buying.cut_mm / 1000:g} m to cut"
         for ring in rings[:_RINGS_ON_A_SPOOL]:
             wanted = ring.wanted
-            size = f"ID {wanted.inside_mm:.2f} mm, AR {wanted.aspect_ratio:.2f}, on {_mandrel(ring)}"
+            sizes = f"ID {wanted.inside_mm:.2f}, OD {wanted.outside_mm:.2f} mm, AR {wanted.aspect_ratio:.2f}"
+            size = f"{sizes}, on {_mandrel(ring)}"
             yield "for", f"{ring.name}, {ring.made_rings}: {size}"
         if len(rings) > _RINGS_ON_A_SPOOL:
             yield "for", f"and {len(rings) - _RINGS_ON_A_SPOOL} more kinds of ring"

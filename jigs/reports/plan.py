@@ -10,7 +10,7 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
                      (of wire cut), rings_g, clippings_g, dust_g
       ledger         list: line, value_mm, low_mm, high_mm, rests_on (the line AR is a plain number)
       mandrels       list, the one to use first: name, kind, owned, diameter_mm, ring_inside_mm, off_mm,
-                     ratio_error_percent, advice
+                     ring_outside_mm, ratio_error_percent, advice
       blade          name, owned, kerf_mm, teeth_in_wire, keeps_the_rule; or null
       drill          name, owned, diameter_mm, clearance_mm, advice
       weave          name, ratio_low, ratio_aim, ratio_high, ratio_least, verdict, near_a_limit, spread_mm,
