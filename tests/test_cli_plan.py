@@ -165,7 +165,7 @@ def test_every_fault_of_an_order_has_a_line_of_its_own(
     job: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     path = Path(job)
-    path.write_text(path.read_text().replace('"1.2 mm"\nmetal', '"1.2"\nmetal').replace("seats = 8", "seats = 0"))
+    path.write_text(path.read_text().replace('wire = "1.2 mm"', 'wire = "1.2"').replace("seats = 8", "seats = 0"))
     *lines, last = refused(monkeypatch, capsys, "plan", job).splitlines()
     assert len(lines) == 3
     assert lines[0].startswith(f"{job}:5: seats: 0 is out of range")
