@@ -70,8 +70,8 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
     """Mandrel to seats: test_plan.py works out ring, shares, metal, buying and money; the rest is worked here.
 
     cut: 5.2125 - 5.3 = -0.0875, to more places -0.08746; AR off: 5.21254 / 5.2 - 1 = 0.241 %.
-    The next rod that stays in the window of 2 % is ground, of 4.9 mm. What springs back grows with C: 0.047619 x 5.9 / 6
-    = 0.046825, so D is 5.9 / 0.953175 = 6.18984; closed: sqrt(6.18984^2 + 1 / pi^2) - 0.3 / pi - 1 = 5.10253, off by
+    The next rod that stays in the window of 2 % is ground, of 4.9 mm. What springs back grows with C: 0.047619 x 5.9 /
+    6 = 0.046825, so D is 5.9 / 0.953175 = 6.18984; closed: sqrt(6.18984^2 + 1 / pi^2) - 0.3 / pi - 1 = 5.10253, off by
     -0.09747, -1.874 %.
     Core: 13/64 in = 5.159 mm is the thickest under 5.3 - 0.1. Drill: 1 mm and 0.1 mm.
     Turns released: 30 / 1.05 = 28.57 and 29 / 1.05 = 27.62; a millimetre each, and one wire more.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from datetime import date
 from itertools import pairwise
 from pathlib import Path
 
@@ -10,7 +11,9 @@ import pytest
 from orders import refusal_of
 
 from jigs.actions.order import new_order, plan_order
+from jigs.actions.output import Output
 from jigs.actions.ring import ring_numbers
+from jigs.actions.sheet import make_sheet
 from jigs.bench.bench import Bench, Mandrel
 from jigs.bench.reading import mandrel_of
 from jigs.orders.example import example
@@ -94,6 +97,17 @@ def test_a_saw_without_a_blade_has_the_usual_one_and_says_so() -> None:
     found = ring_numbers(wire=parse_wire("1 mm"), metal=find_metal("copper"), mandrel="5 mm", cut="saw")
     assert found.batch.cut.loss_mm == pytest.approx(0.28)  # 2/0, the coarsest for wire under 1.1 mm: 0.26 + 0.02
     assert found.notes == ("No blade is named: 2/0 is taken, with 2.2 teeth in the wire.",)
+
+
+def test_a_sheet_takes_a_mandrel_by_its_name(owned: Path, tmp_path: Path) -> None:
+    found = []
+    for number, diameter in enumerate(("oak", "4.9 mm")):
+        output = Output(bench=owned, out=str(tmp_path / f"{number}.svg"), formats="svg")
+        made = make_sheet("dowel", {"diameter": (diameter,), "wire": ("1 mm",)}, output, date(2026, 1, 1))
+        found.append(made.paths[0].read_bytes())
+    assert found[0] == found[1]
+    missing = refusal_of(lambda: make_sheet("dowel", {"diameter": "elm", "wire": "1 mm"}, output, date(2026, 1, 1)))
+    assert "'elm' does not begin with a number" in missing
 
 
 # --- orders --------------------------------------------------------------------------------------------------

@@ -6,10 +6,11 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, Written, prepare, stem_for
-from jigs.guides.catalogue import Words, find_sheet
+from jigs.guides.catalogue import AskedKind, Sheet, Words, find_sheet
 
 if TYPE_CHECKING:
     from datetime import date as Day
+    from pathlib import Path
 
 
 def make_sheet(
@@ -28,7 +29,8 @@ def make_sheet(
     from layouts.pages.sheet import compose
     from layouts.render import formats_in, save
 
-    made = find_sheet(name).make(given)
+    sheet = find_sheet(name)
+    made = sheet.make(_by_name(sheet, given, output.bench))
     formats = formats_in(output.formats)
     stem = stem_for(output.out, name, formats)
     prepared = prepare(output, today, corrects=not made.content.measures_printer)
@@ -41,3 +43,22 @@ def make_sheet(
         warnings=made.warnings,
         notes=prepared.warnings,
     )
+
+
+def _by_name(sheet: Sheet, given: Mapping[str, Words], bench: Path | None) -> dict[str, Words]:
+    """What was given, with the measured diameter in the place of a name that a mandrel of the bench has."""
+    rods = [field.key for field in sheet.fields if field.kind is AskedKind.ROD and given.get(field.key)]
+    if not rods or bench is None:
+        return dict(given)
+    from jigs.bench.reading import read_bench
+
+    sizes = {mandrel.name: f"{mandrel.measured_mm:.9g} mm" for mandrel in read_bench(bench).mandrels}
+
+    def sized(words: str) -> str:
+        return sizes.get(words.strip(), words)
+
+    named: dict[str, Words] = {}
+    for key in rods:
+        words = given[key]
+        named[key] = sized(words) if isinstance(words, str) else [sized(each) for each in words]
+    return {**given, **named}

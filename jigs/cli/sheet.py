@@ -99,6 +99,7 @@ _FEW = 3  # choices that are shown in place of the value
 _METAVARS: dict[str, str] = {
     "length": "LENGTH",
     "length or range": "LENGTH or RANGE",
+    "length or name": "LENGTH or NAME",
     "wire": "WIRE",
     "count": "COUNT",
     "blade": "SIZE",

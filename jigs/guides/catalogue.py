@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 import jigs.guides
+from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, UnknownName
 from layouts.pages.page import Content
@@ -29,6 +30,7 @@ class AskedKind(StrEnum):
 
     LENGTH = "length"
     LENGTHS = "length or range"  # "5 mm", or "3 mm..8 mm by 0.5 mm", which is several
+    ROD = "length or name"  # the name is that of a mandrel of the bench
     WIRE = "wire"
     COUNT = "count"
     CHOICE = "choice"
@@ -90,6 +92,7 @@ class Asked:
 _READERS: dict[AskedKind, Callable[[str], Any]] = {
     AskedKind.LENGTH: parse_length,
     AskedKind.LENGTHS: parse_length_range,
+    AskedKind.ROD: parse_rod,
     AskedKind.WIRE: parse_wire,
     AskedKind.COUNT: parse_count,
     AskedKind.CHOICE: str,

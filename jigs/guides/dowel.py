@@ -362,7 +362,7 @@ SHEET = Sheet(
   turns = 12""",
     ),
     fields=(
-        _each("diameter", AskedKind.LENGTH, "Measured diameter of the dowel; once for each dowel."),
+        _each("diameter", AskedKind.ROD, "Measured diameter of the dowel, or its name at your bench; once for each."),
         _each("second_diameter", AskedKind.LENGTH, "Measured again at right angles; the mean is used."),
         _each("wire", AskedKind.WIRE, 'The wire whose tail the hole takes, such as "16 AWG".'),
         _each("from_end", AskedKind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
