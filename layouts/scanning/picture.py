@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import os
 import struct
 import warnings
 import zlib
@@ -10,6 +11,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any, BinaryIO
 
 from PIL import Image, UnidentifiedImageError
 
@@ -18,7 +20,7 @@ from layouts.units import INCH_MM
 
 LEAST_DPI, MOST_DPI = 150, 1200
 MOST_DOTS = 150_000_000  # A4 at 1200 dpi; A3 at 600 dpi is half of it
-MOST_BYTES = 470_000_000  # of a picture decoded, with its greys beside it
+MOST_BYTES = 470_000_000  # of a picture decoded, with its greys or what its decoder holds beside it
 LEAST_SIDE = 300
 _STRIP = 1024  # rows at a time from colours to greys
 _FOUR_BYTES = ("RGB", "RGBA", "RGBX", "RGBa", "CMYK", "YCbCr", "LAB", "HSV", "LA", "La", "PA", "I", "F")  # a dot
@@ -103,7 +105,7 @@ def load(path: Path, dpi: float = 0.0) -> Picture:
 def _opened(path: Path) -> Iterator[Image.Image]:
     """The file, its head read and nothing decoded."""
     try:
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), _quiet():
             warnings.simplefilter("ignore")  # sizes have a limit of our own; odd metadata is not read
             image = Image.open(path, formats=_FORMATS)
     except Image.DecompressionBombError:
@@ -125,6 +127,11 @@ def _too_large(path: Path) -> FileRefused:
     return FileRefused(f"{path.name} is too large: {limit}", "scan at 600 dpi, in greys, which is enough")
 
 
+def _held_whole(path: Path) -> FileRefused:
+    problem = f"{path.name} is too large for its kind (a progressive JPEG, or a TIFF packed in one strip)"
+    return FileRefused(problem, "save it as PNG, or scan at 600 dpi, in greys, which is enough")
+
+
 def _damaged(path: Path) -> FileRefused:
     return FileRefused(f"{path.name} is damaged or cut short: it cannot be decoded", "scan again, or copy it again")
 
@@ -132,24 +139,85 @@ def _damaged(path: Path) -> FileRefused:
 def _grey(path: Path, image: Image.Image) -> Image.Image:
     """The picture in greys, decoded; what is clear counts as white."""
     try:
+        beside = _beside(path, image)
         if image.format == "JPEG":
             image.draft("L", None)  # a JPEG holds its greys apart: the colours need not be decoded
-        wide, high = image.size
-        if wide * high * (5 if image.mode in _FOUR_BYTES else 2) > MOST_BYTES:
-            raise _too_large(path)
-        with warnings.catch_warnings():
+        (wide, high), is_plain = image.size, image.mode == "L" and "transparency" not in image.info
+        decoding = wide * high * _bytes_of(image.mode) + beside
+        if max(decoding, wide * high * (_bytes_of(image.mode) + 1 - is_plain)) > MOST_BYTES:
+            raise _held_whole(path) if beside else _too_large(path)
+        with warnings.catch_warnings(), _quiet():
             warnings.simplefilter("ignore")
             image.load()
-        if image.mode == "L" and "transparency" not in image.info:
-            return image.convert("L")
+        if is_plain:
+            return image
         greys = Image.new("L", image.size)
         for top in range(0, high, _STRIP):
             greys.paste(_shades(image, (0, top, wide, min(top + _STRIP, high))), (0, top))
         return greys
+    except FileRefused:
+        raise
     except MemoryError:
         raise _too_large(path) from None
     except _DAMAGE as error:
         raise _damaged(path) from error
+
+
+def _beside(path: Path, image: Image.Image) -> int:
+    """The bytes that a decoder holds beside the dots.
+
+    A JPEG in more scans than one (progressive, or colour after colour) is held whole, two bytes a sample; of a TIFF,
+    the longest strip or tile, compressed, and once more as it comes out.
+    """
+    wide, high = image.size
+    if image.format == "JPEG":
+        bands = len(image.getbands())
+        with path.open("rb") as file:
+            at_once = _bands_of_first_scan(file)
+        return 0 if at_once == bands and not image.info.get("progressive") else 2 * bands * wide * high
+    if any(tile[0] == "libtiff" for tile in image.tile):  # type: ignore[attr-defined]
+        tags: Any = image.tag_v2  # type: ignore[attr-defined]
+        kept = [tags.get(tag, ()) for tag in (279, 325)]  # bytes of each strip, of each tile
+        packed = max((max(counts, default=0) for counts in kept if counts), default=0)
+        across, along = tags.get(322, wide), tags.get(323, min(tags.get(278, high), high))
+        return int(packed + min(across, 2 * wide) * min(along, 2 * high) * _bytes_of(image.mode))
+    return 0
+
+
+def _bytes_of(mode: str) -> int:
+    """The bytes of a dot of a picture in memory."""
+    return 4 if mode in _FOUR_BYTES else 2 if mode.startswith("I;16") else 1
+
+
+def _bands_of_first_scan(file: BinaryIO) -> int:
+    """How many bands the first scan of a JPEG holds, by its markers (ITU-T T.81); 0 where none is found."""
+    at = 2
+    while True:
+        file.seek(at)
+        head = file.read(5)
+        if len(head) < 5 or head[0] != 0xFF:
+            return 0
+        if head[1] == 0xDA:
+            return head[4]
+        # fill bytes, and markers without a length
+        at += 1 if head[1] == 0xFF else 2 if head[1] == 1 or 0xD0 <= head[1] <= 0xD8 else 2 + (head[2] << 8 | head[3])
+
+
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """What decoders in C say of damaged files on the error stream, for nobody: the refusal says it."""
+    try:
+        kept, nowhere = os.dup(2), os.open(os.devnull, os.O_WRONLY)
+    except OSError:  # no error stream
+        yield
+        return
+    try:
+        os.dup2(nowhere, 2)
+        yield
+    finally:
+        os.dup2(kept, 2)
+        os.close(kept)
+        os.close(nowhere)
 
 
 def _shades(image: Image.Image, box: tuple[int, int, int, int]) -> Image.Image:
