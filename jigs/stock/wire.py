@@ -7,7 +7,6 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
-from jigs.stock.section import refuse_wire_not_round
 from layouts.errors import OutOfRange, QuantityRefused, shown
 from layouts.units import INCH_MM, parse_length, positive
 
@@ -109,11 +108,13 @@ def parse_wire(text: str) -> Wire:
     if match := _GAUGE.fullmatch(words):
         gauge = find_gauge((match[2] or match[3]).upper(), _gauge_value(match[1] or match[4]))
         return Wire(diameter_mm=gauge.diameter_mm, given=str(gauge), gauge=gauge)
-    refuse_wire_not_round(words)
-    _refuse_half_a_gauge(words)
     try:
         diameter_mm = parse_length(words)
     except QuantityRefused as refusal:  # of a length alone; here a gauge would be right too
+        from jigs.stock.section import refuse_wire_not_round  # what is a length names no shape: nothing to load
+
+        refuse_wire_not_round(words)
+        _refuse_half_a_gauge(words)
         raise QuantityRefused(refusal.problem, f"{refusal.remedy}, or a gauge such as 16 AWG") from None
     return Wire(diameter_mm=diameter_mm, given=re.sub(r"(?<=\d)(?=[A-Za-z])", " ", words))
 
