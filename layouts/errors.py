@@ -158,6 +158,7 @@ def _nearest_first(name: str, known: Iterable[str]) -> tuple[str, ...]:
 
     def distance(word: str) -> float:
         matcher.set_seq1(word.casefold())
-        return -matcher.ratio()
+        # What shares few letters is far off in any order; the whole comparison takes twenty times as long.
+        return -matcher.ratio() if matcher.quick_ratio() > 0.5 else 0.0
 
     return tuple(sorted(known, key=distance))

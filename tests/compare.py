@@ -89,7 +89,7 @@ def _annulus(mark: Annulus, path: Path, points: list[Points]) -> float:
 
 def _corners(wanted: Sequence[tuple[float, float]], points: Points) -> float:
     _same_number("corners", len(wanted), len(points))
-    return float(np.max(np.abs(points - np.array([complex(x, y) for x, y in wanted]))))
+    return float(abs(points - [complex(x, y) for x, y in wanted]).max())
 
 
 def _round(points: Points, centre: complex, r: float, sweep_deg: float, *, closed: bool = True) -> float:
@@ -122,20 +122,21 @@ def sheets_apart(one: Sheet, other: Sheet, undo: Matrix = (1, 0, 0, 1, 0, 0)) ->
         if a.filled != b.filled:
             raise Differs("one is filled, the other not")
         pairs = zip(a.subpaths, b.subpaths, strict=True)
-        apart += [_subpaths_apart(*(replace(sub, points=through(undo, sub.points)) for sub in pair)) for pair in pairs]
+        apart += [_subpaths_apart(*pair, undo) for pair in pairs]
     return max(apart)
 
 
-def _subpaths_apart(one: Subpath, other: Subpath) -> float:
+def _subpaths_apart(one: Subpath, other: Subpath, undo: Matrix) -> float:
     if one.curved != other.curved or one.closed != other.closed:
         raise Differs("one is curved or closed, the other not")
+    these, those = through(undo, one.points), through(undo, other.points)
     if not one.curved:
-        _same_number("corners", len(one.points), len(other.points))
-        return float(np.max(np.abs(one.points - other.points)))
+        _same_number("corners", len(these), len(those))
+        return float(abs(these - those).max())
     if not one.closed:  # the ends and the middle: a circle fitted to a short arc is uncertain
-        places = [[0, len(sub.points) // 2, -1] for sub in (one, other)]
-        return float(np.max(np.abs(one.points[places[0]] - other.points[places[1]])))
-    (c1, r1), (c2, r2) = fitted_circle(one.points), fitted_circle(other.points)
+        places = [[0, len(points) // 2, -1] for points in (these, those)]
+        return float(abs(these[places[0]] - those[places[1]]).max())
+    (c1, r1), (c2, r2) = fitted_circle(these), fitted_circle(those)
     return max(abs(c1 - c2), abs(r1 - r2))
 
 

@@ -5,10 +5,16 @@ Nor does how busy the machine is: hypothesis counts examples and not seconds.
 
 from __future__ import annotations
 
+import os
+import sys
 from pathlib import Path
 
 import pytest
 from hypothesis import settings
+
+# The commands that tests start, and the tests themselves, are compiled once, whatever the shell around them says.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")
@@ -20,3 +26,15 @@ def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     path = tmp_path / "bench"
     monkeypatch.setenv("COILWRIGHT_BENCH", str(path))
     return path
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """All tests of one sheet on one paper follow one another, so that one worker draws and reads it, once."""
+    items.sort(key=lambda item: str(case) if (case := _case_of(item)) is not None else "~")
+
+
+def _case_of(item: pytest.Item) -> object:
+    from every_sheet import Case
+
+    given = item.callspec.params.get("case") if hasattr(item, "callspec") else None
+    return given if isinstance(given, Case) else None

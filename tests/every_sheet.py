@@ -1,16 +1,21 @@
-"""Every sheet on every paper, in one place: usual inputs and nasty ones. Composed and rendered once a run."""
+"""Every sheet on every paper, in one place: usual inputs and nasty ones. Composed, rendered and read once a run."""
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
-from jigs.guides.catalogue import Sheet, Words, find_sheet, sheets
+import pypdf
+from compare import in_order
+from readers import Sheet, read_pdf, read_svg
+
+from jigs.guides import catalogue
+from jigs.guides.catalogue import Words, find_sheet, sheets
 from layouts.affine import Affine
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
-from layouts.errors import DoesNotFit
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
@@ -129,7 +134,7 @@ _MORE: dict[tuple[str, str], Mapping[str, Words]] = {  # beside each sheet's own
 }
 
 
-def _made(sheet: Sheet, given: Mapping[str, Words]) -> Callable[[], Content]:
+def _made(sheet: catalogue.Sheet, given: Mapping[str, Words]) -> Callable[[], Content]:
     return lambda: sheet.make(given).content
 
 
@@ -177,6 +182,24 @@ def svgs(case: Case) -> tuple[bytes, ...]:
     return tuple(write_svg(page) for page in pages(case))
 
 
+@cache
+def parsed(case: Case) -> pypdf.PdfReader:
+    """The PDF of a case as pypdf has it."""
+    return pypdf.PdfReader(io.BytesIO(pdf(case)))
+
+
+@cache
+def from_pdf(case: Case) -> list[Sheet]:
+    """What the PDF of a case draws, read back once."""
+    return read_pdf(pdf(case))
+
+
+@cache
+def from_svg(case: Case) -> list[Sheet]:
+    """What its SVGs draw, in the order of the page's marks."""
+    return [in_order(page, read_svg(data)) for page, data in zip(pages(case), svgs(case), strict=True)]
+
+
 def _wanted() -> list[Case]:
     return [
         Case(sheet=sheet, variant=variant, paper=paper, landscape=landscape)
@@ -186,20 +209,24 @@ def _wanted() -> list[Case]:
     ]
 
 
-def _fits(case: Case) -> bool:
-    try:
-        return bool(pages(case))
-    except DoesNotFit:
-        return False
+# What its paper is too small for. Named, and not found by composing: the tests are collected twice and more a run.
+_TOO_SMALL = (
+    "frame-every-mark-a5-landscape",
+    "dowel-nasty-a5-landscape",
+    "bench-pin-usual-a5",
+    "bench-pin-usual-a5-landscape",
+    "bench-pin-nasty-a5",
+    "bench-pin-nasty-a5-landscape",
+)
 
 
 @cache
 def every_case() -> tuple[Case, ...]:
     """Every case that fits its paper."""
-    return tuple(case for case in _wanted() if _fits(case))
+    return tuple(case for case in _wanted() if str(case) not in _TOO_SMALL)
 
 
 @cache
 def too_small() -> tuple[Case, ...]:
     """Every case that its paper is too small for."""
-    return tuple(case for case in _wanted() if not _fits(case))
+    return tuple(case for case in _wanted() if str(case) in _TOO_SMALL)

@@ -69,6 +69,9 @@ class Sheet:
     words: tuple[Words, ...]
 
 
+_AS_IT_IS: Matrix = (1, 0, 0, 1, 0, 0)
+
+
 def times(outer: Matrix, inner: Matrix) -> Matrix:
     """The matrix that does `inner`, then `outer`."""
     a, b, c, d, e, f = inner
@@ -78,9 +81,13 @@ def times(outer: Matrix, inner: Matrix) -> Matrix:
 
 def through(matrix: Matrix, points: Points | complex) -> Points:
     """The points after the matrix."""
+    if matrix == _AS_IT_IS:
+        return np.asarray(points)
     a, b, c, d, e, f = matrix
-    x, y = np.real(points), np.imag(points)
-    return np.asarray(a * x + c * y + e + 1j * (b * x + d * y + f))
+    # x' + iy' = p z + q conj(z) + (e + if): three sums for an array, where x and y apart would be eight.
+    turned = np.asarray(points) * complex(a + d, b - c)
+    mirrored = np.conj(points) * complex(a - d, b + c)
+    return np.asarray((turned + mirrored) / 2 + complex(e, f))
 
 
 def _growth(matrix: Matrix) -> float:
@@ -98,7 +105,7 @@ class _Outline:
 
     def __init__(self) -> None:
         self.done: list[Subpath] = []
-        self.chunks: list[Points] = []
+        self.chunks: list[complex] = []
         self.at = 0j
         self.first = 0j
         self.curved = False
@@ -106,19 +113,19 @@ class _Outline:
     def move(self, to: complex) -> None:
         self.end()
         self.at = self.first = to
-        self.chunks = [np.array([to])]
+        self.chunks = [to]
 
     def line(self, to: complex) -> None:
-        self.chunks.append(np.array([to]))
+        self.chunks.append(to)
         self.at = to
 
     def curve(self, points: Points) -> None:
-        self.chunks.append(points)
-        self.curved, self.at = True, complex(points[-1])
+        self.chunks += points.tolist()
+        self.curved, self.at = True, self.chunks[-1]
 
     def end(self, *, closed: bool = False) -> None:
         if self.chunks:
-            points = np.concatenate(self.chunks)
+            points = np.array(self.chunks)
             if closed and not self.curved and len(points) > 2 and points[-1] == points[0]:
                 points = points[:-1]  # the closing stroke spelt out
             self.done.append(Subpath(points=points, closed=closed, curved=self.curved))
@@ -127,7 +134,7 @@ class _Outline:
     def taken(self, matrix: Matrix) -> tuple[Subpath, ...]:
         self.end()
         done, self.done = self.done, []
-        return tuple(replace(sub, points=through(matrix, sub.points)) for sub in done)
+        return tuple(Subpath(points=through(matrix, sub.points), closed=sub.closed, curved=sub.curved) for sub in done)
 
 
 # ---------------------------------------------------------------------------------------------------------- PDF

@@ -5,11 +5,10 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from every_sheet import every_case, pages, pdf
+from every_sheet import Case, every_case, from_pdf, pages
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from readers import read_pdf
 
 from layouts.drawing import lettering
 from layouts.drawing.marks import Text
@@ -30,12 +29,13 @@ def _table(bold: bool) -> dict[str, int]:
 
 
 @both
-def test_every_character_of_every_sheet_is_in_the_font(bold: bool) -> None:
+@pytest.mark.parametrize("case", every_case(), ids=str)
+def test_every_character_of_every_sheet_is_in_the_font(case: Case, bold: bool) -> None:
     cmap = _font(bold).getBestCmap()
-    marks = (mark for case in every_case() for page in pages(case) for mark in page.marks())
+    marks = (mark for page in pages(case) for mark in page.marks())
     used = {c for mark in marks if isinstance(mark, Text) and mark.bold == bold for c in mark.string}
     assert {c for c in used if ord(c) not in cmap} == set()
-    assert len(used) > 40
+    assert len(used) > 10
 
 
 @both
@@ -44,8 +44,8 @@ def test_the_search_for_missing_characters_can_fail(bold: bool) -> None:
 
 
 @pytest.mark.parametrize("case", [case for case in every_case() if case.paper in ("a4", "letter")], ids=str)
-def test_every_string_comes_back_from_the_pdf_by_its_own_map(case) -> None:  # type: ignore[no-untyped-def]
-    for page, read in zip(pages(case), read_pdf(pdf(case)), strict=True):
+def test_every_string_comes_back_from_the_pdf_by_its_own_map(case: Case) -> None:
+    for page, read in zip(pages(case), from_pdf(case), strict=True):
         wanted = [mark.string for mark in page.marks() if isinstance(mark, Text)]
         assert wanted == [said.string for said in read.words]
 

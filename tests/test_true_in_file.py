@@ -5,19 +5,16 @@ Wanted: 0.001 mm. Reached, and held: 0.0002 mm.
 
 from __future__ import annotations
 
-import io
 import re
 from collections import Counter
 from dataclasses import replace
-from functools import cache
 
-import pypdf
 import pytest
 from compare import Differs, in_order, mark_off_by, page_off_by, pen_off_by, sheets_apart
-from every_sheet import NASTY, PAPERS, SHEETS, Case, every_case, pages, pdf, svgs, too_small
+from every_sheet import NASTY, PAPERS, SHEETS, Case, every_case, from_pdf, from_svg, pages, parsed, pdf, svgs, too_small
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from readers import Sheet, read_pdf, read_pdf_by_pdfium, read_svg
+from readers import read_pdf, read_pdf_by_pdfium, read_svg
 
 from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Line, Polyline, Text
 from layouts.drawing.pens import PENS, Role
@@ -41,16 +38,6 @@ every = pytest.mark.parametrize("case", every_case(), ids=str)
 uncorrected = pytest.mark.parametrize(  # a correction changes widths and sizes by some thousandths
     "case", [case for case in every_case() if case.variant != "corrected"], ids=str
 )
-
-
-@cache
-def from_pdf(case: Case) -> list[Sheet]:
-    return read_pdf(pdf(case))
-
-
-@cache
-def from_svg(case: Case) -> list[Sheet]:
-    return [in_order(page, read_svg(data)) for page, data in zip(pages(case), svgs(case), strict=True)]
 
 
 @every
@@ -98,7 +85,7 @@ def test_words_have_their_size_angle_and_shade(case: Case) -> None:
 def test_the_page_is_the_paper(case: Case) -> None:
     wide, high = PAPER_POINTS[case.paper]
     wanted = (high, wide) if case.landscape else (wide, high)
-    for page in pypdf.PdfReader(io.BytesIO(pdf(case))).pages:
+    for page in parsed(case).pages:
         assert wanted == pytest.approx((float(page.mediabox.width), float(page.mediabox.height)), abs=0.01)
         assert "/UserUnit" not in page
         assert page.get("/Rotate", 0) == 0
@@ -116,7 +103,7 @@ def test_the_page_is_the_paper(case: Case) -> None:
 @every
 def test_the_pdf_asks_for_true_size_and_is_version_1_7(case: Case) -> None:
     assert pdf(case).startswith(b"%PDF-1.7")
-    wishes = pypdf.PdfReader(io.BytesIO(pdf(case))).trailer["/Root"]["/ViewerPreferences"]
+    wishes = parsed(case).trailer["/Root"]["/ViewerPreferences"]
     assert wishes["/PrintScaling"] == "/None"
     assert list(wishes["/Enforce"]) == ["/PrintScaling"]
     assert wishes["/PickTrayByPDFSize"].value is True
@@ -124,7 +111,7 @@ def test_the_pdf_asks_for_true_size_and_is_version_1_7(case: Case) -> None:
 
 @every
 def test_every_font_of_the_pdf_is_embedded(case: Case) -> None:
-    reader = pypdf.PdfReader(io.BytesIO(pdf(case)))
+    reader = parsed(case)
     things = [reader.get_object(number) for number in range(1, len(reader.xref[0]) + 1)]
     fonts = [thing for thing in things if isinstance(thing, dict) and thing.get("/Type") == "/Font"]
     assert fonts
@@ -145,7 +132,7 @@ def test_titles_and_labels_stay_words(case: Case) -> None:
     title = NASTY if case.variant != "usual" else "Tuesday class"
     assert any(said.string == title for said in first.words)
     assert any(said.string == title for said in svg.words)
-    assert pypdf.PdfReader(io.BytesIO(pdf(case))).metadata.title == pages(case)[0].title
+    assert parsed(case).metadata.title == pages(case)[0].title
 
 
 def test_every_sheet_fits_every_paper_upright() -> None:

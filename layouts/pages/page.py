@@ -129,5 +129,6 @@ class Page:
     def marks(self) -> Iterator[Mark]:
         """Every mark in page coordinates (mm, origin lower left), before the correction."""
         for placed in self.placed:
+            there = Affine(e=placed.x, f=placed.y)
             for mark in placed.drawing.marks:
-                yield mark.moved(placed.x, placed.y)
+                yield mark.under(there)
