@@ -29,12 +29,12 @@ def bench(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """All tests of one sheet on one paper follow one another, so that one worker draws and reads it, once."""
-    items.sort(key=lambda item: str(case) if (case := _case_of(item)) is not None else "~")
+    """All tests of one sheet or pack on one paper follow one another: one worker draws and reads it, once."""
+    items.sort(key=_what_is_drawn)
 
 
-def _case_of(item: pytest.Item) -> object:
-    from every_sheet import Case
-
-    given = item.callspec.params.get("case") if hasattr(item, "callspec") else None
-    return given if isinstance(given, Case) else None
+def _what_is_drawn(item: pytest.Item) -> tuple[str, str, str]:
+    given = item.callspec.params if hasattr(item, "callspec") else {}
+    if {"name", "paper"} <= given.keys():
+        return item.path.name, given["name"], given["paper"]
+    return ("every_sheet", str(given["case"]), "") if "case" in given else ("~", "", "")

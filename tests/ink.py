@@ -64,19 +64,29 @@ class WordBox:
         return np.asarray((points - self.start) / self.turn)
 
 
-def word_box(mark: Text) -> WordBox | None:
-    """The tight box of a text's ink; None where it has none."""
+@cache
+def _string(string: str, bold: bool) -> tuple[float, Box | None]:
+    """Advance and the ink's box, of the em; no box where there is none."""
     at, boxes = 0.0, []
-    for character in mark.string:
-        advance, box = _letter(character, mark.bold)
+    for character in string:
+        advance, box = _letter(character, bold)
         if box is not None:
             boxes.append((at + box[0], box[1], at + box[2], box[3]))
         at += advance
     if not boxes:
+        return at, None
+    lefts, bottoms, rights, tops = zip(*boxes, strict=True)
+    return at, (min(lefts), min(bottoms), max(rights), max(tops))
+
+
+def word_box(mark: Text) -> WordBox | None:
+    """The tight box of a text's ink; None where it has none."""
+    advance, ink = _string(mark.string, mark.bold)
+    if ink is None:
         return None
-    left, bottom, right, top = (f(side) for f, side in zip((min, min, max, max), zip(*boxes, strict=True), strict=True))
+    left, bottom, right, top = ink
     turn = cmath.exp(1j * math.radians(mark.angle_deg))
-    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * at * mark.size_mm
+    back = {"start": 0.0, "middle": 0.5, "end": 1.0}[mark.anchor] * advance * mark.size_mm
     m = mark.size_mm
     box = (left * m - back, bottom * m, right * m - back, top * m)
     return WordBox(string=mark.string, start=complex(mark.x, mark.y), turn=turn, box=box)
@@ -120,6 +130,24 @@ class Strokes:
     ends: Points
     halves: NDArray[np.float64]
     marks: list[Mark]
+
+    def near(self, box: Box, gap: float) -> NDArray[np.intp]:
+        """The numbers of those whose own box comes within `gap` of a box on the page."""
+        left, bottom, right, top = box
+        grow = self.halves + gap
+        (x1, y1), (x2, y2) = (self.starts.real, self.starts.imag), (self.ends.real, self.ends.imag)
+        across = (np.maximum(x1, x2) + grow >= left) & (np.minimum(x1, x2) - grow <= right)
+        along = (np.maximum(y1, y2) + grow >= bottom) & (np.minimum(y1, y2) - grow <= top)
+        return np.nonzero(across & along)[0]
+
+    def some(self, numbers: NDArray[np.intp]) -> Strokes:
+        """Those of the numbers."""
+        return Strokes(
+            starts=self.starts[numbers],
+            ends=self.ends[numbers],
+            halves=self.halves[numbers],
+            marks=[self.marks[number] for number in numbers],
+        )
 
 
 def strokes(marks: Iterable[Mark]) -> Strokes:
@@ -170,9 +198,12 @@ def crossed_words(words: list[WordBox], lines: Strokes, gap: float = 0.0) -> lis
     """Words that a stroke or a dark edge comes nearer to than `gap` mm, each with the first such mark."""
     found = []
     for word in words:
-        hits = _clipped(word, lines, gap)
+        corners = word.corners
+        box = corners.real.min(), corners.imag.min(), corners.real.max(), corners.imag.max()
+        close = lines.some(lines.near(box, gap))
+        hits = _clipped(word, close, gap)
         if hits.any():
-            found.append((word.string, lines.marks[int(np.argmax(hits))]))
+            found.append((word.string, close.marks[int(np.argmax(hits))]))
     return found
 
 

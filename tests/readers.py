@@ -154,9 +154,9 @@ class _State:
     size: float = 0.0
 
 
-def read_pdf(data: bytes) -> list[Sheet]:
-    """Every page of a PDF: its paths and words in paint order, forms included."""
-    return [_PdfPage(page).read() for page in pypdf.PdfReader(io.BytesIO(data)).pages]
+def read_pdf(data: bytes, pages: slice = slice(None)) -> list[Sheet]:
+    """Every page of a PDF, or some: its paths and words in paint order, forms included."""
+    return [_PdfPage(page).read() for page in pypdf.PdfReader(io.BytesIO(data)).pages[pages]]
 
 
 @dataclass

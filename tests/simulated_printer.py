@@ -27,6 +27,7 @@ from layouts.pages.page import Page
 from layouts.render.pdf import write_pdf
 
 Grey = NDArray[np.float32]
+Dots = NDArray[np.uint8]
 PAPER, INK = 245.0, 20.0  # shades, 0 to 255
 
 
@@ -179,7 +180,7 @@ def _seen(page: Page, press: Press, scanner: Scanner) -> Affine:
     return _pose(page, scanner).after(press.matrix.about(paper.width_mm / 2, paper.height_mm / 2))
 
 
-def _drawn(page: Page, matrix: Affine, dpi: int) -> Grey:
+def _drawn(page: Page, matrix: Affine, dpi: int) -> Dots:
     """The PDF of the page drawn by pdfium, shades from ink to paper; matrix in mm, y up."""
     wide, high = round(page.paper.width_mm * dpi / 25.4), round(page.paper.height_mm * dpi / 25.4)
     bitmap = pypdfium2.PdfBitmap.new_native(wide, high, pdfium.FPDFBitmap_Gray)
@@ -192,7 +193,8 @@ def _drawn(page: Page, matrix: Affine, dpi: int) -> Grey:
     pdfium.FPDF_RenderPageBitmapWithMatrix(
         bitmap, document[0], pdfium.FS_MATRIX(*whole.coefficients), clip, pdfium.FPDF_GRAYSCALE
     )
-    return np.asarray(INK + bitmap.to_numpy().reshape(high, wide) * np.float32((PAPER - INK) / 255))
+    levels = np.round(INK + np.arange(256) * (PAPER - INK) / 255).astype(np.uint8)
+    return np.asarray(levels[bitmap.to_numpy().reshape(high, wide)])
 
 
 @lru_cache(maxsize=4)
@@ -225,7 +227,7 @@ def _fatter(mark: Mark, by: float) -> Mark:
     return mark
 
 
-def _lay(shades: Grey, thing: Thing, pose: Affine, dpi: int) -> None:
+def _lay(shades: Dots, thing: Thing, pose: Affine, dpi: int) -> None:
     """Covers the part of the picture that the thing lies on; its edges a dot soft, as a scanner's are."""
     high, wide = shades.shape
     dot = 25.4 / dpi
@@ -240,21 +242,27 @@ def _lay(shades: Grey, thing: Thing, pose: Affine, dpi: int) -> None:
         if not thing.is_within(u, v):
             continue
         covered, shade = thing.cover(u.astype(np.float32), v.astype(np.float32), dot)
-        rows += covered * (shade - rows)
+        rows[:] = _whole(rows + covered * (shade - rows))
 
 
-def _through_the_lens(shades: Grey, scanner: Scanner) -> Image.Image:
-    if scanner.noise:
-        rng = np.random.default_rng(scanner.seed)
-        high, wide = shades.shape
-        tile = rng.normal(0, scanner.noise, (512, 509)).astype(np.float32)  # two primes' worth before it repeats
-    picture = Image.fromarray(np.clip(shades + 0.5, 0, 255).astype(np.uint8))
+def _whole(shades: Grey) -> Dots:
+    return np.clip(shades + np.float32(0.5), 0, 255, out=shades).astype(np.uint8)
+
+
+def _through_the_lens(shades: Dots, scanner: Scanner) -> Image.Image:
+    picture = Image.fromarray(shades)
     if scanner.blur_mm:
         picture = picture.filter(ImageFilter.GaussianBlur(scanner.blur_mm * scanner.dpi / 25.4))
     if scanner.noise:
-        rough = np.tile(tile, (high // 512 + 1, wide // 509 + 1))[:high, :wide]
-        rough += np.asarray(picture)
-        picture = Image.fromarray(np.clip(rough + 0.5, 0, 255).astype(np.uint8))
+        rng = np.random.default_rng(scanner.seed)
+        tile = rng.normal(0, scanner.noise, (512, 509)).astype(np.float32)  # two primes' worth before it repeats
+        shades = np.array(picture)
+        high, wide = shades.shape
+        across = np.tile(tile, (1, wide // 509 + 1))[:, :wide]
+        for top in range(0, high, 512):  # a band at a time: a whole sheet in floats is 140 MB
+            rows = shades[top : top + 512]
+            rows[:] = _whole(rows + across[: len(rows)])
+        picture = Image.fromarray(shades)
     return picture
 
 

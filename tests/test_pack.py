@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from functools import cache
 from itertools import combinations
 from time import process_time
 
@@ -83,10 +84,11 @@ def _rectangle(path: Inked) -> tuple[float, float, float, float] | None:
     return float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max())
 
 
+@cache
 def nested_sheets(name: str, paper: str = "a4") -> list[Sheet]:
-    """The pages of ring cards, labels and winding strips, as read back."""
+    """The pages of ring cards, labels and winding strips, as read back, once."""
     (entry,) = [entry for entry in pack(name, paper).entries if entry.what.startswith(PIECES)]
-    return read_pdf(pdf(name, paper))[entry.first - 1 : entry.last]
+    return read_pdf(pdf(name, paper), pages=slice(entry.first - 1, entry.last))
 
 
 @pytest.mark.parametrize("paper", PAPERS)
