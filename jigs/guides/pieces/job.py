@@ -137,10 +137,7 @@ def sectioning(jobs: Sequence[Job]) -> Iterator[str]:
     """What is snipped before the saw: the tails, then a coil longer than the groove into its sections."""
     sawn = [job for job in jobs if job.is_sawn]
     if any(lot.sections > 1 for job in sawn for lot in job.share.lots):
-        yield (
-            "Snip off the tails; snip a long coil into even sections, as many as the table says: each snip loses a"
-            " ring."
-        )
+        yield "Snip off the tails; snip a long coil into even sections, as many as said: a ring is lost at each snip."
     elif sawn:
         yield "Snip off the tails, flush with the coil."
 
