@@ -246,11 +246,15 @@ def temper_of_strength(name: str, strength_mpa: float) -> Temper:
 
 def find_metal(name: str) -> Metal:
     """The metal of that name or alias ("copper", "sterling", "C260"), however it is spaced or written."""
-    wanted = _plain(name)
-    for metal in metals():
-        if wanted in map(_plain, (metal.name, *metal.aliases)):
-            return metal
-    raise UnknownName("metal", name, [metal.name for metal in metals()])
+    metal = _by_name().get(_plain(name))
+    if metal is None:
+        raise UnknownName("metal", name, [metal.name for metal in metals()])
+    return metal
+
+
+@cache
+def _by_name() -> dict[str, Metal]:
+    return {_plain(name): metal for metal in reversed(metals()) for name in (metal.name, *metal.aliases)}
 
 
 @cache

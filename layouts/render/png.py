@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import io
 import math
 from dataclasses import replace
 from functools import cache
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from layouts.affine import Affine
 from layouts.drawing import lettering
@@ -15,6 +16,9 @@ from layouts.drawing.words import WORDS
 from layouts.errors import MissingLibrary
 from layouts.pages.page import Page, Placed
 from layouts.units import INCH_MM
+
+if TYPE_CHECKING:
+    from PIL import Image
 
 PREVIEW_DPI = 150
 _GREYS = 16
@@ -33,9 +37,7 @@ def write_png(page: Page, dpi: int = PREVIEW_DPI) -> bytes:
             "a PNG preview needs the cairo library, and this machine has none",
             "install libcairo2 (Debian, Ubuntu) or cairo (Fedora, Homebrew), or ask for pdf and svg, which do without",
         ) from error
-    import io
-
-    from PIL import Image, PngImagePlugin
+    from PIL import Image
 
     paper, draft = page.paper, Draft()
     draft.text(paper.width_mm / 2, paper.height_mm - 6, _PREVIEW, WORDS, anchor="middle")
@@ -57,7 +59,12 @@ def write_png(page: Page, dpi: int = PREVIEW_DPI) -> bytes:
         context.restore()
     surface.flush()
     dots = bytes(surface.get_data())
-    picture = Image.frombuffer("RGB", (wide, high), dots, "raw", "BGRX", surface.get_stride(), 1)
+    return _packed(Image.frombuffer("RGB", (wide, high), dots, "raw", "BGRX", surface.get_stride(), 1), dpi)
+
+
+def _packed(picture: Image.Image, dpi: int) -> bytes:
+    from PIL import PngImagePlugin
+
     facts = PngImagePlugin.PngInfo()
     facts.add_text("Software", "Coilwright")
     # Sixteen greys, evenly spaced, halve the file.
