@@ -16,10 +16,8 @@ from jigs.orders.reading import read_weaves
 from jigs.orders.weave import Verdict, find_weave
 from jigs.planning.tools import usual_blade
 from jigs.stock.metal import Metal
-from jigs.stock.rod import parse_rod
-from jigs.stock.section import NotRound
 from jigs.stock.wire import Wire
-from layouts.errors import QuantityRefused, Refusal, shown
+from layouts.errors import QuantityRefused, Refusal
 from layouts.units import parse_length
 
 
@@ -85,7 +83,7 @@ def ring_numbers(
         ),
         cut=choose_cut(cut, wire_mm=wire.diameter_mm, blade=saw, kerf_mm=kerf_mm, trim_mm=trim_mm),
         trial_inside_mm=trial_inside_mm,
-        trial_mandrel_mm=rod_mm(trial_mandrel, owned) if trial_mandrel else None,
+        trial_mandrel_mm=owned.rod_mm(trial_mandrel) if trial_mandrel else None,
         **_mandrel(mandrel, measured_mm, owned),
         **batch,
     )
@@ -107,28 +105,9 @@ def _mandrel(words: str | None, measured_mm: float | None, bench: Bench) -> dict
         return {"measured_mm": measured_mm}
     owned = next((mandrel for mandrel in bench.mandrels if mandrel.name == words.strip()), None)
     if owned is None:
-        return {"mandrel_mm": rod_mm(words, bench), "measured_mm": measured_mm}
+        return {"mandrel_mm": bench.rod_mm(words), "measured_mm": measured_mm}
     measured = measured_mm or owned.measured_mm
     try:
         return {"mandrel_mm": parse_length(owned.name), "measured_mm": measured}
     except Refusal:  # its name is not a size
         return {"mandrel_name": owned.name, "measured_mm": measured}
-
-
-def rod_mm(words: str, bench: Bench) -> float:
-    """The diameter of a rod [mm]: as measured where it is a mandrel of the bench by its name, else as it is written."""
-    for mandrel in bench.mandrels:
-        if mandrel.name == words.strip():
-            return mandrel.measured_mm
-    try:
-        return parse_rod(words)
-    except NotRound:
-        raise
-    except QuantityRefused as refusal:
-        if any(sign.isdigit() for sign in words[:1]):
-            raise
-        names = ", ".join(mandrel.name for mandrel in bench.mandrels)
-        remedy = f"take one of yours ({names})" if names else "record it in your bench"
-        raise QuantityRefused(
-            f"{shown(words)} is neither a mandrel of your bench nor a size", f"{remedy}, or {refusal.remedy}"
-        ) from None

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, Written, prepare, stem_for
 from jigs.guides.catalogue import AskedKind, Sheet, Words, find_sheet
+from layouts.errors import QuantityRefused, Refusal
+from layouts.units import parse_length
 
 if TYPE_CHECKING:
     from datetime import date as Day
@@ -52,13 +54,21 @@ def _by_name(sheet: Sheet, given: Mapping[str, Words], bench: Path | None) -> di
         return dict(given)
     from jigs.bench.reading import read_bench
 
-    sizes = {mandrel.name: f"{mandrel.measured_mm:.9g} mm" for mandrel in read_bench(bench).mandrels}
+    owned = read_bench(bench)
 
     def sized(words: str) -> str:
-        return sizes.get(words.strip(), words)
+        try:
+            parse_length(words)  # a size is what was measured now, whatever has it for a name
+        except Refusal:
+            return f"{owned.rod_mm(words):.9g} mm"
+        return words
 
     named: dict[str, Words] = {}
     for key in rods:
         words = given[key]
-        named[key] = sized(words) if isinstance(words, str) else [sized(each) for each in words]
+        try:
+            named[key] = sized(words) if isinstance(words, str) else [sized(each) for each in words]
+        except QuantityRefused as refusal:
+            refusal.field = key
+            raise
     return {**given, **named}

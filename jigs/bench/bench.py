@@ -9,8 +9,10 @@ from jigs.making.winding import longest_winding
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
 from jigs.stock.metal import Metal
+from jigs.stock.rod import parse_rod
+from jigs.stock.section import NotRound
 from jigs.stock.wire import Wire, mg_per_mm
-from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
 from layouts.units import positive
 
 KINDS = ("steel", "wood", "plastic", "household")
@@ -80,6 +82,24 @@ class Bench:
             if mandrel.name == name.strip():
                 return mandrel
         raise UnknownName("mandrel", name, [mandrel.name for mandrel in self.mandrels])
+
+    def rod_mm(self, words: str) -> float:
+        """The diameter of what is wound on [mm]: as measured where it is one of these by its name, else as written."""
+        for mandrel in self.mandrels:
+            if mandrel.name == words.strip():
+                return mandrel.measured_mm
+        try:
+            return parse_rod(words)
+        except NotRound:
+            raise
+        except QuantityRefused:
+            if words.strip()[:1].isdigit():  # a size, and that says what it lacks
+                raise
+            owned = ", ".join(mandrel.name for mandrel in self.mandrels) or "none"
+            raise QuantityRefused(
+                f"{shown(words)} is neither a mandrel of your bench nor a size",
+                f'write a size such as "5 mm", or one of yours (owned: {owned})',
+            ) from None
 
     def blade(self, name: str) -> Blade:
         """The owned blade of that name, with its measured kerf; else the table's."""

@@ -1,11 +1,24 @@
-"""The examples of an order, as text: commented, to be changed."""
+"""The example of an order, as text: commented, to be changed; for a class, or for one maker without what is a class's."""
 
 from __future__ import annotations
 
 from pathlib import Path
 
+_OF_A_CLASS = ("saws", "minutes_to_wind", "minutes_to_saw", "wound")  # keys that mean nothing to one maker
+_OF_ONE = {  # by key, the line as one maker has it
+    "title": 'title = "Chain bracelet"',
+    "seats": "# seats = 8                     # for a class: how many make it",
+    "count": "count = 60                      # in a class for all seats; or each_seat = 8",
+    "pieces": "#   pieces = 2                  # one when left out",
+}
+
 
 def example(*, for_class: bool = True) -> str:
     """A TOML text that `reading.order_of` reads: a chain bracelet, made by an evening class or by one maker."""
-    name = "example.toml" if for_class else "example_one.toml"
-    return Path(__file__).with_name(name).read_text(encoding="utf-8")
+    text = Path(__file__).with_name("example.toml").read_text(encoding="utf-8")
+    if for_class:
+        return text
+    # the toggles, a ring for each seat, and their wire go with the class
+    blocks = (block for block in text.split("\n\n") if '\nwire = "1.6 mm"' not in block)
+    lines = [(line.lstrip("# ").partition(" = ")[0], line) for line in "\n\n".join(blocks).split("\n")]
+    return "\n".join(_OF_ONE.get(key, line) for key, line in lines if key not in _OF_A_CLASS)

@@ -37,10 +37,8 @@ from jigs.orders.order import (
 from jigs.orders.price import parse_price
 from jigs.orders.weave import Weave, find_weave, weaves
 from jigs.stock.metal import Metal, find_metal, temper_name
-from jigs.stock.rod import parse_rod
-from jigs.stock.section import NotRound
 from jigs.stock.wire import Wire, parse_wire
-from layouts.errors import OutOfRange, QuantityRefused, Refusal, shown
+from layouts.errors import OutOfRange, QuantityRefused, Refusal
 from layouts.files.entries import Entries, entries_of, made, named_entries, open_entries
 from layouts.files.values import in_text, list_of, number, one_of, percent, text_in, whole, words, yes_or_no
 from layouts.pages.paper import find_paper
@@ -259,7 +257,7 @@ def _counted(ring: OrderedRing, seats: int) -> OrderedRing:
 def _trial(entry: Entries, names: Names, wire: Wire | None) -> dict[str, Any]:
     """A trial coil: its inside, as measured or from its outside, and what it was wound on."""
     inside, outside = entry.take("trial_inside", LENGTH, None), entry.take("trial_outside", LENGTH, None)
-    mandrel = entry.take("trial_mandrel", lambda value: _rod_mm(text_in(value), names), None)
+    mandrel = entry.take("trial_mandrel", in_text(names.bench.rod_mm), None)
     key = "trial_outside" if entry.has("trial_outside") else "trial_inside"
     if entry.has("trial_inside") and entry.has("trial_outside"):
         entry.fault("a trial coil has both inside and outside", "give the one that you measured", key)
@@ -267,12 +265,6 @@ def _trial(entry: Entries, names: Names, wire: Wire | None) -> dict[str, Any]:
         coil = made(entry, lambda: Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=outside), key)
         inside = coil.inside_mm if coil else None
     return {"trial_inside_mm": inside, "trial_mandrel_mm": mandrel}
-
-
-def _rod_mm(text: str, names: Names) -> float:
-    """The diameter of a mandrel [mm]: as measured where it is one of the bench by its name, else as it is written."""
-    owned = next((mandrel for mandrel in names.bench.mandrels if mandrel.name == text.strip()), None)
-    return owned.measured_mm if owned else parse_rod(text)
 
 
 def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:
@@ -291,16 +283,7 @@ def _mandrel(entry: Entries, names: Names) -> dict[str, Any]:
         text = text_in(value)
         if any(mandrel.name == text.strip() for mandrel in names.bench.mandrels):
             return {"mandrel": text.strip()}
-        try:
-            return {"mandrel_mm": parse_rod(text)}
-        except NotRound:
-            raise
-        except Refusal:
-            owned = ", ".join(mandrel.name for mandrel in names.bench.mandrels) or "none"
-            raise QuantityRefused(
-                f"{shown(text)} is neither a mandrel of your bench nor a size",
-                f'write a size such as "5 mm", or one of yours (owned: {owned})',
-            ) from None
+        return {"mandrel_mm": names.bench.rod_mm(text)}
 
     return entry.take("mandrel", read, {})
 

@@ -43,6 +43,7 @@ def refuse_wire_not_round(text: str) -> None:
 def refuse_rod_not_round(text: str) -> None:
     """Refuses (`NotRound`) words that name a rod of another section, such as "5 mm square"."""
     if shape := _shape_in(text):
+        shape = "of two widths" if _TWO_SIDES.search(text) else shape
         why = "a coil wound on it is not round, or not of one size, and the rings here are round"
         problem = f"{shown(text)} is not a plain round rod but {shape}: {why}"
         raise NotRound(problem, 'give a round one, such as "5 mm"')
