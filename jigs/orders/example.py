@@ -1,4 +1,4 @@
-"""The example of an order, as text: commented, to be changed; for a class, or for one maker without what is a class's."""
+"""The example of an order, as text: commented, to be changed; for a class, or for one maker alone."""
 
 from __future__ import annotations
 
