@@ -123,7 +123,7 @@ def test_an_entry_names_no_option(sheet: Sheet) -> None:
 
 
 def test_a_field_that_is_needed_is_refused_by_its_name_and_with_an_example() -> None:
-    with pytest.raises(QuantityRefused, match="no inside diameter is given; give the inside, such as 5 mm"):
+    with pytest.raises(QuantityRefused, match="no inside or outside diameter is given; give the inside, such as 5 mm"):
         find_sheet("ring-card").make({"wire": "1 mm"})
 
 

@@ -115,10 +115,10 @@ def test_faults_in_one_s_own_weaves_are_all_refused_with_their_lines(tmp_path: P
     with pytest.raises(FileFaulty) as refusal:
         read_weaves(path)
     assert [str(fault).replace(f"{tmp_path}/", "") for fault in refusal.value.faults] == [
-        "weaves.toml:2: low: '3' is not a number; write one without quotes, such as 3.5",
+        "weaves.toml:2: low: '3' is not a number; write one without quotes: 3",
         "weaves.toml:4: the AR of weave b runs 5, 4.5, 4; write low, good and high rising",
         "weaves.toml:7: [c] has no low; add a line such as low = 3.3",
-        "weaves.toml:9: no key is called 'hight' in [c]; known: high, wires_through, plain_chain, good, low, source",
+        "weaves.toml:9: no key is called 'hight' in [c]; known: high, wires_through, low, good, plain_chain, source",
     ]
 
 
