@@ -52,7 +52,7 @@ def test_a_class_has_a_teachers_sheet_and_a_maker_alone_a_list_of_wire_and_cost(
 @given(text=orders())
 def test_the_rings_table_adds_up_to_the_last_digit(text: str) -> None:
     def check() -> None:
-        rows = table(make_plan(order_of(text)), "Rings")[2:]
+        rows = [row for row in table(make_plan(order_of(text)), "Rings")[2:] if len(row) > 1]  # one is a name going on
         *parts, sums = [[Decimal(cell) for cell in row[-5:]] for row in rows]
         assert [sum(column) for column in zip(*parts, strict=True)] == sums
 
