@@ -363,21 +363,27 @@ def _sold(ring: OrderedRing, cut: Cut, rod: Rod) -> MandrelChoice:
 
 
 def _rank(choice: MandrelChoice) -> tuple[bool, float, bool, float, bool, bool, float, str]:
-    """Those whose ring passes first, and of them the one that wastes least wire: on a long rod that stays in the window
-    none, else the tails and rejects of more windings (an odd shank is short), or a trial coil (the band may leave it).
+    """Those whose ring passes first, and of them the one that wastes least wire, counted for a hundred rings.
 
-    Of those that waste the same, plain rods before shanks; then by what is off beyond the band. Two whose error lies
-    within the springback's band are told apart only by what suits the cut and by what any shop has, and last by
-    nearness.
+    Wasted are the tails and rejects of every winding (an odd shank is short, and takes many), and a trial coil where
+    the band of its rings leaves the window. Of those that waste the same, rods before shanks; then by what is off
+    beyond the band. Two whose error lies within the band are told apart only by what suits the cut and by what any
+    shop has, and last by nearness.
     """
+    batch = choice.batch
+    # turns of the wanted ring, not of its own: two rods as long as each other waste the same
+    turn, tails = choice.wanted.circumference_mm + batch.cut.loss_mm, batch.tails_mm
+    turns = int((batch.winding.longest_coil_mm or 0.0) / batch.pitch_mm)
+    windings = -(-RANKED_BY // max(1, turns - batch.rejects))
+    trial = tails + TRIAL_TURNS * turn if choice.fit is Fit.STRADDLES else 0.0
+    waste = round(windings * (tails + batch.rejects * turn) + trial, 1)
     error = abs(choice.ratio_error)
     beyond = round(max(0.0, error - choice.band), _SAME)
     passes = choice.fit is not Fit.OUTSIDE
     is_common = choice.rod is None or choice.rod.kind in (RodKind.METRIC, RodKind.INCH)
-    waste = _waste_mm(choice) if passes else 0.0
     return (
         not passes,
-        waste,
+        waste if passes else 0.0,
         choice.is_shank,
         beyond,
         not choice.suits_the_cut,
@@ -385,16 +391,3 @@ def _rank(choice: MandrelChoice) -> tuple[bool, float, bool, float, bool, bool, 
         error,
         choice.name,
     )
-
-
-def _waste_mm(choice: MandrelChoice) -> float:
-    """Tails and rejects of the windings for a hundred rings on it, and a trial coil where they may miss the window.
-
-    Turns are those of the wanted ring, so that two rods as long as each other waste the same.
-    """
-    batch, wanted = choice.batch, choice.wanted
-    turn, tails = wanted.circumference_mm + batch.cut.loss_mm, batch.tails_mm
-    turns = int((batch.winding.longest_coil_mm or 0.0) / batch.pitch_mm)
-    windings = -(-RANKED_BY // max(1, turns - batch.rejects))
-    trial = tails + TRIAL_TURNS * turn if choice.fit is Fit.STRADDLES else 0.0
-    return round(windings * (tails + batch.rejects * turn) + trial, 1)
