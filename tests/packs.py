@@ -18,9 +18,10 @@ from layouts.pages.page import Setup
 from layouts.pages.paper import find_paper
 from layouts.render.pdf import write_pdf
 
-CLASS = files("jigs.orders").joinpath("example.toml").read_text(encoding="utf-8")
+EXAMPLE = files("jigs.orders").joinpath("example.toml").read_text(encoding="utf-8")
+CLASS = EXAMPLE.replace('wound = "together"  ', 'wound = "each"  ')
 ALONE = CLASS.replace("seats = 8 ", "seats = 1 ")
-UNEVEN = CLASS.replace("seats = 8 ", "seats = 7 ")  # 400 rings over 7 seats
+UNEVEN = EXAMPLE.replace("seats = 8 ", "seats = 7 ")  # 400 rings over 7 seats; one winds the toggle rings for all
 DOZEN = CLASS.replace("seats = 8 ", "seats = 12 ")
 _QUOTED = NASTY[:38].replace("\\", "\\\\").replace('"', '\\"')
 ODD = f"""

@@ -75,7 +75,7 @@ def test_a_wire_without_a_price_says_so() -> None:
 
 def test_seats_with_unequal_work_are_told_apart() -> None:
     rows = table(plan("uneven"), "To each seat")[2:]
-    assert [row[1] for row in rows] == ["1", "2 to 7", "1", "2 to 7"]  # 400 = 58 + 6 x 57
+    assert [row[1] for row in rows] == ["1", "2 to 7", "1", "2 to 7"]  # 400 = 58 + 6 x 57; 14 by the first seat
 
 
 def test_the_sheet_is_as_it_was() -> None:

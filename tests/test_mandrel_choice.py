@@ -94,6 +94,13 @@ def test_a_longest_coil_of_the_order_still_limits_a_long_mandrel() -> None:
     assert ring.winding.longest_coil_mm == pytest.approx(60.0)
 
 
+def test_a_plain_rod_too_thin_for_the_hole_of_its_wire_is_not_drilled() -> None:
+    # 2 mm wire wants a hole of 2.10 mm: over a quarter of a 6.5 mm rod
+    ring = planned(BRONZE.replace("1.2 mm", "2 mm").replace("5.0 mm", "6.6 mm"))
+    assert ring.mandrel.name == "6.5 mm"
+    assert ring.drill.no_hole.startswith("the mandrel is thin for a hole of 2.10 mm, over a quarter of it")
+
+
 def test_a_mandrel_no_longer_than_what_holds_it_is_refused() -> None:
     with pytest.raises(OutOfRange, match=r"a rod of 30 mm leaves nothing to wind on; 30 mm of it is held"):
         Mandrel(name="stub", measured_mm=5.0, length_mm=30.0)

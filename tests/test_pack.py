@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
 from orders import orders, refusal_of
-from packs import CLASS, ODD, ORDERS, order_of, pack, pdf, plan
+from packs import CLASS, ODD, ORDERS, UNEVEN, order_of, pack, pdf, plan
 from readers import Path as Inked
 from readers import Sheet, read_pdf
 
@@ -299,6 +299,19 @@ def test_a_seat_without_a_ring_of_a_kind_has_no_ring_card_for_it() -> None:
     assert len(names(pack("odd"), "the ring card of")) == 3 + 3 + 2
 
 
+def test_the_leaves_say_who_winds_for_all_and_who_gets_rings_from_there() -> None:
+    said = [words(page) for page in pack("uneven").pages if title(page) == "Job card"]
+    assert "Hand out 1 and 1 spare each (toggle ring)." in said[0]
+    assert "toggle ring 14 for all" in said[0]
+    for page in said[1:]:
+        assert "Seat 1 winds the toggle ring for all; fetch 1 and 1 spare there." in page
+        assert "1.600 mm" not in page  # no wire, no mandrel, no gauge of it
+    assert len(said) == 7
+    unlike = UNEVEN.replace("each_seat = 1", "count = 10").replace('"100 %"', '"0 %"')
+    [first, *_] = [words(page) for page in packed(unlike).pages if title(page) == "Job card"]
+    assert "Hand out to seat 1: 2; to seats 2 to 3: 2 each; to seats 4 to 7: 1 each (toggle ring)." in first
+
+
 def test_for_a_maker_alone_one_set_is_the_same_as_one_for_each() -> None:
     assert write_pdf(pack("alone", sets="once").pages) == write_pdf(pack("alone").pages)
 
@@ -310,11 +323,10 @@ def test_a_maker_alone_has_no_seats_and_no_teacher() -> None:
     assert not any("seat" in words(page) for page in made.pages)
 
 
-def test_a_mandrel_too_thin_for_its_hole_gets_no_dowel_sheet_and_the_cover_says_why() -> None:
+def test_a_mandrel_that_is_not_drilled_gets_no_dowel_sheet_and_the_cover_says_why() -> None:
     made = pack("class")
     assert made.left_out[0] == (
-        "chain ring: no dowel sheet. 5.0 mm is thin for a hole of 1.30 mm, over a quarter of it: "
-        "bend the tail and clamp it with the mandrel."
+        "chain ring: no dowel sheet. Ground rod 4.9 mm is of ground steel: bend the tail and clamp it with the mandrel."
     )
     assert "no dowel sheet" in words(made.pages[0])
 
@@ -333,8 +345,8 @@ def test_a_mandrel_that_nobody_measured_is_nominal_on_the_dowel_sheet() -> None:
 
 
 def test_a_spool_says_in_which_lengths_its_wire_comes() -> None:
-    """By the plan of the class: 464 chain rings of 10.36 m in lengths of 8 and 4 m."""
-    assert any("8 m + 4 m; 10.36 m to cut" in words(page) for page in pack("class").pages)
+    """By the plan of the class: 464 chain rings of 10.20 m in lengths of 8 and 4 m."""
+    assert any("8 m + 4 m; 10.2 m to cut" in words(page) for page in pack("class").pages)
 
 
 @pytest.mark.parametrize(

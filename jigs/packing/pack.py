@@ -251,8 +251,10 @@ class _Maker:
 
     def _leaf(self, jobs: tuple[Job, ...]) -> tuple[Page, ...]:
         """The work of one seat: a job card in full for one kind of ring, else a leaf."""
+        # a seat that gets other rings from one that winds for all has the same kind of leaf as that one
+        is_leaf = len(jobs) > 1 or any(job.handed for job in jobs)
         if jobs and jobs not in self.composed:
-            self.composed[jobs] = compose(job_card(jobs[0]) if len(jobs) == 1 else seat_leaf(jobs), self.paper)
+            self.composed[jobs] = compose(seat_leaf(jobs) if is_leaf else job_card(jobs[0]), self.paper)
             self._step()
         return self.composed.get(jobs, ())
 

@@ -49,6 +49,8 @@ class Job:
         """Who gets what, where one seat winds for all; else empty."""
         if self.share.wound <= self.share.made:
             return ""
+        if len({(share.wanted, share.spares) for share in self.plan.shares}) == 1:
+            return f"Hand out {count_words(self.share)} each."
         first, parts = 1, []
         for share in self.plan.shares:
             last = first + share.seats - 1
