@@ -159,6 +159,6 @@ def _nearest_first(name: str, known: Iterable[str]) -> tuple[str, ...]:
     def distance(word: str) -> float:
         matcher.set_seq1(word.casefold())
         # What shares few letters is far off in any order; the whole comparison takes twenty times as long.
-        return -matcher.ratio() if matcher.quick_ratio() > 0.4 else 0.0
+        return -matcher.ratio() if matcher.quick_ratio() > 0.3 else 0.0
 
     return tuple(sorted(known, key=distance))

@@ -80,7 +80,7 @@ def test_all_faults_are_kept_and_sorted_by_line() -> None:
         'f.toml:1: size: a length needs a unit; write "5 mm" or "5 in"',
         'f.toml:1: the file has no name; add a line such as name = "x"',
         "f.toml:2: count: 0 is out of range; write a whole number from 1 to 9",
-        "f.toml:3: no key is called 'extra' in the file; known: count, size, name",
+        "f.toml:3: no key is called 'extra' in the file; known: name, count, size",
     ]
 
 
