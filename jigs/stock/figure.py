@@ -14,7 +14,12 @@ _ROUNDING = 1e-9  # by which the ends of a band may cross their middle: the same
 
 
 class Basis(Enum):
-    """What a figure is based on, the most trusted first; the value says it in words."""
+    """What a figure is based on, the most trusted first; the value says it in words.
+
+    rank is the place in the order of trust: 0 for what was measured.
+    """
+
+    rank: int
 
     MEASURED = "measured"
     RECORDED = "recorded"
@@ -26,10 +31,8 @@ class Basis(Enum):
     WORKED_OUT = "worked out"
     NOT_COUNTED = "not counted"
 
-    @property
-    def rank(self) -> int:
-        """Its place in the order of trust: 0 for what was measured."""
-        return list(Basis).index(self)
+    def __init__(self, words: str) -> None:
+        self.rank = len(type(self).__members__)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
