@@ -16,12 +16,41 @@ _GREEDY_STEPS = 20
 
 
 def greedy(problem: Problem, work: Work) -> Solution:
-    """What is at hand filled as full as can be, then fullest first from all lengths sold or from one alone."""
+    """What is at hand filled as full as can be; then fullest first from all lengths or from one, or longest first."""
     used, rest = _from_owned(problem)
     longest = max((size for size, need in zip(rest.sizes, rest.needs, strict=True) if need), default=0)
     ways = [problem.sold, *([at] for at in problem.sold if len(problem.sold) > 1)]
     solutions = [used + _fill(rest, way, work) for way in ways if longest <= max(problem.lengths[at].mm for at in way)]
+    if longest <= max(problem.lengths[at].mm for at in problem.sold):
+        solutions.append(used + _longest_first(rest, work))
     return min(solutions, key=problem.cost)
+
+
+def _longest_first(problem: Problem, work: Work) -> Solution:
+    """The longest piece that is left in the length that it and others fill with the least waste, again and again.
+
+    What is hard to place is placed while there is much to fill up with.
+    """
+    solution: Solution = []
+    needs = problem.needs
+    while any(needs):
+        total = problem.held(needs)
+        enough = [at for at in problem.sold if problem.lengths[at].mm >= total]
+        if enough:
+            return [*solution, (Choice(min(enough, key=lambda at: problem.lengths[at].cost), needs), 1)]
+        longest = next(i for i, need in enumerate(needs) if need)
+        others = tuple(need - (i == longest) for i, need in enumerate(needs))
+        choices = []
+        for at in problem.sold:
+            if problem.lengths[at].mm >= problem.sizes[longest]:
+                counts = fullest(problem.sizes, others, problem.lengths[at].mm - problem.sizes[longest])
+                choices.append(Choice(at, tuple(count + (i == longest) for i, count in enumerate(counts))))
+                work.spend(_GREEDY_STEPS * len(needs))
+        choice = min(choices, key=lambda one: problem.lengths[one.at].cost / problem.held(one.counts))
+        times = min(need // count for need, count in zip(needs, choice.counts, strict=True) if count)
+        solution.append((choice, times))
+        needs = less(needs, choice.counts, times)
+    return solution
 
 
 def _from_owned(problem: Problem) -> tuple[Solution, Problem]:

@@ -15,9 +15,11 @@ Pieces are snipped: a cut between them takes nothing.
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from jigs.cutting_stock.bound import STEADY, Relaxed, by_length, relax
 from jigs.cutting_stock.counts import climb
@@ -33,6 +35,7 @@ LONGEST_MM = 10_000_000
 MOST_PIECES = 4_000_000
 _SEARCHED_PIECES = 150
 _SHUFFLES = 40
+_CUT_ANEW = (40, 70, 100, 140, 60, 90, 120)  # pieces of the most wasteful lengths that are cut anew
 
 
 def cut_stock(
@@ -166,6 +169,12 @@ def _improve(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
     if best.is_proved or work.is_spent or not problem.sold:
         return
     is_small = sum(problem.needs) <= _SEARCHED_PIECES
+    if not is_small and best.cost - best.bound <= max(problem.lengths[at].cost for at in problem.sold):
+        # where little is wasted, the values of the relaxed problem have little to add
+        with work.lend(0.4) as lent:
+            _cut_wasteful_anew(problem, best, sums, lent)
+        if best.is_proved:
+            return
     relaxed, first = Relaxed([], (), (), 0), [choice for choice, _ in best.solution]
     # many kinds take long to relax from nothing; few are soon done, and both ways round to different plans
     for steady in (0.0, STEADY) if is_small else (STEADY,):
@@ -188,6 +197,32 @@ def _improve(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
         climb(problem, best, sums, relaxed, work)
     else:
         _search_rest(problem, best, sums, relaxed, work)
+        _cut_wasteful_anew(problem, best, sums, work)
+
+
+def _cut_wasteful_anew(problem: Problem, best: Best, sums: Sums, work: Work) -> None:
+    """The lengths with the most waste, and some full ones beside them, as a problem of their own, time after time."""
+    for most in _CUT_ANEW:
+        if best.is_proved or work.is_spent:
+            return
+        ranked = sorted(
+            ((choice, 1) for choice, times in best.solution for _ in range(times)),
+            key=lambda pair: (problem.held(pair[0].counts) / problem.lengths[pair[0].at].mm, pair[0]),
+        )
+        pieces = list(accumulate(sum(choice.counts) for choice, _ in ranked))
+        freed = bisect_left(pieces, most)
+        fixed, rest = ranked[freed:], problem.after(ranked[freed:])
+        kinds = [kind for kind, need in enumerate(rest.needs) if need]
+        small = replace(rest, sizes=tuple(rest.sizes[k] for k in kinds), needs=tuple(rest.needs[k] for k in kinds))
+        solution = greedy(small, work)
+        found = Best(solution, small.cost(solution), best.bound - problem.cost(fixed))
+        with work.lend(0.5) as lent:
+            _improve(small, found, sums, lent)
+        whole = []
+        for choice, times in found.solution:
+            counts = dict(zip(kinds, choice.counts, strict=True))
+            whole.append((Choice(choice.at, tuple(counts.get(k, 0) for k in range(len(problem.sizes)))), times))
+        best.take(problem, fixed + whole)
 
 
 def _search_rest(problem: Problem, best: Best, sums: Sums, relaxed: Relaxed, work: Work) -> None:
