@@ -8,10 +8,12 @@ name. To reach: a plan 3 s, a pack 5 s, a sheet of dowels 5 s, all under 300 MiB
 
 from __future__ import annotations
 
+import itertools
 import os
 import random
 import sys
 import tempfile
+import time
 from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
@@ -95,7 +97,7 @@ def measured(case: Case) -> tuple[float, float, int]:
             sys.executable,
             command,
             os.environ,
-            file_actions=[(os.POSIX_SPAWN_OPEN, 1, os.devnull, os.O_WRONLY, 0)],
+            file_actions=[(os.POSIX_SPAWN_OPEN, stream, os.devnull, os.O_WRONLY, 0) for stream in (1, 2)],
         )
         _, status, used = os.wait4(pid, 0)
     return used.ru_utime + used.ru_stime, used.ru_maxrss / 1024, os.waitstatus_to_exitcode(status)
@@ -103,10 +105,13 @@ def measured(case: Case) -> tuple[float, float, int]:
 
 def main(words: list[str]) -> None:
     """Runs the cases and prints a line for each."""
+    begun = time.process_time()
+    list(itertools.accumulate(range(10_000_000)))
+    print(f"this machine, now: ten million additions in {time.process_time() - begun:.2f} s")
     for case in cases():
         if all(word in case.name for word in words):
             seconds, mib, code = measured(case)
-            fine = seconds <= case.most_s and mib <= MOST_MIB and not code
+            fine = seconds <= case.most_s and mib <= MOST_MIB and code in (0, 2)  # 2: refused, with the reason
             print(
                 f"{case.name:<50} {seconds:6.1f} s  {mib:5.0f} MiB  exit {code}  {'' if fine else 'OVER'}", flush=True
             )

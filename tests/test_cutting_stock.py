@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import random
 from collections import Counter
 from itertools import product
 
@@ -259,3 +260,14 @@ def test_thousands_of_pieces_of_few_kinds_are_proved_with_little_work() -> None:
     assert plan.lengths == ((5000, 375), (914, 1))
     assert plan.is_proved
     assert work.left > 0
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_many_kinds_from_ten_lengths_leave_a_gap_of_one_shortest_length_at_most(seed: int) -> None:
+    rng = random.Random(f"ten lengths {seed}")
+    pieces = Counter(rng.randint(180, 3750) for _ in range(140))
+    pieces.update(rng.choices(list(pieces), k=140))
+    sold = [300, 500, 900, 1000, 1500, 2000, 2500, 3000, 5000, 10_000]
+    plan = cut_stock(pieces, sold)
+    assert pieces_of(plan) == pieces
+    assert plan.bought_mm - plan.bound_mm <= min(sold)
