@@ -135,4 +135,6 @@ def test_a_bar_is_shown_for_work_that_takes_long_and_none_for_what_does_not(
     out = str(job.parent / "a.pdf")
     assert run(job, "--out", out).stderr == ""
     monkeypatch.setattr(progress, "WAIT_S", -1.0)
-    assert "Laying out" in run(job, "--out", out).stderr
+    said = run(job, "--out", out).stderr
+    assert "Planning" in said
+    assert "Laying out" in said

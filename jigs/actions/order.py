@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 
 from jigs.bench.reading import read_bench
@@ -28,12 +30,20 @@ def new_order(path: Path, *, for_class: bool = True) -> None:
     )
 
 
-def plan_order(path: Path, bench: Path, *, wire: Wire | None = None, ring: str | None = None) -> Plan:
+def plan_order(
+    path: Path,
+    bench: Path,
+    *,
+    wire: Wire | None = None,
+    ring: str | None = None,
+    progress: Callable[[str, int, int], None] = lambda doing, done, total: None,
+) -> Plan:
     """The plan of the order in a file, with what is owned according to the files in the folder `bench`.
 
     With a wire, the same weaves in that wire (of one ring, where it is named): the AR is kept. Every fault of a file
-    is refused at once (`FileFaulty`).
+    is refused at once (`FileFaulty`). `progress` is told how many steps of how many are done.
     """
     owned = read_bench(bench)
     order = read_order(path, Names(bench=owned, weaves=read_weaves(bench / "weaves.toml")))
-    return make_plan(in_wire(with_sizes(order, owned), wire, ring) if wire else order, owned)
+    planning = partial(progress, "Planning")
+    return make_plan(in_wire(with_sizes(order, owned), wire, ring) if wire else order, owned, planning)

@@ -76,9 +76,9 @@ def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     from jigs.reports.contents import contents
 
     bench = bench_path(given.pop("bench_dir"))
-    plan, output = plan_order(Path(order), bench), Output(bench=bench, may_overwrite=may_overwrite, **given)
-    name = f"{Path(order).stem}-pack"
+    output, name = Output(bench=bench, may_overwrite=may_overwrite, **given), f"{Path(order).stem}-pack"
     with ProgressBar() as bar:
+        plan = plan_order(Path(order), bench, progress=bar.show)
         packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)
     for prepared in packed.prepared:
         say_printer(prepared.printer, prepared.warnings)

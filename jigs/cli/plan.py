@@ -46,6 +46,7 @@ def command(
       coilwright plan bracelet.toml --in-wire "1.5 mm" --csv
     """
     from jigs.actions.order import plan_order
+    from jigs.cli.progress import ProgressBar
     from jigs.planning.inverse import from_wire
     from jigs.reports.as_csv import as_csv as spreadsheet_text
     from jigs.reports.plan import from_wire_report, plan_report, spreadsheet
@@ -58,7 +59,8 @@ def command(
         raise QuantityRefused("--decimal goes with --csv", "give that too, or leave it out")
     if ring_name is not None and wire_length_mm is None and other_wire is None:
         raise QuantityRefused("--ring goes with --from-wire or --in-wire", "give one of them too, or leave it out")
-    plan = plan_order(Path(order), bench_path(bench_dir), wire=other_wire, ring=ring_name)
+    with ProgressBar() as bar:
+        plan = plan_order(Path(order), bench_path(bench_dir), wire=other_wire, ring=ring_name, progress=bar.show)
     if as_csv:
         click.echo(spreadsheet_text(spreadsheet(plan), decimal or "point"), nl=False)
         say_cautions(plan.cautions, err=True)

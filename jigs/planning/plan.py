@@ -6,7 +6,7 @@ Every total is a sum of whole numbers (rings, windings, mm, mg, cents), so what 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
@@ -181,12 +181,19 @@ class Plan:
         return tuple(caution for ring in self.rings for caution in ring.cautions)
 
 
-def make_plan(order: Order, bench: Bench | None = None) -> Plan:
-    """The plan of an order with what is owned. Refuses what cannot be made, with the name of the ring."""
+def make_plan(
+    order: Order, bench: Bench | None = None, report: Callable[[int, int], None] = lambda done, total: None
+) -> Plan:
+    """The plan of an order with what is owned. Refuses what cannot be made, with the name of the ring.
+
+    `report` is told how many steps of how many are done: the rings, then the wires.
+    """
     bench = bench or Bench()
     order = with_sizes(order, bench)
     drafts, needs = [], {}
-    for ring in order.rings:
+    steps = len(order.rings) + len({ring.supply_key for ring in order.rings})
+    for number, ring in enumerate(order.rings):
+        report(number, steps)
         try:
             draft = plan_ring(ring, order, bench)
         except Refusal as refusal:
@@ -202,7 +209,7 @@ def make_plan(order: Order, bench: Bench | None = None) -> Plan:
             f"{made} rings are too many for one order, all seats and spares counted",
             f"give at most {MOST_RINGS} in all",
         )
-    rings, buyings = _wound(order, bench, drafts, needs)
+    rings, buyings = _wound(order, bench, drafts, needs, lambda left: report(steps - left, steps))
     return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
 
 
@@ -239,15 +246,16 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
 
 
 def _wound(
-    order: Order, bench: Bench, drafts: Sequence[RingPlan], needs: dict[str, Need]
+    order: Order, bench: Bench, drafts: Sequence[RingPlan], needs: dict[str, Need], report: Callable[[int], None]
 ) -> tuple[tuple[RingPlan, ...], tuple[Buying, ...]]:
-    """The rings with their shares, and how each wire is bought and cut: chosen together."""
+    """The rings with their shares, and how each wire is bought and cut: chosen together. `report`: wires left."""
     groups: dict[tuple[float, str], list[RingPlan]] = {}
     for draft in drafts:
         groups.setdefault(draft.ordered.supply_key, []).append(draft)
     left, work, bought, rings = len(groups), Work(USUAL_EFFORT), {}, {}
     # all wires share one plan's time; what the easy ones, those of few kinds, do not use is left for the others
     for key in sorted(groups, key=lambda key: (len(groups[key]), key)):
+        report(left)
         group, supply = groups[key], order.supply_for(key)
         spools = spools_for(group[0].ordered, bench)
         with work.lend(1 / left) as lent:
