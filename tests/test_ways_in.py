@@ -200,6 +200,10 @@ def test_wire_and_rods_that_are_not_round_are_refused_by_their_shape(words: str,
     assert f"but {rod}" in order
 
 
+def test_a_temper_written_with_the_wire_is_sent_to_its_own_place() -> None:
+    assert "has a temper in it; give the wire alone" in refusal_of(lambda: parse_wire("18 AWG half hard"))
+
+
 def test_round_stock_is_read_as_ever() -> None:
     assert parse_rod("5/16 in") == 7.9375
     assert parse_wire("1 1/2 mm").diameter_mm == 1.5
@@ -240,6 +244,7 @@ def test_no_saw_is_used_twice_and_nobody_saws_before_winding(wind: int, saw: int
     [
         ("seats = 8\nsaws = 3\n", 'inside = "5 mm"\n', "saws without minutes_to_wind and minutes_to_saw"),
         (SAWS, 'inside = "5 mm"\ncut = "cutters"\n', "saws are shared, and no ring is sawn"),
+        (SAWS.replace("8", "200"), 'inside = "5 mm"\n', "67 turns at the saws; give saws for 60 turns or fewer"),
         ("", "", "this [[ring]] has no size; give one, such as inside"),
     ],
 )

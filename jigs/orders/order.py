@@ -23,6 +23,7 @@ from layouts.units import INCH_MM, finite, positive
 USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
 LONGEST_SNIP_MM = 50.0
 MOST_SEATS = 10_000
+MOST_TURNS = 60  # at shared saws; no class is longer
 MOST_RING_KINDS = 100
 MOST_PIECES_MADE = 100_000
 _SLACK = 1e-9
@@ -304,6 +305,9 @@ class Order:
     def __post_init__(self) -> None:
         if self.shared_saws and all(ring.making.cut != "saw" for ring in self.rings):
             raise QuantityRefused("saws are shared, and no ring is sawn", "leave out the saws and their minutes")
+        if self.shared_saws and self.seats > MOST_TURNS * self.shared_saws.saws:
+            turns = -(-self.seats // self.shared_saws.saws)
+            raise OutOfRange(f"{turns} turns at the saws", f"give saws for {MOST_TURNS} turns or fewer")
         if not 1 <= self.seats <= MOST_SEATS:
             raise OutOfRange(f"{self.seats} seats", f"give 1 to {MOST_SEATS}")
         if not 1 <= len(self.rings) <= MOST_RING_KINDS:

@@ -229,28 +229,22 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
         return None
     if not mandrel and not any(size.values()):
         return None
-    return made(
+    ring = made(
         entry,
-        lambda: _counted(
-            OrderedRing(
-                name=name,
-                wire=wire,
-                material=material,
-                amount=amount,
-                making=making,
-                weave=weave,
-                **size,
-                **mandrel,
-                **trial,
-            ),
-            seats,
+        lambda: OrderedRing(
+            name=name,
+            wire=wire,
+            material=material,
+            amount=amount,
+            making=making,
+            weave=weave,
+            **size,
+            **mandrel,
+            **trial,
         ),
     )
-
-
-def _counted(ring: OrderedRing, seats: int) -> OrderedRing:
-    """The ring, if it is not more of it than anybody makes."""
-    refuse_too_many(ring.rings_in_all(seats))
+    if ring is not None:
+        made(entry, lambda: refuse_too_many(ring.rings_in_all(seats)))
     return ring
 
 

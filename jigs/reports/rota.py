@@ -14,16 +14,11 @@ def rota_report(plan: Plan) -> Report:
     turns = rota(seats, shared) if shared else ()
     rows = []
     for number, turn in enumerate(turns):
-        while_sawn = [
-            seats_words(other.first, other.last)
-            for other in turns[:number]
-            if other.saws[0] < turn.winds[1] and turn.winds[0] < other.saws[1]
-        ]
+        sawing = [other for other in turns[:number] if other.saws[0] < turn.winds[1] and turn.winds[0] < other.saws[1]]
+        meanwhile = seats_words(sawing[0].first, sawing[-1].last) if sawing else ""
         wind, saw = ("{} to {}".format(*minutes) for minutes in (turn.winds, turn.saws))
         minutes = *turn.winds, *turn.saws
-        rows.append(
-            (seats_words(turn.first, turn.last), turn.first, turn.last, wind, ", ".join(while_sawn), saw, *minutes)
-        )
+        rows.append((seats_words(turn.first, turn.last), turn.first, turn.last, wind, meanwhile, saw, *minutes))
     notes: tuple[str, ...] = ()
     if shared and turns:
         many = f"{plural(shared.saws, 'saw')} for {plural(seats, 'seat')}: {plural(len(turns), 'turn')}"

@@ -23,6 +23,7 @@ _SHAPES = (
     (r"tube|tubing|hollow", "hollow"),
 )
 _TWO_SIDES = re.compile(r"[0-9½¼¾] *(?:mm|cm|in|\")? *(?:x|×|by) *[0-9]", re.IGNORECASE)  # 2 x 1 mm
+_TEMPER = re.compile(r"(?i)(?<![a-z])(?:(?:half|full|quarter)[- ]?hard|hard|(?:dead )?soft|annealed|spring)(?![a-z])")
 
 
 def _shape_in(text: str) -> str:
@@ -34,7 +35,9 @@ def _shape_in(text: str) -> str:
 
 
 def refuse_wire_not_round(text: str) -> None:
-    """Refuses (`NotRound`) words that name a wire of another section, such as "18 AWG square"."""
+    """Refuses words that name a wire of another section (`NotRound`), such as "18 AWG square", or its temper too."""
+    if _TEMPER.search(text):
+        raise QuantityRefused(f"{shown(text)} has a temper in it", "give the wire alone, and its temper by itself")
     if shape := _shape_in(text):
         problem = f"{shown(text)} is {shape} wire: springback, AR and weight are worked out for solid round wire alone"
         raise NotRound(problem, "give round wire, such as 16 AWG or 1.2 mm")
