@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
@@ -12,13 +12,13 @@ from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
 from jigs.making.material import choose_material
 from jigs.making.ring import Ring
-from jigs.orders.reading import read_weaves
-from jigs.orders.weave import Verdict, find_weave
-from jigs.planning.tools import usual_blade
 from jigs.stock.metal import Metal
 from jigs.stock.wire import Wire
 from layouts.errors import QuantityRefused, Refusal
 from layouts.units import parse_length
+
+if TYPE_CHECKING:
+    from jigs.orders.weave import Verdict, Weave
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,10 +64,12 @@ def ring_numbers(
     notes = []
     saw = owned.blade(blade) if blade else None
     if cut == "saw" and saw is None and kerf_mm is None:
+        from jigs.planning.tools import usual_blade
+
         choice = usual_blade(wire.diameter_mm, owned)
         saw = choice.blade
         notes.append(f"No blade is named: {saw.name} is taken, with {choice.teeth_in_wire:.1f} teeth in the wire.")
-    woven = find_weave(weave, read_weaves(bench / "weaves.toml") if bench else ()) if weave else None
+    woven = _weave(weave, bench) if weave else None
     sizes = [batch.get(key) for key in ("inside_mm", "outside_mm", "ratio")]
     if woven is not None and mandrel is None and not any(sizes):
         batch["ratio"] = woven.aim
@@ -97,6 +99,14 @@ def ring_numbers(
         verdict=woven.judge(wire_mm=ring.wire_mm, inside_mm=ring.inside_mm) if woven else None,
         notes=tuple(notes),
     )
+
+
+def _weave(name: str, bench: Path | None) -> Weave:
+    """The weave of that name, of one's own or of the table."""
+    from jigs.orders.reading import read_weaves
+    from jigs.orders.weave import find_weave
+
+    return find_weave(name, read_weaves(bench / "weaves.toml") if bench else ())
 
 
 def _mandrel(words: str | None, measured_mm: float | None, bench: Bench) -> dict[str, Any]:
