@@ -14,6 +14,7 @@ from jigs.orders.reading import order_of
 from jigs.orders.weave import find_weave
 from jigs.stock.blade import find_blade
 from jigs.stock.metal import find_metal
+from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
 from layouts.errors import Refusal
 from layouts.pages.paper import find_paper
@@ -77,6 +78,7 @@ READERS: dict[str, Callable[[str], Any]] = {
     "mass": lambda text: parse_quantity(text, "mass"),
     "angle": lambda text: parse_quantity(text, "angle"),
     "wire": parse_wire,
+    "rod": parse_rod,
     "metal": find_metal,
     "blade": find_blade,
     "weave": find_weave,
