@@ -72,7 +72,8 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
     cut: 5.2125 - 5.3 = -0.0875, to more places -0.08746; AR off: 5.21254 / 5.2 - 1 = 0.241 %.
     The next rod that stays in the window of 2 % is ground, of 4.9 mm. What springs back grows with C: 0.047619 x 5.9 /
     6 = 0.046825, so D is 5.9 / 0.953175 = 6.18984; closed: sqrt(6.18984^2 + 1 / pi^2) - 0.3 / pi - 1 = 5.10253, off by
-    -0.09747, -1.874 %.
+    -0.09747, -1.874 %. Drill #9 is 0.196 in = 4.9784 mm (ANSI/ASME B94.11M): 0.047619 x 5.9784 / 6 = 0.047448, so D is
+    5.9784 / 0.952552 = 6.27619; closed 5.18876, off by -0.01124, -0.216 %.
     Core: 13/64 in = 5.159 mm is the thickest under 5.3 - 0.1. Drill: 1 mm and 0.1 mm.
     Turns released: 30 / 1.05 = 28.57 and 29 / 1.05 = 27.62; a millimetre each, and one wire more.
     Left of each metre: 373 and 392. In rings: 8098 / 10049 = 80.585 %; spares 6 of 51 = 11.76 %.
@@ -93,8 +94,8 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
         AR 5.213 closed ID / wire
         mandrel, best first mm closed ID off OD AR AR off, %
         5 mm to buy 5.000 5.213 +0.013 7.213 5.213 +0.24
-        5.0 mm to buy 5.000 5.213 +0.013 7.213 5.213 +0.24
         ground rod 4.9 mm to buy 4.900 5.103 -0.097 7.103 5.103 -1.87
+        drill #9 to buy 4.978 5.189 -0.011 7.189 5.189 -0.22
         core for the saw slide the coil onto a wooden core of 13/64 in (5.16 mm) or less: never saw on metal
         cross-hole drill 1.10 mm 0.10 mm over the wire; sound in wood
         bad cut trim and file it; it closes smaller

@@ -125,6 +125,12 @@ def test_an_order_with_a_mandrel_alone_wants_the_ring_that_it_gives() -> None:
     assert planned('mandrel = "5 mm"\nweave = "chain"\nlength = "190 mm"\n').wanted_rings == 38  # as of 5.0 mm inside
 
 
+def test_a_rod_that_the_order_names_is_not_listed_again_as_it_is_sold() -> None:
+    for size in ("5 mm", "3/16 in"):
+        first, *others = planned(f'mandrel = "{size}"\ncount = 5\n').rings[0].mandrels
+        assert all(abs(other.diameter_mm - first.diameter_mm) > 0.001 for other in others)
+
+
 def test_in_another_wire_such_a_ring_keeps_its_ratio() -> None:
     order = with_sizes(order_of(RING + 'mandrel = "rod 7"\ncount = 5\n', names=Names(bench=OWNED)), OWNED)
     [before], [after] = order.rings, in_wire(order, parse_wire("1.5 mm")).rings

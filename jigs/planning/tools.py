@@ -285,12 +285,16 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
         batch = batch_on(ring, cut, ring.mandrel_mm)
         name = f"{ring.mandrel_mm:g} mm"
         forced = [MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)]
-    taken = {choice.name for choice in forced}
+
+    def same(choice: MandrelChoice) -> str | float:  # 5 mm as the order says is 5.0 mm as it is sold
+        return choice.name if choice.owned else round(choice.diameter_mm, 6)
+
+    taken = [same(choice) for choice in forced]
     near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
     ranked = list(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]))
     if all(choice.is_off_loudly for choice in ranked):
         ranked += _made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)])
-    ranked = sorted((choice for choice in ranked if choice.name not in taken), key=_rank)
+    ranked = sorted((choice for choice in ranked if same(choice) not in taken), key=_rank)
     found = [*forced, *ranked[: CHOICES - len(forced)]]
     owned = [choice for choice in ranked if choice.owned]
     if owned and not any(choice.owned for choice in found[len(forced) :]):
