@@ -2,18 +2,20 @@
 
     python tests/mutation.py                 # a seeded sample of every room
     python tests/mutation.py making 200      # one room, so many faults
-    python tests/mutation.py --again         # the sample once more, with the record of which test reaches which line
+    python tests/mutation.py tests/test_x.py # all rooms, where the tests of some files are new or others
 
 cosmic-ray plants the faults (another operator, another number, a comparison turned); coverage says which tests reach
-the line (pip install cosmic-ray pytest-cov). A fault that no test notices is printed with its line. Those that change
-nothing a user could see stand in equivalent.toml, each with its reason. Not part of the suite: it takes long, and it
-asks another question. Linux only: for each fault it forks a process in which the heavy libraries are already there.
+the function, and a record of that is kept (pip install cosmic-ray pytest-cov). What no test notices is printed; what
+changes nothing that a user could see stands in equivalent.toml, each with its reason. Not part of the suite: it takes
+long, and it asks another question. Linux only: it forks a process for each fault, with all modules in it.
 """
 
 from __future__ import annotations
 
+import ast
+import contextlib
+import gc
 import html
-import importlib
 import json
 import multiprocessing
 import os
@@ -27,12 +29,15 @@ import tempfile
 import time
 import tomllib
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.machinery import SourceFileLoader
+from inspect import CO_OPTIMIZED
 from itertools import accumulate
 from pathlib import Path
+from types import CodeType, FunctionType
+from typing import Any
 
 ROOT = Path(__file__).parent.parent
 ROOMS = {
@@ -50,14 +55,13 @@ WORKERS = 2
 # They reach no figure of these rooms, or by thousands of pictures, strings and pages: left out of the record.
 _LEFT_OUT = """affine clipping covering cutting_stock fuzz golden lettering met_by_others nesting pixels readme
     real_scans render reversal scan_laws scanning sheet structure terminal tiles true_in_file units"""
-_HEAVY = "click fontTools.ttLib hypothesis numpy PIL.Image pikepdf pint pypdf pytest reportlab.pdfgen.canvas"
 _OPERATORS = re.compile(
     r"core/(ReplaceBinaryOperator_(Add_Sub|Sub_Add|Mul_Div|Div_Mul|FloorDiv_Mul|Mod_Mul|Pow_Mul)"
     r"|ReplaceComparisonOperator_(Lt_LtE|LtE_Lt|Gt_GtE|GtE_Gt|Lt_GtE|Gt_LtE|LtE_Gt|GtE_Lt|Eq_NotEq|NotEq_Eq)"
     r"|ReplaceUnaryOperator_USub_UAdd|AddNot|ReplaceAndWithOr|ReplaceOrWithAnd|NumberReplacer)"
 )
 RECORD = Path(tempfile.gettempdir()) / "coilwright-reached.json"
-Reached = dict[str, dict[str, list[str]]]
+Reached = dict[str, list[str]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,69 +105,120 @@ def faults(folder: str) -> Iterator[Fault]:
                 yield Fault(file=path.relative_to(ROOT).as_posix(), operator=name, occurrence=number, line=start[0])
 
 
-# -- which test reaches which line
+# -- which test reaches which function
 
 
-def reached() -> tuple[Reached, dict[str, float]]:
-    """For each file and line, the tests that run it ("0": that run any of the file), and the seconds of each test."""
-    if "--again" not in sys.argv or not RECORD.exists():
-        RECORD.write_text(json.dumps(_recorded()))
-    lines, seconds = json.loads(RECORD.read_text())
+def places(file: str) -> Iterator[tuple[str, int, int]]:
+    """Every function of a file, such as "jigs/making/coil.py::Coil.length_mm", with its first and its last line."""
+
+    def inside(node: ast.AST, name: str) -> Iterator[tuple[str, int, int]]:
+        for child in ast.iter_child_nodes(node):
+            if isinstance(child, ast.ClassDef | ast.FunctionDef):
+                inner = f"{name}.{child.name}" if name else child.name
+                if isinstance(child, ast.FunctionDef):
+                    yield f"{file}::{inner}", child.lineno, child.end_lineno or child.lineno
+                yield from inside(child, inner)
+            else:
+                yield from inside(child, name)
+
+    yield from inside(ast.parse((ROOT / file).read_text(encoding="utf-8")), "")
+
+
+def reached(again: Sequence[str] = ()) -> tuple[Reached, dict[str, float]]:
+    """For each function and each file the tests that run it, and the seconds of each test.
+
+    By the record of an earlier run, in which the files `again` are run anew; without a record all are.
+    """
+    lines, seconds = json.loads(RECORD.read_text()) if RECORD.exists() else ({}, {})
+    if again or not seconds:
+        names = [f"tests/{path.name}" for path in sorted((ROOT / "tests").glob("test_*.py"))]
+        left_out = [f"tests/test_{name}.py" for name in _LEFT_OUT.split()]
+        more, took = _recorded(again or [name for name in names if name not in left_out])
+        for place, tests in more.items():
+            lines[place] = sorted({*lines.get(place, ()), *tests})
+        seconds |= took
+        RECORD.write_text(json.dumps((lines, seconds)))
     return lines, seconds
 
 
-def _recorded() -> tuple[Reached, dict[str, float]]:
+def _recorded(files: Sequence[str]) -> tuple[Reached, dict[str, float]]:
     from coverage import CoverageData
 
+    lines: dict[str, set[str]] = defaultdict(set)
     with tempfile.TemporaryDirectory() as scratch:
         data, times = Path(scratch) / "data", Path(scratch) / "times.xml"
-        command = [sys.executable, "-m", "pytest", "-q", "-n", str(WORKERS), f"--junit-xml={times}", "tests"]
-        command += [f"--ignore=tests/test_{name}.py" for name in _LEFT_OUT.split()]
+        command = [sys.executable, "-m", "pytest", "-q", "-n", str(WORKERS), f"--junit-xml={times}", *files]
         command += [*(f"--cov={folder}" for folder in ROOMS.values()), "--cov-context=test", "--cov-report="]
         subprocess.run(command, cwd=ROOT, env={**os.environ, "COVERAGE_FILE": str(data)}, check=False)
         kept = CoverageData(str(data))
         kept.read()
+        for path in kept.measured_files():
+            file, by_line = Path(path).relative_to(ROOT).as_posix(), kept.contexts_by_lineno(path)
+            for place, first, last in [*places(file), (file, 1, max(by_line, default=0))]:
+                for line in range(first, last + 1):
+                    lines[place] |= {context.split("|")[0] for context in by_line.get(line, ()) if context}
         cases = re.findall(r'classname="([^"]+)" name="([^"]+)" time="([0-9.]+)"', times.read_text())
     seconds = {f"tests/{at.split('.')[-1]}.py::{html.unescape(test)}": float(took) for at, test, took in cases}
-    lines: Reached = {}
-    for file in kept.measured_files():
-        by_line: dict[str, set[str]] = defaultdict(set)
-        for line, contexts in kept.contexts_by_lineno(file).items():
-            for test in {context.split("|")[0] for context in contexts if context}:
-                by_line[str(line)].add(test)
-                by_line["0"].add(test)
-        lines[Path(file).relative_to(ROOT).as_posix()] = {line: sorted(tests) for line, tests in by_line.items()}
-    return lines, seconds
+    return {place: sorted(tests) for place, tests in lines.items()}, seconds
 
 
 def batches(fault: Fault, lines: Reached, seconds: dict[str, float]) -> Iterator[list[str]]:
-    """The tests for a fault: the quickest of those that reach its line, the others, those that reach its file."""
+    """The tests for a fault: the quickest of those that reach its function, the others, those that reach its file."""
 
     def in_order(tests: set[str]) -> list[str]:
         ordered = sorted(tests, key=lambda test: (seconds.get(test, 1.0), test))
         sums = accumulate(seconds.get(test, 1.0) for test in ordered)
         return [test for test, total in zip(ordered, sums, strict=True) if total <= SECONDS]
 
-    found = lines.get(fault.file, {})
-    on_line = set(found.get(str(fault.line), ()))
-    first = in_order(on_line)
+    around = [place for place, first, last in places(fault.file) if first <= fault.line <= last]
+    closest = next((lines[place] for place in reversed(around) if place in lines), ())
+    first = in_order(set(closest))
     # What a cache keeps, or an import, is run in the first test that comes by: so the others of the file come last.
-    return (batch for batch in (first[:FIRST], first[FIRST:], in_order(set(found.get("0", ())) - on_line)) if batch)
+    others = in_order(set(lines.get(fault.file, ())) - set(closest))
+    return (batch for batch in (first[:FIRST], first[FIRST:], others) if batch)
 
 
 # -- the tests in a process of their own
 
 
-class _Failed:
-    """A plugin of pytest: it keeps the first test that failed."""
+class _Seen:
+    """A plugin of pytest: it keeps which tests there are, and the first that failed."""
 
     def __init__(self) -> None:
-        self.name = ""
+        self.tests: list[str] = []
+        self.failed = ""
 
-    def pytest_runtest_logreport(self, report: object) -> None:
+    def pytest_collection_finish(self, session: Any) -> None:
+        """pytest tells it of all tests that it found."""
+        self.tests = [item.nodeid for item in session.items]
+
+    def pytest_runtest_logreport(self, report: Any) -> None:
         """pytest tells it of each phase of a test."""
-        if getattr(report, "failed", False):
-            self.name = self.name or str(getattr(report, "nodeid", ""))
+        if report.failed:
+            self.failed = self.failed or report.nodeid
+
+
+def _pytest(*words: str) -> tuple[int, _Seen]:
+    """pytest in this process, in silence."""
+    import pytest
+
+    seen = _Seen()
+    options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:pytest_cov"]
+    with open(os.devnull, "w") as nowhere, contextlib.redirect_stdout(nowhere), contextlib.redirect_stderr(nowhere):
+        return int(pytest.main([*options, *words], plugins=[seen])), seen
+
+
+def warm() -> set[str]:
+    """Imports the project and its tests, so that each fault need not; the names of all tests."""
+    import hypothesis
+
+    phases = hypothesis.Phase.explicit, hypothesis.Phase.generate  # no time is spent on making a failure small
+    hypothesis.settings.register_profile("planted", max_examples=20, phases=phases, database=None)
+    hypothesis.settings.load_profile("planted")
+    code, seen = _pytest("--collect-only")
+    if code:
+        raise SystemExit("pytest cannot collect the tests")
+    return set(seen.tests)
 
 
 def failing(tests: tuple[str, ...], fault: Fault | None) -> str | None:
@@ -171,7 +226,15 @@ def failing(tests: tuple[str, ...], fault: Fault | None) -> str | None:
     reading, writing = os.pipe()
     child = os.fork()
     if not child:
-        _run(tests, fault, writing)
+        try:
+            resource.setrlimit(resource.RLIMIT_CPU, (HANGS, HANGS))
+            signal.alarm(10 * HANGS)
+            if fault:
+                _plant(fault)
+            code, seen = _pytest(f"--basetemp={tempfile.gettempdir()}/coilwright-planted-{os.getppid()}", *tests)
+            os.write(writing, b"passed" if code == 0 else (seen.failed or "all").encode())
+        finally:
+            os._exit(0)
     os.close(writing)
     with os.fdopen(reading) as pipe:
         words = pipe.read()
@@ -179,35 +242,49 @@ def failing(tests: tuple[str, ...], fault: Fault | None) -> str | None:
     return None if words == "passed" else words or "all"
 
 
-def _run(tests: tuple[str, ...], fault: Fault | None, writing: int) -> None:
-    """In the child: nothing of the project is imported yet, so that the fault's file is compiled with its fault."""
-    import hypothesis
-    import pytest
+def _plant(fault: Fault) -> None:
+    """Puts the fault into the functions that are there; or, where it is in none, lets all be imported anew with it."""
+    path = str(ROOT / fault.file)
+    new = compile(fault.planted(), path, "exec")
+    changed = _functions(compile((ROOT / fault.file).read_text(encoding="utf-8"), path, "exec"), new)
+    if changed is not None:
+        for thing in gc.get_objects():
+            if isinstance(thing, FunctionType) and thing.__code__.co_filename == path:
+                code = thing.__code__
+                thing.__code__ = changed.get((code.co_qualname, code.co_firstlineno), code)
+            elif isinstance(thing, type(_sound)):
+                thing.cache_clear()
+        return
+    usual = SourceFileLoader.get_code
 
-    try:
-        resource.setrlimit(resource.RLIMIT_CPU, (HANGS, HANGS))
-        resource.setrlimit(resource.RLIMIT_AS, (4 << 30, 4 << 30))
-        signal.alarm(10 * HANGS)
-        nowhere = os.open(os.devnull, os.O_RDWR)
-        for stream in range(3):
-            os.dup2(nowhere, stream)
-        phases = hypothesis.Phase.explicit, hypothesis.Phase.generate  # no time is spent on making a failure small
-        hypothesis.settings.register_profile("planted", max_examples=20, phases=phases, database=None)
-        hypothesis.settings.load_profile("planted")
-        if fault:
-            path, planted, usual = str(ROOT / fault.file), fault.planted(), SourceFileLoader.get_code
+    def get_code(self: SourceFileLoader, fullname: str) -> Any:
+        return new if self.path == path else usual(self, fullname)
 
-            def get_code(self: SourceFileLoader, fullname: str) -> object:
-                return compile(planted, path, "exec") if self.path == path else usual(self, fullname)
+    SourceFileLoader.get_code = get_code  # type: ignore[method-assign]
+    for name, module in list(sys.modules.items()):
+        if (getattr(module, "__file__", None) or "").startswith(str(ROOT)) and name != "__main__":
+            del sys.modules[name]
 
-            SourceFileLoader.get_code = get_code  # type: ignore[method-assign, assignment]
-        failed = _Failed()
-        scratch = f"--basetemp={tempfile.gettempdir()}/coilwright-planted-{os.getppid()}"
-        options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:pytest_cov", scratch]
-        code = pytest.main([*options, *tests], plugins=[failed])
-        os.write(writing, b"passed" if code == 0 else (failed.name or "all").encode())
-    finally:
-        os._exit(0)
+
+def _functions(old: CodeType, new: CodeType) -> dict[tuple[str, int], CodeType] | None:
+    """The functions in two versions of a module's code that differ; None where the rest of the module does."""
+    found: dict[tuple[str, int], CodeType] = {}
+    pairs = [(old, new)]
+    while pairs:
+        one, other = pairs.pop()
+        if one.co_flags & CO_OPTIMIZED:  # a function
+            if one != other:
+                found[other.co_qualname, other.co_firstlineno] = other
+            continue
+        bodies = [
+            code.replace(co_consts=tuple(None if isinstance(c, CodeType) else c for c in code.co_consts))
+            for code in (one, other)
+        ]
+        inner = [[c for c in code.co_consts if isinstance(c, CodeType)] for code in (one, other)]
+        if bodies[0] != bodies[1] or len(inner[0]) != len(inner[1]):
+            return None
+        pairs += zip(*inner, strict=True)
+    return found
 
 
 @cache
@@ -255,14 +332,15 @@ def main() -> None:
     """Plants a sample in each room, and prints what was not noticed and the share that was."""
     global _KNOWN
     words = [word for word in sys.argv[1:] if not word.startswith("-")]
+    files, words = [w for w in words if w.startswith("tests/")], [w for w in words if not w.startswith("tests/")]
     rooms = {words[0]: ROOMS[words[0]]} if words else ROOMS
     each = int(words[1]) if len(words) > 1 else EACH
-    _KNOWN, known = reached(), equivalent()
+    known, (lines, seconds) = equivalent(), reached(files)
     os.chdir(ROOT)
     sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
     sys.dont_write_bytecode = False  # what pytest makes of the tests is kept, or every fault would pay for it
-    for name in _HEAVY.split():
-        importlib.import_module(name)
+    there = warm()
+    _KNOWN = {place: [test for test in tests if test in there] for place, tests in lines.items()}, seconds
     total = missed = same = 0
     for room, folder in rooms.items():
         everything = list(faults(folder))

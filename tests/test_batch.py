@@ -500,3 +500,18 @@ def test_a_measured_mandrel_may_have_a_name_that_is_not_a_size():
     assert made.acting_mandrel_mm == 6.02
     assert (made.mandrel.words, made.mandrel.basis) == ("the long punch, measured", Basis.MEASURED)
     assert made.name_error is None
+
+
+def test_a_wire_springs_straight_where_its_index_times_its_yield_strain_is_one() -> None:
+    """C Y / E: with 0.099 and wire of 1 mm that is 0.99 off a mandrel of 9 mm (C = 10) and 1.0098 off 9.2 mm."""
+    stiff = LawBand(
+        middle=NoSpringback(),
+        low=NoSpringback(),
+        high=PerfectlyPlastic(yield_strain=0.099),
+        basis=Basis.RECORDED,
+        words="two batches",
+    )
+    near, over = (Batch(wire=parse_wire("1 mm"), mandrel_mm=mandrel, recorded=stiff) for mandrel in (9.0, 9.2))
+    assert (near.may_spring_straight, over.may_spring_straight) == (False, True)
+    assert near.coil_high is not None
+    assert over.coil_high is None

@@ -1,0 +1,38 @@
+"""What would save wire, worked by hand."""
+
+from __future__ import annotations
+
+from orders import BY_HAND
+
+from jigs.orders.reading import order_of
+from jigs.planning.plan import make_plan
+from jigs.planning.saving import Saving, savings
+
+ALONE = BY_HAND.replace("seats = 2", "seats = 1").replace('"60 mm"', '"80 mm"').replace('lengths = ["1 m"]', "")
+ALONE = ALONE.replace("count = 45", "count = 300").replace('"0.30 mm"', '"0.33 mm"')
+
+
+def test_a_longer_rod_shorter_tails_and_a_finer_blade_worked_by_hand() -> None:
+    """A wound turn is 18.8736 mm, a section 69 turns. 300 rings: 115 are the most of a rod of 150 mm (124 turns); 115,
+    115 and 70: (70 + 2 + 1) x 1.05 -> 77 turns; 2 x 2421 + 1534 = 6376 mm with tails of 80 mm.
+
+    A rod of 300 mm: 282 turns, free 268, four sections, 263 rings; 263 and 37: 5403 + (39 x 1.05 -> 41) 854 = 6257.
+    Tails: 25 mm in the hole and 30 in the hand, 25 less, three times. Blade 6/0 has 76 / 25.4 = 2.99 teeth in the wire
+    and a kerf of 0.20: 300 x 0.13 = 39 mm. Money: x 8.136725 mg x 1.20 a gram.
+    """
+    plan = make_plan(order_of(ALONE.replace('"10 %"', '"0 %"')))
+    assert plan.cut_mm == 6376
+    assert savings(plan) == (
+        Saving(words="a rod of 300 mm, that bears windings of 270 mm", mm=119, cents=116),
+        Saving(words="tails no longer than holding them needs", mm=75, cents=73),
+        Saving(words="the finest blade that has three teeth in the wire or fewer", mm=39, cents=38),
+    )
+
+
+def test_fewer_spares_are_named_where_there_are_more_than_ten_in_a_hundred() -> None:
+    # 300 and 15 % are 345: three full windings, 3 x 2421 = 7263. 330 are three of 110: (110 + 2 + 1) x 1.05 -> 119
+    # turns, 2245.96 + 80 -> 2326 mm: 6978. 10 % itself is not named.
+    plan = make_plan(order_of(ALONE.replace('"10 %"', '"15 %"')))
+    assert plan.cut_mm == 7263
+    assert {way.words: way.mm for way in savings(plan)}["spares of 10 %"] == 7263 - 6978
+    assert "spares of 10 %" not in [way.words for way in savings(make_plan(order_of(ALONE)))]
