@@ -324,8 +324,8 @@ def _is_equivalent(fault: Fault, known: list[dict[str, str]]) -> bool:
 _KNOWN: tuple[Reached, dict[str, float]]
 
 
-def _tried(fault: Fault) -> str | None:
-    return noticed(fault, *_KNOWN)
+def _tried(fault: Fault) -> tuple[Fault, str | None]:
+    return fault, noticed(fault, *_KNOWN)
 
 
 def main() -> None:
@@ -347,7 +347,7 @@ def main() -> None:
         sample = random.Random(f"{SEED} {room}").sample(everything, min(each, len(everything)))
         started, survivors = time.perf_counter(), list[Fault]()
         with multiprocessing.get_context("fork").Pool(WORKERS) as pool:
-            for fault, by in zip(sample, pool.imap(_tried, sample), strict=True):
+            for fault, by in pool.imap_unordered(_tried, sample):
                 if "-v" in sys.argv:
                     print(f"  {by or 'NOT NOTICED'}  <- {fault}", flush=True)
                 if by is None:

@@ -18,14 +18,15 @@ def test_a_longer_rod_shorter_tails_and_a_finer_blade_worked_by_hand() -> None:
 
     A rod of 300 mm: 282 turns, free 268, four sections, 263 rings; 263 and 37: 5403 + (39 x 1.05 -> 41) 854 = 6257.
     Tails: 25 mm in the hole and 30 in the hand, 25 less, three times. Blade 6/0 has 76 / 25.4 = 2.99 teeth in the wire
-    and a kerf of 0.20: 300 x 0.13 = 39 mm. Money: x 8.136725 mg x 1.20 a gram.
+    and a kerf of 0.20: a turn 0.13 less, (19.8173 - 0.13) / 1.05 = 18.7498 on the mandrel; 2 x 2405 + 1524 = 6334.
+    Money: x 8.136725 mg x 1.20 a gram.
     """
     plan = make_plan(order_of(ALONE.replace('"10 %"', '"0 %"')))
     assert plan.cut_mm == 6376
     assert savings(plan) == (
         Saving(words="a rod of 300 mm, that bears windings of 270 mm", mm=119, cents=116),
         Saving(words="tails no longer than holding them needs", mm=75, cents=73),
-        Saving(words="the finest blade that has three teeth in the wire or fewer", mm=39, cents=38),
+        Saving(words="the finest blade that has three teeth in the wire or fewer", mm=42, cents=41),
     )
 
 
