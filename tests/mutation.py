@@ -13,7 +13,6 @@ long, and it asks another question. Linux only: it forks a process for each faul
 from __future__ import annotations
 
 import ast
-import contextlib
 import gc
 import html
 import json
@@ -29,7 +28,7 @@ import tempfile
 import time
 import tomllib
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib.machinery import SourceFileLoader
@@ -181,44 +180,37 @@ def batches(fault: Fault, lines: Reached, seconds: dict[str, float]) -> Iterator
 # -- the tests in a process of their own
 
 
-class _Seen:
-    """A plugin of pytest: it keeps which tests there are, and the first that failed."""
+class _Loop:
+    """A plugin of pytest: when all tests are collected, it does something else than to run them all."""
 
-    def __init__(self) -> None:
-        self.tests: list[str] = []
-        self.failed = ""
+    def __init__(self, instead: Callable[[dict[str, Any]], None]) -> None:
+        self.instead = instead
 
-    def pytest_collection_finish(self, session: Any) -> None:
-        """pytest tells it of all tests that it found."""
-        self.tests = [item.nodeid for item in session.items]
-
-    def pytest_runtest_logreport(self, report: Any) -> None:
-        """pytest tells it of each phase of a test."""
-        if report.failed:
-            self.failed = self.failed or report.nodeid
+    def pytest_runtestloop(self, session: Any) -> bool:
+        """pytest asks who runs the tests."""
+        self.instead({item.nodeid: item for item in session.items})
+        return True
 
 
-def _pytest(*words: str) -> tuple[int, _Seen]:
-    """pytest in this process, in silence."""
+def _with_tests(instead: Callable[[dict[str, Any]], None], *words: str) -> int:
+    """Collects the tests and calls `instead` with them, by their names; pytest's exit code."""
     import pytest
 
-    seen = _Seen()
-    options = ["-x", "-q", "-p", "no:cacheprovider", "-p", "no:xdist", "-p", "no:pytest_cov"]
-    with open(os.devnull, "w") as nowhere, contextlib.redirect_stdout(nowhere), contextlib.redirect_stderr(nowhere):
-        return int(pytest.main([*options, *words], plugins=[seen])), seen
+    options = ["-qq", "-s", "--tb=native", "--assert=plain", *(f"-pno:{name}" for name in ("cacheprovider", "xdist"))]
+    return int(pytest.main([*options, "-pno:pytest_cov", *words], plugins=[_Loop(instead)]))
 
 
-def warm() -> set[str]:
-    """Imports the project and its tests, so that each fault need not; the names of all tests."""
-    import hypothesis
+def _first_failed(items: Iterable[Any]) -> str:
+    """The name of the first test that fails; empty when all pass."""
+    from _pytest.runner import runtestprotocol
 
-    phases = hypothesis.Phase.explicit, hypothesis.Phase.generate  # no time is spent on making a failure small
-    hypothesis.settings.register_profile("planted", max_examples=20, phases=phases, database=None)
-    hypothesis.settings.load_profile("planted")
-    code, seen = _pytest("--collect-only")
-    if code:
-        raise SystemExit("pytest cannot collect the tests")
-    return set(seen.tests)
+    for item in items:
+        if any(report.failed for report in runtestprotocol(item, log=False, nextitem=None)):
+            return str(item.nodeid)
+    return ""
+
+
+_ITEMS: dict[str, Any] = {}  # every test, by its name, as pytest collected it
 
 
 def failing(tests: tuple[str, ...], fault: Fault | None) -> str | None:
@@ -229,10 +221,15 @@ def failing(tests: tuple[str, ...], fault: Fault | None) -> str | None:
         try:
             resource.setrlimit(resource.RLIMIT_CPU, (HANGS, HANGS))
             signal.alarm(10 * HANGS)
-            if fault:
-                _plant(fault)
-            code, seen = _pytest(f"--basetemp={tempfile.gettempdir()}/coilwright-planted-{os.getppid()}", *tests)
-            os.write(writing, b"passed" if code == 0 else (seen.failed or "all").encode())
+            nowhere = os.open(os.devnull, os.O_RDWR)
+            for stream in range(3):
+                os.dup2(nowhere, stream)
+            failed = list[str]()
+            if fault is None or _plant(fault):
+                failed.append(_first_failed(_ITEMS[test] for test in tests))
+            else:
+                _with_tests(lambda found: failed.append(_first_failed(found.values())), *tests)
+            os.write(writing, (failed[0] or "passed" if failed else "all").encode())
         finally:
             os._exit(0)
     os.close(writing)
@@ -242,8 +239,8 @@ def failing(tests: tuple[str, ...], fault: Fault | None) -> str | None:
     return None if words == "passed" else words or "all"
 
 
-def _plant(fault: Fault) -> None:
-    """Puts the fault into the functions that are there; or, where it is in none, lets all be imported anew with it."""
+def _plant(fault: Fault) -> bool:
+    """Puts the fault into the functions that are there, and says so; or lets all be imported anew with it."""
     path = str(ROOT / fault.file)
     new = compile(fault.planted(), path, "exec")
     changed = _functions(compile((ROOT / fault.file).read_text(encoding="utf-8"), path, "exec"), new)
@@ -254,7 +251,7 @@ def _plant(fault: Fault) -> None:
                 thing.__code__ = changed.get((code.co_qualname, code.co_firstlineno), code)
             elif isinstance(thing, type(_sound)):
                 thing.cache_clear()
-        return
+        return True
     usual = SourceFileLoader.get_code
 
     def get_code(self: SourceFileLoader, fullname: str) -> Any:
@@ -264,6 +261,7 @@ def _plant(fault: Fault) -> None:
     for name, module in list(sys.modules.items()):
         if (getattr(module, "__file__", None) or "").startswith(str(ROOT)) and name != "__main__":
             del sys.modules[name]
+    return False
 
 
 def _functions(old: CodeType, new: CodeType) -> dict[tuple[str, int], CodeType] | None:
@@ -321,7 +319,7 @@ def _is_equivalent(fault: Fault, known: list[dict[str, str]]) -> bool:
     )
 
 
-_KNOWN: tuple[Reached, dict[str, float]]
+_KNOWN: tuple[Reached, dict[str, float]] = ({}, {})
 
 
 def _tried(fault: Fault) -> tuple[Fault, str | None]:
@@ -330,17 +328,31 @@ def _tried(fault: Fault) -> tuple[Fault, str | None]:
 
 def main() -> None:
     """Plants a sample in each room, and prints what was not noticed and the share that was."""
-    global _KNOWN
+    import hypothesis
+
     words = [word for word in sys.argv[1:] if not word.startswith("-")]
     files, words = [w for w in words if w.startswith("tests/")], [w for w in words if not w.startswith("tests/")]
     rooms = {words[0]: ROOMS[words[0]]} if words else ROOMS
     each = int(words[1]) if len(words) > 1 else EACH
-    known, (lines, seconds) = equivalent(), reached(files)
+    lines, seconds = reached(files)
     os.chdir(ROOT)
     sys.path[:0] = [str(ROOT), str(ROOT / "tests")]
-    sys.dont_write_bytecode = False  # what pytest makes of the tests is kept, or every fault would pay for it
-    there = warm()
-    _KNOWN = {place: [test for test in tests if test in there] for place, tests in lines.items()}, seconds
+    phases = hypothesis.Phase.explicit, hypothesis.Phase.generate  # no time is spent on making a failure small
+    hypothesis.settings.register_profile("planted", max_examples=20, phases=phases, database=None)
+    hypothesis.settings.load_profile("planted")
+
+    def sample(items: dict[str, Any]) -> None:
+        global _KNOWN
+        _ITEMS.update(items)
+        _KNOWN = {place: [test for test in tests if test in items] for place, tests in lines.items()}, seconds
+        _sampled(rooms, each)
+
+    if _with_tests(sample, *sorted({test.partition("::")[0] for test in seconds})):
+        raise SystemExit("pytest cannot collect the tests")
+
+
+def _sampled(rooms: dict[str, str], each: int) -> None:
+    known = equivalent()
     total = missed = same = 0
     for room, folder in rooms.items():
         everything = list(faults(folder))

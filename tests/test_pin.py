@@ -225,3 +225,19 @@ def test_an_unknown_hand_names_both() -> None:
 def test_an_unknown_layout_names_the_known_nearest_first() -> None:
     with pytest.raises(UnknownName, match="no layout is called 'kerf'; known: kerfs, "):
         pin(layouts=("kerf",))
+
+
+def test_the_narrowest_wood_of_a_full_pin_worked_by_hand() -> None:
+    # fingers of (75 - 22) / 2 = 26.5; two kerfs of 0.36 (blade 2) in one, a third of it apart: 8.8333, less a kerf
+    # between them 8.4733; the groove's slit in the middle of the other leaves 13.25 - 0.18 on both sides
+    assert pin().narrowest_mm == pytest.approx(8.4733, abs=5e-5)
+    # without kerfs the slit's sides and the vee's: 13.07; without a slit the vee's alone
+    assert pin(layouts=("vee", "groove")).narrowest_mm == pytest.approx(13.07)
+    assert pin(layouts=("vee",)).narrowest_mm == pytest.approx(26.5)
+
+
+def test_a_pin_with_a_guide_alone_needs_only_the_clamp_and_the_wood_in_front_of_it() -> None:
+    # 50 mm under the clamp and 8 mm of wood
+    assert pin(length_mm=58.0, layouts=("guide",)).guide_mm == 19
+    with pytest.raises(OutOfRange, match="make the pin 58 mm long or more"):
+        pin(length_mm=57.9, layouts=("guide",))
