@@ -277,8 +277,10 @@ def test_a_hard_coil_is_said_to_be_a_spring():
     ("mandrel", "says"),
     [
         (0.1, "an AR of 0.15 is very tight"),
-        (1.6, ""),
-        (20.0, ""),
+        (1.45, "an AR of 1.47 is very tight"),
+        (1.5, ""),
+        (29.5, ""),
+        (30.5, "an AR of 31 is very wide"),
         (60.0, "is very wide: so thin a ring holds no shape"),
     ],
 )
@@ -515,3 +517,15 @@ def test_a_wire_springs_straight_where_its_index_times_its_yield_strain_is_one()
     assert (near.may_spring_straight, over.may_spring_straight) == (False, True)
     assert near.coil_high is not None
     assert over.coil_high is None
+
+
+def test_two_published_pairs_are_ranked_by_the_stress_at_a_tenth_of_strain() -> None:
+    # 500 x 0.1^0.1 = 397 MPa, 900 x 0.1^0.5 = 285 MPa: the second is the weaker, for all its K
+    metal = find_metal("304")
+    soft = metal.tempers["soft"]
+    one, other = (replace(soft.hardening_pairs[0], k_mpa=k, n=n) for k, n in ((500.0, 0.1), (900.0, 0.5)))
+    temper = replace(soft, hardening=one, second_hardening=other)
+    laws = Material(metal=replace(metal, tempers=MappingProxyType({"soft": temper})), temper=temper).laws
+    assert isinstance(laws.low, PowerLaw)
+    assert isinstance(laws.high, PowerLaw)
+    assert (laws.low.k_mpa, laws.high.k_mpa) == (900.0, 500.0)

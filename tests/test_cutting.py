@@ -109,3 +109,7 @@ def test_every_loss_has_its_basis() -> None:
     )
     bases = [Basis.TABLE, Basis.MEASURED, Basis.USUAL, Basis.MEASURED, Basis.NOT_COUNTED]
     assert [cut.loss.basis for cut in cuts] == bases
+
+
+def test_cutters_that_need_no_trim_lose_nothing() -> None:
+    assert Cutters.measured(0.0).loss_mm == 0.0

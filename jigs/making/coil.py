@@ -33,11 +33,6 @@ class Coil:
         return self.inside_mm + 2 * self.wire_mm
 
     @property
-    def index(self) -> float:
-        """Spring index C, mean diameter / d."""
-        return self.mean_diameter_mm / self.wire_mm
-
-    @property
     def helix_angle_deg(self) -> float:
         """atan(pitch / (pi x mean diameter))."""
         return math.degrees(math.atan2(self.pitch_mm, math.pi * self.mean_diameter_mm))

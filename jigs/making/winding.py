@@ -136,7 +136,7 @@ class Winding:
         if self.longest_section_mm is None:
             return 1
         most = self._turns_in(self.longest_section_mm)
-        return max(1, -(-(free_turns + LOST_PER_SNIP) // (most + LOST_PER_SNIP)))
+        return -(-(free_turns + LOST_PER_SNIP) // (most + LOST_PER_SNIP))
 
     def least_sections(self, sawn_turns: int) -> int:
         """The fewest sections that hold so many turns, snips not counted: each as long as a section may be."""
