@@ -103,3 +103,12 @@ def test_very_many_are_covered_in_bulk_and_still_at_the_least_price() -> None:
     # a length of 1000 holds one run of 90 units, 88 good: 200,000 / 88 = 2272.7
     made = cover(200_000, {1000: 7}, runs_of(100, 10, 100, 2))
     assert (made.paid, made.yielded >= 200_000) == (2273 * 7, True)
+
+
+def test_few_from_a_very_long_length_are_one_run() -> None:
+    # 60 m of wire, a turn of 18.8736 mm, 60 mm of tails and 2 turns lost in each run: 20 in one run are 22 turns, 476 mm
+    found = cover(20, {60_000: 60_000}, Runs(fixed_mm=60.0, each_mm=18.8736, most_units=3000, yields=lambda n: n - 2))
+    assert [run for each in found.lengths for run in each.runs] == [(22, 20, 1)]
+    # 3050 are a run of 3000 turns and one of 54, or two even ones that take no more
+    found = cover(3050, {60_000: 60_000}, Runs(fixed_mm=60.0, each_mm=18.8736, most_units=3000, yields=lambda n: n - 2))
+    assert found.runs == 2

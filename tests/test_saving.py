@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import pytest
 from orders import BY_HAND
 
 from jigs.orders.reading import order_of
 from jigs.planning.plan import make_plan
 from jigs.planning.saving import Saving, savings
+from layouts.units import parse_length
 
 ALONE = BY_HAND.replace("seats = 2", "seats = 1").replace('"60 mm"', '"80 mm"').replace('lengths = ["1 m"]', "")
 ALONE = ALONE.replace("count = 45", "count = 300").replace('"0.30 mm"', '"0.33 mm"')
@@ -37,3 +39,36 @@ def test_fewer_spares_are_named_where_there_are_more_than_ten_in_a_hundred() -> 
     assert plan.cut_mm == 7263
     assert {way.words: way.mm for way in savings(plan)}["spares of 10 %"] == 7263 - 6978
     assert "spares of 10 %" not in [way.words for way in savings(make_plan(order_of(ALONE)))]
+
+
+def test_the_five_ways_that_save_most_are_shown() -> None:
+    # two seats, wire sold in 25 m: another length, fewer spares, a long rod, one who winds for all, shorter tails; and
+    # a finer blade, which saves least
+    sold = 'dust = "0.30 EUR per g"\nlengths = ["25 m"]'
+    text = ALONE.replace('"10 %"', '"15 %"').replace("seats = 1", "seats = 2").replace('dust = "0.30 EUR per g"', sold)
+    ways = savings(make_plan(order_of(text)))
+    assert len(ways) == 5
+    assert [way.mm for way in ways] == sorted((way.mm for way in ways), reverse=True)
+    assert not any("blade" in way.words for way in ways)
+
+
+USUAL_M = [(20, "0.5 m"), (40, "1 m"), (80, "2 m"), (130, "3 m"), (200, "5 m"), (400, "10 m"), (1000, "25 m")]
+USUAL_FT = [(10, "1 ft"), (25, "2 ft"), (40, "3 ft"), (70, "5 ft"), (130, "10 ft"), (300, "25 ft"), (700, "50 ft")]
+
+
+@pytest.mark.parametrize(("rings", "usual"), [*USUAL_M, *USUAL_FT])
+def test_the_length_that_leaves_least_over_is_named(rings: int, usual: str) -> None:
+    """One winding of rings x 1.05 turns of 18.8736 mm: with tails 10 take 268 mm, 20 457, 25 570, 40 853, 70 1457,
+    80 1646, 130 2646, 200 4024, 300 6006, 400 7987, 700 13933, 1000 19878. It is sold in 60 m or in 200 ft alone.
+    """
+    feet = usual.endswith("ft")
+    text = BY_HAND.replace("seats = 2", "seats = 1").replace('"10 %"', '"0 %"')
+    text = text.replace('cut = "saw"\nkerf = "0.30 mm"', 'cut = "none"\nlongest_coil = "3000 mm"')
+    text = text.replace("rejects = 2", "rejects = 0").replace("count = 45", f"count = {rings}")
+    text = text.replace('["1 m"]', '["200 ft"]' if feet else '["60 m"]')
+    if feet:
+        text = text.replace("1.20 EUR per g", "1 EUR per ft").replace('clippings = "0.80 EUR per g"', "")
+        text = text.replace('dust = "0.30 EUR per g"', "")
+    first = savings(make_plan(order_of(text)))[0]
+    assert first.words == f"1 mm sterling silver, soft in lengths of {usual} too: less is left over"
+    assert first.mm == (int(200 * 304.8) if feet else 60_000) - int(parse_length(usual))

@@ -152,12 +152,15 @@ def _cheapest(needed: int, longest: int, runs: Runs) -> list[_Part]:
     """For each yield from 0 on, the least that runs take for it from one length, as far as one length goes."""
     longest_run = runs.yields(runs.units_in(longest)) if runs.units_in(longest) else 0
     singles = [(got, runs.cut_mm(runs.units_for(got))) for got in range(1, min(longest_run, needed) + 1)]
+    tried = singles
     if _is_long(longest, runs):
-        singles = [single for single in singles if single[0] == 1 or single[0] > longest_run - _FEW]
+        tried = [single for single in singles if single[0] == 1 or single[0] > longest_run - _FEW]
     parts = [_Part(0, 0, 0)]
     for n in range(1, needed + 1):
-        # a yield that no run gives exactly is covered by the next that one gives: cuts never fall with the yield
-        ways = [(parts[n - got].cut_mm + cut, parts[n - got].many + 1, got) for got, cut in singles if got <= n]
+        # a yield that no run gives exactly is covered by the next that one gives: cuts never fall with the yield; and
+        # what one run can yield is always tried in one
+        some = [*tried, *singles[n - 1 : n]]
+        ways = [(parts[n - got].cut_mm + cut, parts[n - got].many + 1, got) for got, cut in some if got <= n]
         if not ways or min(ways)[0] > longest:
             break
         cut_mm, many, got = min(ways)
