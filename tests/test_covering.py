@@ -106,7 +106,7 @@ def test_very_many_are_covered_in_bulk_and_still_at_the_least_price() -> None:
 
 
 def test_few_from_a_very_long_length_are_one_run() -> None:
-    # 60 m of wire, a turn of 18.8736 mm, 60 mm of tails and 2 turns lost in each run: 20 in one run are 22 turns, 476 mm
+    # 60 m of wire, a turn of 18.8736 mm, 60 mm of tails and 2 turns lost in each run: 20 in one run are 22 turns
     found = cover(20, {60_000: 60_000}, Runs(fixed_mm=60.0, each_mm=18.8736, most_units=3000, yields=lambda n: n - 2))
     assert [run for each in found.lengths for run in each.runs] == [(22, 20, 1)]
     # 3050 are a run of 3000 turns and one of 54, or two even ones that take no more
