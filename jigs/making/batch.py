@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 from jigs.making.bending import (
     BendingLaw,
@@ -48,7 +49,7 @@ class RodChoice:
     owned: bool = False
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: what it works out is kept, a plan asks for it thousands of times
 class Batch:
     """Rings of one size from one wire.
 
@@ -125,7 +126,7 @@ class Batch:
         """Wire diameter + gap."""
         return self.wire.diameter_mm + self.gap_mm
 
-    @property
+    @cached_property
     def laws(self) -> LawBand:
         """How the wire bends, by the most trusted of the trial coil, what was recorded, and the material."""
         return best((self._trial, self.recorded, self.material.laws)) or self.material.laws
@@ -151,7 +152,7 @@ class Batch:
             return Ring.of_ratio(wire_mm=self.wire.diameter_mm, ratio=self.ratio)
         return None
 
-    @property
+    @cached_property
     def acting_mandrel_mm(self) -> float:
         """The mandrel that counts: measured, else named, else the one that gives the wanted ring."""
         wanted = self.wanted
@@ -165,17 +166,17 @@ class Batch:
         """Free mean diameter over wound mean diameter, 1 or more; 1 when nothing is known of the metal."""
         return springback_ratio(wire_mm=self.wire.diameter_mm, mandrel_mm=self.acting_mandrel_mm, law=self.laws.middle)
 
-    @property
+    @cached_property
     def coil(self) -> Coil:
         """The coil released, in the middle of the band."""
         return self._coil(self.laws.middle)
 
-    @property
+    @cached_property
     def coil_low(self) -> Coil | None:
         """The coil at the weak end of the band; None without a band."""
         return self._coil(self.laws.low) if self.laws.low else None
 
-    @property
+    @cached_property
     def coil_high(self) -> Coil | None:
         """The coil at the strong end of the band; None without a band, or where it springs straight."""
         return self._coil(self.laws.high) if self.laws.high and not self.may_spring_straight else None
@@ -191,7 +192,7 @@ class Batch:
         inside = free_inside_mm(wire_mm=wire, mandrel_mm=self.acting_mandrel_mm, law=law)
         return Coil(wire_mm=wire, inside_mm=inside, pitch_mm=self.pitch_mm)
 
-    @property
+    @cached_property
     def ring(self) -> Ring:
         """The closed ring, in the middle of the band."""
         return self._ring(self.coil)

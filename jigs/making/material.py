@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from jigs.making.bending import BendingLaw, NoSpringback, PerfectlyPlastic, PowerLaw
 from jigs.stock.figure import Basis, Figure, best
@@ -33,7 +34,7 @@ class LawBand:
     words: str
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)  # no slots: what it works out is kept
 class Material:
     """A metal in a temper, from the table, from the user's figures (g/cm3, GPa, MPa) or both: theirs count.
 
@@ -87,7 +88,7 @@ class Material:
             return f"no density of {self.metal.name} is known here: give it" if self.metal else "no density"
         return f"{self.density.value:.4g} g/cm3 ({self.density.words})"
 
-    @property
+    @cached_property
     def modulus(self) -> Figure | None:
         """The modulus to bend with [GPa]: as given, else the table's; None when unknown."""
         given = self.given_modulus_gpa
@@ -123,7 +124,7 @@ class Material:
         """The metal whose remarks are said: one of figures alone is a metal that is not in the table."""
         return Metal.custom() if self.metal is None and self.name else self.metal
 
-    @property
+    @cached_property
     def laws(self) -> LawBand:
         """How it bends: by a given strength, else a published hardening pair, else a band of strengths."""
         modulus = self.modulus_gpa
