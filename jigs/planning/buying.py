@@ -152,7 +152,9 @@ class Buying:
         supply = self.supply
         if supply is None or supply.price is None:
             return Money()
-        charged = sum((supply.charged_mm(mm) * many for mm, many in self.cutting.lengths), Fraction(0))
+        charged: Fraction | int = self.bought_mm
+        if supply.feet_mm or supply.is_by_the_foot:
+            charged = sum((supply.charged_mm(mm) * many for mm, many in self.cutting.lengths), Fraction(0))
         return Money(
             paid=supply.price.cents(mass_mg=self.bought_mg, length_mm=charged),
             drawn=supply.price.cents(mass_mg=self.drawn_mg, length_mm=self.drawn_mm),

@@ -90,8 +90,9 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         words = f"one seat that winds for all: {', '.join(ring.name for ring in apart)}"
         found.append(_saving(plan, words, lambda ring: min(_together(ring), _wire(ring))))
     found += _by_cutters(plan)
-    found += [saving for buying in plan.buyings for saving in _by_other_lengths(buying)]
-    worth = [saving for saving in found if saving.mm >= max(1, LEAST_SHOWN * plan.cut_mm)]
+    least = max(1, LEAST_SHOWN * plan.cut_mm)
+    found += [saving for buying in plan.buyings if buying.left_mm >= least for saving in _by_other_lengths(buying)]
+    worth = [saving for saving in found if saving.mm >= least]
     worth += [saving for saving in found if saving not in worth and saving.mm < 0 < (saving.cents or 0)]
     return tuple(sorted(worth, key=lambda saving: (-saving.mm, saving.words))[:MOST_SHOWN])
 

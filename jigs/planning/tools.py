@@ -22,7 +22,7 @@ from layouts.errors import OutOfRange, Refusal
 from layouts.units import INCH_MM, parse_length
 
 CHOICES = 3
-LOOKED_AT = 12  # mandrels nearest the exact one that are worked through
+LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
 TRIAL_TURNS = 5  # P: of a trial coil
 RANKED_BY = 100  # rings for which mandrels are compared, whatever the order: more rings never turn the choice round
 FEWEST_TEETH = 2.0  # in the metal at once (common practice, no source)
@@ -93,12 +93,6 @@ class MandrelChoice:
     def fit(self) -> Fit:
         """How its ring lies to the window of a good one, with the band of the springback."""
         return fit_of(self.batch, GoodRing(wanted=self.wanted))
-
-    @property
-    def band(self) -> float:
-        """Half the band of the ring's inside, as a part of it; 0 where none is known."""
-        _, low, high = closed_mm(self.batch)
-        return 0.0 if low is None or high is None else (high - low) / 2 / self.ring.inside_mm
 
     @property
     def is_shank(self) -> bool:
@@ -374,22 +368,23 @@ def _rank(choice: MandrelChoice) -> tuple[bool, float, bool, float, bool, bool, 
     beyond the band. Two whose error lies within the band are told apart only by what suits the cut and by what any
     shop has, and last by nearness.
     """
-    batch = choice.batch
+    batch, wanted = choice.batch, choice.wanted
+    closed, low, high = closed_mm(batch)
+    fit = GoodRing(wanted=wanted).fit(closed, low, high)
     # turns of the wanted ring, not of its own: two rods as long as each other waste the same
-    turn, tails = choice.wanted.circumference_mm + batch.cut.loss_mm, batch.tails_mm
-    turns = int((batch.winding.longest_coil_mm or 0.0) / batch.pitch_mm)
+    turn, tails = wanted.circumference_mm + batch.cut.loss_mm, batch.tails_mm
+    turns = int((batch.longest_coil_mm or longest_winding().value) / batch.pitch_mm)
     windings = -(-RANKED_BY // max(1, turns - batch.rejects))
-    trial = tails + TRIAL_TURNS * turn if choice.fit is Fit.STRADDLES else 0.0
+    trial = tails + TRIAL_TURNS * turn if fit is Fit.STRADDLES else 0.0
     waste = round(windings * (tails + batch.rejects * turn) + trial, 1)
-    error = abs(choice.ratio_error)
-    beyond = round(max(0.0, error - choice.band), _SAME)
-    passes = choice.fit is not Fit.OUTSIDE
+    error = abs(closed / wanted.inside_mm - 1)
+    band = 0.0 if low is None or high is None else (high - low) / 2 / closed
     is_common = choice.rod is None or choice.rod.kind in (RodKind.METRIC, RodKind.INCH)
     return (
-        not passes,
-        waste if passes else 0.0,
+        fit is Fit.OUTSIDE,
+        0.0 if fit is Fit.OUTSIDE else waste,
         choice.is_shank,
-        beyond,
+        round(max(0.0, error - band), _SAME),
         not choice.suits_the_cut,
         not is_common,
         error,

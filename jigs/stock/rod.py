@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from functools import lru_cache
+from functools import cache, lru_cache
 from itertools import chain, zip_longest
 
 from jigs.stock.drill import drills
@@ -29,6 +29,7 @@ GROUND_TWENTIETHS = (
 )  # over whole mm: tenths and quarters, halves apart (from memory)
 GROUND_MM = (1.0, 13.0)  # thinnest and thickest ground rod (from memory)
 
+_TWISTED = ("metric", "number", "letter")  # drills whose shanks are looked at; those by inches are rod as well
 _SAME_PLACES = 6  # decimals of a millimetre to which two sizes are one
 
 
@@ -111,13 +112,15 @@ def _ground(diameter_mm: float, count: int, apart_from: list[Rod]) -> list[Rod]:
 
 
 def _shanks(diameter_mm: float, apart_from: list[Rod]) -> list[Rod]:
-    sold = [drill for series in ("metric", "number", "letter") for drill in drills(series)]
-    sizes = [drill.diameter_mm for drill in sold]
-    if not min(sizes) <= diameter_mm <= max(sizes):
+    sold = _all_shanks()
+    if not sold[0].diameter_mm <= diameter_mm <= sold[-1].diameter_mm:
         return []
     taken = {round(rod.diameter_mm, _SAME_PLACES) for rod in apart_from}
-    return [
-        Rod(name=f"drill {drill.name}", diameter_mm=drill.diameter_mm, kind=RodKind.SHANK)
-        for drill in sold
-        if round(drill.diameter_mm, _SAME_PLACES) not in taken
-    ]
+    return [rod for rod in sold if round(rod.diameter_mm, _SAME_PLACES) not in taken]
+
+
+@cache
+def _all_shanks() -> tuple[Rod, ...]:
+    """The shanks of all drills, the thinnest first; made once, since a plan asks for those near many a size."""
+    sold = sorted((drill.diameter_mm, drill.name) for series in _TWISTED for drill in drills(series))
+    return tuple(Rod(name=f"drill {name}", diameter_mm=mm, kind=RodKind.SHANK) for mm, name in sold)
