@@ -125,6 +125,9 @@ def test_sterling_the_wire_and_the_money(sterling: Plan) -> None:
     assert share_in_rings(sterling) == pytest.approx(98153 / 107062)
     assert share_in_rings(sterling) >= 0.91
     assert metal.rings_mg / buying.bought_mg >= 0.89
+    # 23 of 7620 mm are 0.3 %: less than a short measure takes
+    said = "of 25 ft only 23 mm are left over: measure it before you cut, or allow for a short measure"
+    assert said in sterling.remarks
     # a troy ounce of 31.1035 g in rings of pi x 5.310347 x 8.526765 mg; 690 rings of 12.556 m
     assert sterling.rings[0].rings_per_ozt == pytest.approx(31103.4768 / 142.25, rel=1e-4)
     assert sterling.rings[0].rings_per_m == pytest.approx(54.95, abs=0.01)

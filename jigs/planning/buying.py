@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from jigs.bench.bench import Spool
-from jigs.cutting_stock.plan import CuttingPlan
+from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
@@ -20,6 +20,7 @@ from jigs.stock.wire import Wire, mg_per_mm
 from layouts.units import INCH_MM
 
 FOOT_MM = 12 * INCH_MM
+SHORT_MEASURE = 0.005  # P: part by which a length sold may be measured short
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,6 +85,20 @@ class Buying:
         if self.cutting.is_proved:
             return f"proved for these windings; no plan at all buys less than {self.bound_mm} mm"
         return f"with these windings {self.cutting.rests_on}"
+
+    @property
+    def feet_mm(self) -> tuple[int, ...]:
+        """The lengths that are sold in feet and inches."""
+        return self.supply.feet_mm if self.supply else ()
+
+    @property
+    def tightest(self) -> Pattern | None:
+        """The length of which so little is left that a short measure spoils it; None with an allowance for that."""
+        if self.supply is None or not self.supply.lengths_mm or self.supply.short_mm:
+            return None
+        sold = [pattern for pattern in self.cutting.patterns if not pattern.owned]
+        tight = [pattern for pattern in sold if pattern.left_mm < SHORT_MEASURE * pattern.stock_mm]
+        return min(tight, key=lambda pattern: (pattern.left_mm, -pattern.stock_mm), default=None)
 
     @property
     def cut_mm(self) -> int:

@@ -33,6 +33,7 @@ from jigs.planning.tools import (
 )
 from jigs.planning.windings import Need, wind
 from layouts.errors import OutOfRange, Refusal, shown
+from layouts.showing import show_feet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,6 +174,12 @@ class Plan:
             said.append("no drill of yours is recorded: the metric series")
         if any(buying.supply is None or not buying.supply.lengths_mm for buying in self.buyings):
             said.append("where the order names no lengths sold, wire is bought in one piece")
+        for buying in self.buyings:
+            if (tight := buying.tightest) is not None:
+                mm = tight.stock_mm
+                of = show_feet(mm) if mm in buying.feet_mm else f"{mm / 1000:g} m"
+                left = f"of {of} only {tight.left_mm} mm are left over"
+                said.append(f"{left}: measure it before you cut, or allow for a short measure")
         return tuple(said)
 
     @property
