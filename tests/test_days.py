@@ -7,6 +7,8 @@ import pytest
 from jigs.orders.reading import order_of
 from jigs.planning.plan import Plan, make_plan
 from jigs.planning.saving import share_in_rings
+from jigs.reports.as_text import as_text
+from jigs.reports.plan import plan_report
 
 # Day 1: a maker alone, 600 sawn rings of 18 AWG sterling, AR 4.2, wire from 5 m and 25 ft at 1.80 a gram.
 STERLING = """
@@ -131,6 +133,13 @@ def test_sterling_the_wire_and_the_money(sterling: Plan) -> None:
     # a troy ounce of 31.1035 g in rings of pi x 5.310347 x 8.526765 mg; 690 rings of 12.556 m
     assert sterling.rings[0].rings_per_ozt == pytest.approx(31103.4768 / 142.25, rel=1e-4)
     assert sterling.rings[0].rings_per_m == pytest.approx(54.95, abs=0.01)
+
+
+def test_sterling_one_maker_is_not_told_of_seats(sterling: Plan, of_ten: Plan) -> None:
+    said = as_text(plan_report(sterling))
+    assert "seat" not in said.casefold()
+    assert "Make: 600 and 90 spare, 7 windings, 12556 mm of wire" in said
+    assert "The seats pay 4.45: 0.02 over" in as_text(plan_report(of_ten))
 
 
 def test_of_ten_the_links(of_ten: Plan) -> None:

@@ -318,6 +318,13 @@ def _amount(entry: Entries, weave: Weave | None, wire: Wire | None) -> Amount | 
 
 
 def _supply(entry: Entries) -> Supply | None:
+    def sold(value: Any) -> tuple[int, bool]:
+        """A length that wire is sold in, in whole millimetres rounded down, and whether it is in feet or inches."""
+        length = math.floor(LENGTH(value) + 1e-6)
+        if not 1 <= length <= LONGEST_SOLD_MM:
+            raise OutOfRange(f"wire is not sold in lengths of {length} mm", f"give 1 mm to {LONGEST_SOLD_MM // 1000} m")
+        return length, is_imperial(value)
+
     wire = entry.need("wire", WIRE, '"1.2 mm"')
     material = _material(entry)
     found: dict[str, Any] = {
@@ -327,21 +334,13 @@ def _supply(entry: Entries) -> Supply | None:
         "snip_mm": entry.take("snip", LENGTH, 0.0),
         "short_mm": entry.take("short", LENGTH, 0.0),
     }
-    lengths = entry.take("lengths", list_of(_sold, MOST_LENGTHS), ())
+    lengths = entry.take("lengths", list_of(sold, MOST_LENGTHS), ())
     found["lengths_mm"] = tuple(mm for mm, _ in lengths)
     found["feet_mm"] = tuple(mm for mm, in_feet in lengths if in_feet)
     entry.close()
     if wire is None or material is None:
         return None
     return made(entry, lambda: Supply(wire=wire, material=material, **found))
-
-
-def _sold(value: Any) -> tuple[int, bool]:
-    """A length that wire is sold in, in whole millimetres rounded down, and whether it is in feet or inches."""
-    length = math.floor(LENGTH(value) + 1e-6)
-    if not 1 <= length <= LONGEST_SOLD_MM:
-        raise OutOfRange(f"wire is not sold in lengths of {length} mm", f"give 1 mm to {LONGEST_SOLD_MM // 1000} m")
-    return length, is_imperial(value)
 
 
 def _material(entry: Entries) -> Material | None:

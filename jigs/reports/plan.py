@@ -73,6 +73,8 @@ _GROUPS_SHOWN = 12  # half a screen; scripts get them all
 def plan_report(plan: Plan) -> Report:
     """The job, each ring, the seats, the wires, the cost."""
     currency = plan.order.currency
+    is_class = plan.order.seats > 1
+    who = f"{plural(plan.order.seats, 'seat')}, " if is_class else ""
     wanted = f"{plan.wanted_rings} rings wanted, {plan.made_rings} made with spares"
     cells: dict[str, Cell] = {
         "title": plan.order.title,
@@ -84,10 +86,10 @@ def plan_report(plan: Plan) -> Report:
     return facts(
         "plan",
         cells,
-        heading=f"{plan.order.title or 'Order'}: {plural(plan.order.seats, 'seat')}, {wanted}",
+        heading=f"{plan.order.title or 'Order'}: {who}{wanted}",
         parts=(
             group("rings", tuple(ring_plan(ring) for ring in plan.rings)),
-            seats(plan),
+            replace(seats(plan), people=is_class),
             rota_report(plan),
             wires(plan),
             _totals(plan),
@@ -228,8 +230,9 @@ def _totals(plan: Plan) -> Report:
     if priced and plan.net_per_ring is not None and plan.net_per_gram is not None:
         each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
         notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
-        over = f"{show_amount(plan.rounding)} over, rounded up to the cent"
-        notes.append(f"The seats pay {show_amount(plan.fees)}: {over}")
+        if plan.order.seats > 1:
+            over = f"{show_amount(plan.rounding)} over, rounded up to the cent"
+            notes.append(f"The seats pay {show_amount(plan.fees)}: {over}")
     elif plan.money.paid:
         notes.append("The cost is not complete: not every wire has a price")
     return facts("totals", cells, notes=tuple(notes))

@@ -238,6 +238,8 @@ def _share(share: Share, is_only: bool) -> Report:
         **metal_figures(share.metal),
     }
     who = "Each seat" if is_only else f"{plural(share.seats, 'seat')}, each"
+    if is_only and share.seats == 1:
+        who = "Make"
     wire = f"{plural(share.coils, 'winding')}, {share.cut_mm} mm of wire"
     if not share.lots and share.made:
         what = f"{count_words(share)}, from the seat that winds for all"
