@@ -12,6 +12,7 @@ from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
 from jigs.making.material import choose_material
 from jigs.making.ring import Ring
+from jigs.stock.blade import Blade
 from jigs.stock.metal import Metal
 from jigs.stock.wire import Wire
 from layouts.errors import QuantityRefused, Refusal
@@ -64,11 +65,8 @@ def ring_numbers(
     notes = []
     saw = owned.blade(blade) if blade else None
     if cut == "saw" and saw is None and kerf_mm is None:
-        from jigs.planning.tools import usual_blade
-
-        choice = usual_blade(wire.diameter_mm, owned)
-        saw = choice.blade
-        notes.append(f"No blade is named: {saw.name} is taken, with {choice.teeth_in_wire:.1f} teeth in the wire.")
+        saw, note = _usual_saw(wire, owned)
+        notes.append(note)
     woven = _weave(weave, bench) if weave else None
     sizes = [batch.get(key) for key in ("inside_mm", "outside_mm", "ratio")]
     if woven is not None and mandrel is None and not any(sizes):
@@ -99,6 +97,15 @@ def ring_numbers(
         verdict=woven.judge(wire_mm=ring.wire_mm, inside_mm=ring.inside_mm) if woven else None,
         notes=tuple(notes),
     )
+
+
+def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, str]:
+    """The blade for the wire where none is named, and a sentence that says so."""
+    from jigs.planning.tools import usual_blade
+
+    choice = usual_blade(wire.diameter_mm, owned)
+    note = f"No blade is named: {choice.blade.name} is taken, with {choice.teeth_in_wire:.1f} teeth in the wire."
+    return choice.blade, note
 
 
 def _weave(name: str, bench: Path | None) -> Weave:

@@ -166,13 +166,10 @@ def relax(
         best.columns += found
         work.spend((master.pivots - spent) * size * (size // 2 + 8) + 10 * size)
         spent = master.pivots
-        if not improved:
-            if not drawn:
-                best.values, best.holds = values, holds
-                break
-            drawn = drawn - 0.2 if drawn > 0.25 else 0.0
-        else:
-            drawn = drawn and steady
+        if not improved and not drawn:
+            best.values, best.holds = values, holds
+            break
+        drawn = drawn and steady if improved else max(0.0, drawn - 0.2)
     best.amounts = master.solution()
     if best.values:
         best.bound = max(best.bound, covered(problem, best.values, best.holds, sums))

@@ -57,17 +57,12 @@ def cut_stock(
     """
     work = Work(USUAL_EFFORT) if work is None else work
     sizes, owned = _sizes(pieces), sorted(owned_mm, reverse=True)
-    prices = dict(sold_mm) if isinstance(sold_mm, Mapping) else {mm: mm for mm in sold_mm}
-    if not prices or min(prices) < 1 or max(prices) > LONGEST_MM:
-        raise OutOfRange("no length to cut from is given", f"give lengths from 1 to {LONGEST_MM} mm")
-    if min(prices.values()) < 0:
-        raise OutOfRange(f"a price of {min(prices.values())} for a length", "give zero or more")
+    prices = _prices(sold_mm)
     if sizes[0] > max(*prices, *owned, 0):
         raise OutOfRange(
             f"a piece of {sizes[0]} mm is longer than the longest length sold, {max(prices)} mm",
             "cut it into shorter pieces, or buy longer lengths",
         )
-    prices = dict(sorted(prices.items(), reverse=True))
     at_hand = tuple(Length(mm, 0, owned.count(mm)) for mm in dict.fromkeys(owned) if mm >= sizes[-1])
     unpriced = Problem(sizes, tuple(pieces[size] for size in sizes), at_hand)
     tariff = _Tariff.of(unpriced, prices, work)
@@ -85,6 +80,16 @@ def cut_stock(
         bound_paid=tariff.paid(best.bound),
         bound_mm=tariff.bought_mm(best.bound),
     )
+
+
+def _prices(sold_mm: Iterable[int] | Mapping[int, int]) -> dict[int, int]:
+    """The price of each length sold, the longest first."""
+    prices = dict(sold_mm) if isinstance(sold_mm, Mapping) else {mm: mm for mm in sold_mm}
+    if not prices or min(prices) < 1 or max(prices) > LONGEST_MM:
+        raise OutOfRange("no length to cut from is given", f"give lengths from 1 to {LONGEST_MM} mm")
+    if min(prices.values()) < 0:
+        raise OutOfRange(f"a price of {min(prices.values())} for a length", "give zero or more")
+    return dict(sorted(prices.items(), reverse=True))
 
 
 def cut_from_one(pieces: Mapping[int, int], owned_mm: Iterable[int] = ()) -> CuttingPlan:

@@ -205,27 +205,14 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     name = entry.need("name", words(40), '"chain ring"')
     wire = entry.need("wire", WIRE, '"1.2 mm"')
     material = _material(entry)
-    size: dict[str, Any] = {
-        "inside_mm": entry.take("inside", LENGTH, None),
-        "outside_mm": entry.take("outside", LENGTH, None),
-        "ratio": entry.take("ratio", number(0.1, 1000), None),
-    }
     weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
-    given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
-    if len(given) > 1:
-        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one, {_SIZES}", given[-1])
-    elif not given and not entry.has("mandrel"):
-        if weave is not None:
-            size |= {"ratio": weave.aim, "size_from": f"the good AR of {weave.name}"}
-        elif not entry.has("weave"):
-            remedy = f"give one, {_SIZES}; or a mandrel, or a weave, whose good AR is then taken"
-            entry.fault(f"{entry.title} has no size", remedy)
+    size = _size(entry, weave)
     amount = _amount(entry, weave, wire)
     making = _making(entry, usual, names)
     mandrel = _mandrel(entry, names)
     trial = _trial(entry, names, wire)
     entry.close()
-    if name is None or wire is None or material is None or amount is None or len(given) > 1:
+    if name is None or wire is None or material is None or amount is None or size is None:
         return None
     if not mandrel and not any(size.values()):
         return None
@@ -246,6 +233,26 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     if ring is not None:
         made(entry, lambda: refuse_too_many(ring.rings_in_all(seats)))
     return ring
+
+
+def _size(entry: Entries, weave: Weave | None) -> dict[str, Any] | None:
+    """The size as a ring takes it: empty where a mandrel is to give it; None where two are given."""
+    size: dict[str, Any] = {
+        "inside_mm": entry.take("inside", LENGTH, None),
+        "outside_mm": entry.take("outside", LENGTH, None),
+        "ratio": entry.take("ratio", number(0.1, 1000), None),
+    }
+    given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
+    if len(given) > 1:
+        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one, {_SIZES}", given[-1])
+        return None
+    if not given and not entry.has("mandrel"):
+        if weave is not None:
+            return {"ratio": weave.aim, "size_from": f"the good AR of {weave.name}"}
+        if not entry.has("weave"):
+            remedy = f"give one, {_SIZES}; or a mandrel, or a weave, whose good AR is then taken"
+            entry.fault(f"{entry.title} has no size", remedy)
+    return size
 
 
 def _trial(entry: Entries, names: Names, wire: Wire | None) -> dict[str, Any]:

@@ -151,7 +151,6 @@ def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
                 lots[lot_of(winding, winding.part(1, rings, turns))] += many * each.times * coils
             cut = tuple(sorted(pieces.items(), reverse=True))
             patterns[Pattern(stock_mm=each.stock_mm, owned=False, pieces=cut, times=1)] += many * each.times
-    whole = _longest_first(lots)
     bought = sum(found.bought_mm * many for found, many in covers)
     is_proved = len(covers) == 1 and times == 1 and covers[0][0].is_proved
     bound = bought if is_proved else min(bought, _bound_mm([need], sold, ()))
@@ -161,7 +160,7 @@ def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
         bound_paid=bound,
         bound_mm=bound,
     )
-    share = share_of(need.batch, whole, seats=1, wanted=wanted)
+    share = share_of(need.batch, _longest_first(lots), seats=1, wanted=wanted)
     return Wound(shares=((share,),), cutting=cutting, bound_mm=bound)
 
 
