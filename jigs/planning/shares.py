@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from jigs.making.batch import Batch
 from jigs.making.winding import LOST_PER_SNIP, MOST_RINGS, SLACK_TURNS, CoilPlan, Winding
@@ -215,14 +216,12 @@ def handed_out(batch: Batch, wound: Share, wanted: Sequence[tuple[int, int]]) ->
     """
     seats = sum(many for many, _ in wanted)
     spare = shared_out(wound.made - sum(many * rings for many, rings in wanted), seats)
-    each_wants, each_spare = ([rings for many, rings in parts for _ in range(many)] for parts in (wanted, spare))
-    shares: list[Share] = []
-    for own, more in zip(each_wants, each_spare, strict=True):
-        if len(shares) > 1 and (shares[-1].wanted, shares[-1].spares) == (own, more):
-            shares[-1] = replace(shares[-1], seats=shares[-1].seats + 1)
-            continue
-        rings_mg = math.floor((own + more) * _ring_mg(batch))
-        shares.append(Share(seats=1, wanted=own, made=own + more, lots=(), metal=Masses(rings_mg=rings_mg)))
+    shares, before = [], 0
+    for last in sorted({1, *accumulate(many for many, _ in wanted), *accumulate(many for many, _ in spare)}):
+        own, more = _of_seat(wanted, last), _of_seat(spare, last)
+        metal = Masses(rings_mg=math.floor((own + more) * _ring_mg(batch)))
+        shares.append(Share(seats=last - before, wanted=own, made=own + more, lots=(), metal=metal))
+        before = last
     first, others = shares[0], sum(share.seats * share.metal.rings_mg for share in shares[1:])
     clippings = wound.metal.cut_mg - wound.metal.dust_mg - first.metal.rings_mg - others
     metal = replace(first.metal, dust_mg=wound.metal.dust_mg, clippings_mg=clippings)
@@ -237,6 +236,12 @@ def shared_out(units: int, seats: int) -> tuple[tuple[int, int], ...]:
     """
     each, more = divmod(units, seats)
     return tuple((count, share) for count, share in ((more, each + 1), (seats - more, each)) if count)
+
+
+def _of_seat(parts: Sequence[tuple[int, int]], seat: int) -> int:
+    """What a seat has of (seats, what each has), the seats in order."""
+    ends = accumulate(many for many, _ in parts)
+    return next(each for (_, each), end in zip(parts, ends, strict=True) if seat <= end)
 
 
 def _ring_mg(batch: Batch) -> float:
