@@ -348,6 +348,12 @@ def test_marks_on_a4_are_as_they_were() -> None:
     assert_drawn_as_golden("printer_check.txt", [plate(find_paper("a4"))])
 
 
+@pytest.mark.parametrize(("paper", "landscape"), [("a5", False), ("a5", True), ("a4", True)])
+def test_marks_in_each_other_arrangement_are_as_they_were(paper: str, landscape: bool) -> None:
+    name = f"printer_check_{paper}{'_landscape' if landscape else ''}.txt"
+    assert_drawn_as_golden(name, [plate(find_paper(paper, landscape=landscape))])
+
+
 # --- the command
 
 
