@@ -21,6 +21,7 @@ from jigs.stock.drill import Drill
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.drawing.marks import Drawing, Text
+from layouts.printing.keeping import on_corrected_sheet
 from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 
 OWNED = """
@@ -510,3 +511,24 @@ what                  term                                          mm
 100 mm, line to line  skew                                       0.060
 100 mm, line to line  paper, ±0.05 %                             0.029"""
     )
+
+
+def test_readings_of_a_corrected_sheet_that_is_true_say_what_the_record_says() -> None:
+    """A rectangle of 150 x 200 mm has diagonals of 250; printed at 0.99 across and 1.01 along, by hand,
+    sqrt(148.5^2 + 202^2) = 250.711.
+    """
+
+    def printer(across: float, along: float, diagonal: float) -> Printer:
+        return Printer(
+            name="office",
+            tray="plain",
+            instrument="rule",
+            across=Reading(length_mm=150.0, read_mm=across),
+            along=Reading(length_mm=200.0, read_mm=along),
+            diagonals=Diagonals(across_mm=150.0, along_mm=200.0, rising_mm=diagonal, falling_mm=diagonal),
+        )
+
+    found = on_corrected_sheet(printer(150.0, 200.0, 250.0), printer(148.5, 202.0, 250.711))
+    assert (found.across.read_mm, found.along.read_mm) == pytest.approx((148.5, 202.0))
+    assert found.diagonals is not None
+    assert (found.diagonals.rising_mm, found.diagonals.falling_mm) == pytest.approx((250.711, 250.711), abs=5e-4)
