@@ -67,6 +67,13 @@ class Names:
     bench: Bench = field(default_factory=Bench)
     weaves: tuple[Weave, ...] = ()
 
+    def mandrel(self, value: Any) -> dict[str, Any]:
+        """A mandrel that the order insists on: an owned one by its name, or a rod by its size."""
+        text = text_in(value)
+        if any(mandrel.name == text.strip() for mandrel in self.bench.mandrels):
+            return {"mandrel": text.strip()}
+        return {"mandrel_mm": self.bench.rod_mm(text)}
+
 
 def read_order(path: Path, names: Names | None = None) -> Order:
     """The order in a file. Refuses (`FileFaulty`) with every fault and its line."""
@@ -208,28 +215,15 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
     weave = entry.take("weave", in_text(lambda text: find_weave(text, names.weaves)), None)
     size = _size(entry, weave)
     amount = _amount(entry, weave, wire)
-    making = _making(entry, usual, names)
-    mandrel = _mandrel(entry, names)
-    trial = _trial(entry, names, wire)
+    making, trial = _making(entry, usual, names), _trial(entry, names, wire)
+    mandrel: dict[str, Any] = entry.take("mandrel", names.mandrel, {})
     entry.close()
     if name is None or wire is None or material is None or amount is None or size is None:
         return None
     if not mandrel and not any(size.values()):
         return None
-    ring = made(
-        entry,
-        lambda: OrderedRing(
-            name=name,
-            wire=wire,
-            material=material,
-            amount=amount,
-            making=making,
-            weave=weave,
-            **size,
-            **mandrel,
-            **trial,
-        ),
-    )
+    how = size | mandrel | trial | {"amount": amount, "making": making, "weave": weave}
+    ring = made(entry, lambda: OrderedRing(name=name, wire=wire, material=material, **how))
     if ring is not None:
         made(entry, lambda: refuse_too_many(ring.rings_in_all(seats)))
     return ring
@@ -275,18 +269,6 @@ def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:
     key = first if entry.has(first) else second
     entry.fault(f"{key} stands alone", f"give {first} and {second}{of or ' together'}", key)
     return True
-
-
-def _mandrel(entry: Entries, names: Names) -> dict[str, Any]:
-    """A mandrel that the order insists on: an owned one by its name, or a rod by its size."""
-
-    def read(value: Any) -> dict[str, Any]:
-        text = text_in(value)
-        if any(mandrel.name == text.strip() for mandrel in names.bench.mandrels):
-            return {"mandrel": text.strip()}
-        return {"mandrel_mm": names.bench.rod_mm(text)}
-
-    return entry.take("mandrel", read, {})
 
 
 def _amount(entry: Entries, weave: Weave | None, wire: Wire | None) -> Amount | None:
