@@ -365,6 +365,9 @@ _OPERATORS = {
     "J": _Interpreter.nothing,
     "j": _Interpreter.nothing,
     "n": _Interpreter.drop,
+    "BDC": _Interpreter.nothing,
+    "BMC": _Interpreter.nothing,
+    "EMC": _Interpreter.nothing,
 }
 
 

@@ -88,7 +88,7 @@ def test_every_drawing_keeps_its_frame(case: Case) -> None:
 def test_drawings_keep_apart_and_in_the_page(case: Case) -> None:
     for page in pages(case):
         frame, *others = page.placed
-        assert frame.drawing.name == "frame"
+        assert frame.drawing.name == "the check bars"
         assert not _touching(others)
 
 

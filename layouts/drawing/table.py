@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import pairwise, starmap
 from typing import NamedTuple
 
 from layouts.drawing import lettering
@@ -122,26 +123,29 @@ class _Laid:
         if table.heading and not at:
             draft.text(0, y - lettering.ASCENT * HEADING, table.heading, HEADING, bold=True)
             y -= HEADING_MM
-        self._draw_titles(draft, y)
+        rows = [self._draw_titles(draft, y)]
         y = height - head
         for number in range(at, at + count):
             strong = self._is_sum(number) or number == at
             rule_under(draft, table.width_mm, y, Role.LABEL if strong else Role.AID)
-            self._draw_row(draft, y, number)
+            rows.append(self._draw_row(draft, y, number))
             y -= self.heights[number]
         rule_under(draft, table.width_mm, y)
-        return draft.drawing(table.width_mm, height, table.heading or "a table", origin=(0.0, height))
+        drawing = draft.drawing(table.width_mm, height, table.heading or "a table", origin=(0.0, height))
+        return replace(drawing, rows=tuple(rows))
 
-    def _draw_titles(self, draft: Draft, top: float) -> None:
-        x = 0.0
+    def _draw_titles(self, draft: Draft, top: float) -> tuple[range, ...]:
+        x, ends = 0.0, [len(draft)]
         for (column, width), title in zip(self.columns, self.titles, strict=True):
             for line, words in enumerate(title):
                 y = top - (lettering.ASCENT + lettering.LINE * line) * WORDS
                 _write(draft, x, width, y, words, right=column.right, bold=True)
             x += width + _GUTTER_MM
+            ends.append(len(draft))
+        return tuple(starmap(range, pairwise(ends)))
 
-    def _draw_row(self, draft: Draft, top: float, number: int) -> None:
-        x, first = 0.0, top - self.table.pad_mm - _DOWN_MM - lettering.ASCENT * WORDS
+    def _draw_row(self, draft: Draft, top: float, number: int) -> tuple[range, ...]:
+        x, ends, first = 0.0, [len(draft)], top - self.table.pad_mm - _DOWN_MM - lettering.ASCENT * WORDS
         for (column, width), cell in zip(self.columns, self.cells[number], strict=True):
             for line, words in enumerate(cell):
                 y = first - LINE_MM * line
@@ -151,6 +155,8 @@ class _Laid:
                     bold = column.bold or self._is_sum(number)
                     _write(draft, x, width, y, words, right=column.right, bold=bold)
             x += width + _GUTTER_MM
+            ends.append(len(draft))
+        return tuple(starmap(range, pairwise(ends)))
 
 
 def _widths(table: Table) -> list[float]:

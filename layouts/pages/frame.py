@@ -115,7 +115,7 @@ class Frame:
             draft.text(self.right, self.bottom + 4.2, f"page {number}/{count}", WORDS, anchor="end")
         self._bars(draft)
         paper = self.setup.paper
-        frame = Placed(drawing=self._ink_undone(draft.drawing(paper.width_mm, paper.height_mm, "frame")))
+        frame = Placed(drawing=self._ink_undone(draft.drawing(paper.width_mm, paper.height_mm, "the check bars")))
         title = self.content.title + (f": {self.setup.title}" if self.setup.title else "")
         return Page(paper=paper, placed=(frame, *placed), title=title, correction=self.setup.matrix)
 

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 import io
 import math
+import re
+from codecs import BOM_UTF16_BE
 from collections import Counter
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import cache, partial
 from hashlib import md5
+from itertools import groupby
 from typing import Any
 
 from reportlab import rl_config
@@ -25,9 +29,11 @@ from layouts.drawing.marks import Drawing, Point, Text
 from layouts.drawing.pens import PENS, Pen, Role
 from layouts.errors import OutOfRange
 from layouts.pages.page import Page, Placed
+from layouts.render.tags import ARTIFACT, END, Element, PageTags, Tree, cells_of, kind_of
 from layouts.units import INCH_MM
 
 POINTS_PER_MM = 72 / INCH_MM
+_QUIET = (Role.LABEL, Role.AID)  # rules, leaders and boxes about words
 _FONTS = {False: "Coilwright-Regular", True: "Coilwright-Bold"}
 
 
@@ -58,14 +64,13 @@ def _canvas(out: io.BytesIO, page: Page) -> Any:
     canvas._doc.signature = md5(usedforsecurity=False)  # the one it has was begun with a date of the environment
     canvas.setTitle(page.title)
     canvas.setCreator("Coilwright")
-    canvas.addPageLabel(0, style="ARABIC", start=1)
+    # Dictionaries as they are written: as objects of reportlab they would be numbered, and take twice the bytes.
+    canvas._doc.Catalog.PageLabels = "<</Nums[0<</S/D>>]>>"
     # Presets the print dialog to actual size; it binds neither viewer nor driver (ISO 32000, table 147).
-    wishes = pdfdoc.PDFDictionary()
-    wishes["PrintScaling"] = pdfdoc.PDFName("None")
-    wishes["Enforce"] = pdfdoc.PDFArray([pdfdoc.PDFName("PrintScaling")])
-    wishes["PickTrayByPDFSize"] = "true"
-    wishes["DisplayDocTitle"] = "true"  # instead of the name of the file
-    canvas._doc.Catalog.ViewerPreferences = wishes
+    # The window shows the title instead of the name of the file.
+    canvas._doc.Catalog.ViewerPreferences = (
+        "<</PrintScaling/None/Enforce[/PrintScaling]/PickTrayByPDFSize true/DisplayDocTitle true>>"
+    )
     return canvas
 
 
@@ -85,44 +90,67 @@ class _Writer:
 
     def __init__(self, canvas: Any, pages: Sequence[Page]) -> None:
         self.canvas, self.pages = canvas, pages
-        self.page_uses = Counter(map(id, pages))
+        self.tree = Tree()
         distinct = {id(page): page for page in pages}.values()
         self.drawing_uses = Counter(id(placed.drawing) for page in distinct for placed in page.placed)
         self.forms: dict[int, str] = {}
 
     def write(self) -> None:
         title = None
+        first: dict[int, int] = {}
         for number, page in enumerate(self.pages, 1):
             if page.title != title:
                 title = page.title
                 self._outline(title, f"page{number}", page.paper.height_mm * POINTS_PER_MM)
-            if self.page_uses[id(page)] > 1:
-                self._form(page, page.paper.width_mm, page.paper.height_mm, partial(self._body, page))
+            tags = self.tree.page()
+            # What is tagged may stand on one page only, so the form of a page serves those after the first.
+            if first.setdefault(id(page), number) == number:
+                self._body(page, tags)
             else:
-                self._body(page)
+                self.canvas.addLiteral(tags.figure(f"The same as page {first[id(page)]}"))
+                self._form(page, page.paper.width_mm, page.paper.height_mm, partial(self._body, page, None))
+                self.canvas.addLiteral(END)
             self.canvas.showPage()
+            written = self.canvas._doc.Pages.pages[-1]
+            written.__NoDefault__ = [*written.__NoDefault__, "StructParents"]  # the entries that it writes
+            written.StructParents = number - 1
+        self.canvas._doc.Catalog.StructTreeRoot = _Objects(self.tree, self.canvas._doc).tree
+        self.canvas._doc.Catalog.MarkInfo = "<</Marked true>>"
 
     def _outline(self, title: str, key: str, top: float) -> None:
         """The outline names each sheet once, where it starts; a viewer keeps its zoom on the way there."""
         self.canvas.bookmarkPage(key, fit="XYZ", left=0, top=top, zoom=0)
         self.canvas.addOutlineEntry(title, key)
 
-    def _body(self, page: Page) -> None:
+    def _body(self, page: Page, tags: PageTags | None) -> None:
         to_points = Affine(a=POINTS_PER_MM, d=POINTS_PER_MM).after(page.correction)
         matrix = " ".join(f"{number:.9f}" for number in to_points.coefficients)  # PDF has no exponents
         self.canvas.addLiteral(f"q {matrix} cm 2 J 0 j")
         for placed in page.placed:
-            self._placed(placed)
+            self._placed(placed, tags)
         self.canvas.addLiteral("Q")
 
-    def _placed(self, placed: Placed) -> None:
+    def _placed(self, placed: Placed, tags: PageTags | None) -> None:
         drawing = placed.drawing
         self.canvas.addLiteral(f"q 1 0 0 1 {placed.x:.4f} {placed.y:.4f} cm")
-        if self.drawing_uses[id(drawing)] > 1:
-            self._form(drawing, drawing.width_mm, drawing.height_mm, partial(_draw, self.canvas, drawing))
+        if self.drawing_uses[id(drawing)] == 1:
+            _draw(self.canvas, drawing, tags)
         else:
-            _draw(self.canvas, drawing)
+            self._shared(drawing, tags)
         self.canvas.addLiteral("Q")
+
+    def _shared(self, drawing: Drawing, tags: PageTags | None) -> None:
+        """A drawing as a form, which is heard as one figure: the title of a page stands outside of it."""
+        titles = tuple(mark for mark in drawing.marks if isinstance(mark, Text) and kind_of(mark) == "H1")
+        rest = replace(drawing, marks=tuple(mark for mark in drawing.marks if mark not in titles))
+        if titles:
+            _draw(self.canvas, replace(drawing, marks=titles), tags)
+        if tags:
+            words = [] if id(drawing) in self.forms else [mark.string for mark in rest.marks if isinstance(mark, Text)]
+            self.canvas.addLiteral(tags.figure(", ".join([drawing.name, *words])))
+        self._form(drawing, drawing.width_mm, drawing.height_mm, partial(_draw, self.canvas, rest, None))
+        if tags:
+            self.canvas.addLiteral(END)
 
     def _form(self, key: object, width: float, height: float, body: Callable[[], None]) -> None:
         name = self.forms.get(id(key))
@@ -135,27 +163,85 @@ class _Writer:
         self.canvas.doForm(name)
 
 
-def _draw(canvas: Any, drawing: Drawing) -> None:
-    """Writes the marks in order, as operators: reportlab's own calls for each would take longer than the drawing."""
-    ink, path = _Ink(), _Operators(canvas)
+class _Object(pdfdoc.PDFObject):
+    """The tree, or an element of it, as an object of reportlab."""
+
+    __RefOnly__ = 1  # it has a number of its own
+
+    def __init__(self, content: Tree | Element, objects: _Objects) -> None:
+        self.content, self.objects = content, objects
+
+    def format(self, _: Any) -> bytes:
+        """What stands in the file, once reportlab numbers its objects."""
+        return self.content.written(self.objects)
+
+
+class _Objects:
+    """The objects of a file that the tree refers to."""
+
+    def __init__(self, tree: Tree, document: Any) -> None:
+        self.tree, self.document = _Object(tree, self), document
+        self.elements: dict[int, _Object] = {}
+
+    def element(self, element: Element) -> bytes:
+        return self._reference(self.elements.setdefault(id(element), _Object(element, self)))
+
+    def page(self, number: int) -> bytes:
+        return self._reference(self.document.Pages.pages[number])
+
+    def root(self) -> bytes:
+        return self._reference(self.tree)
+
+    def string(self, words: str) -> bytes:
+        """Bytes as they are, where reportlab would write most of them as octal numbers."""
+        try:
+            data = words.encode("pdfdoc")
+        except UnicodeEncodeError:
+            data = BOM_UTF16_BE + words.encode("utf-16-be")
+        return b"(%b)" % re.sub(rb"([\\()])", rb"\\\1", data).replace(b"\r", b"\\r")
+
+    def _reference(self, thing: Any) -> bytes:
+        written: bytes = self.document.Reference(thing).format(self.document)
+        return written
+
+
+def _draw(canvas: Any, drawing: Drawing, tags: PageTags | None) -> None:
+    """Writes the marks as operators: reportlab's own calls for each would take longer than the drawing.
+
+    Lines and shapes come first, in order, then the words: so each of them is one piece for who hears the page read.
+    """
+    ink, path = _Ink(), _Operators()
     code: list[str] = []
-    for mark in drawing.marks:
+    said: list[tuple[int, Role, Text]] = []
+    for at, mark in enumerate(drawing.marks):
         mark.trace(path)
         if path.steps:
             code += (*(ink.fill if mark.filled else ink.stroke)(mark.role), *path.steps, "f*" if mark.filled else "S")
-        if path.said:
-            code += (*ink.fill(mark.role), *path.said)
+        said += ((at, mark.role, text) for text in path.said)
         path.steps, path.said = [], []
-    canvas.addLiteral("\n".join(code))
+    words = _words(canvas, drawing, said, tags)
+    if code and tags:
+        quiet = all(mark.role in _QUIET for mark in drawing.marks)
+        code = [ARTIFACT if quiet else tags.figure(drawing.name), *code, END]
+    canvas.addLiteral("\n".join(code + words))
+
+
+def _words(canvas: Any, drawing: Drawing, said: list[tuple[int, Role, Text]], tags: PageTags | None) -> list[str]:
+    """The words of a drawing as text objects, one for each part of it that has an element of its own."""
+    ink, letters, cells = _Ink(), _Letters(canvas), cells_of(drawing)
+    code: list[str] = []
+    for part, found in groupby(said, lambda each: cells.get(each[0]) or kind_of(each[2])):
+        shown = [operator for _, role, text in found for operator in (*ink.fill(role), letters.show(text))]
+        code += [tags.words(drawing, part), "BT", *shown, "ET", END] if tags else ["BT", *shown, "ET"]
+    return code
 
 
 class _Operators:
-    """Takes the path of a mark as operators, and its words as text objects: these may not stand within a path."""
+    """Takes the path of a mark as operators. Words are kept apart: they may not stand within a path."""
 
-    def __init__(self, canvas: Any) -> None:
-        self.canvas = canvas
+    def __init__(self) -> None:
         self.steps: list[str] = []
-        self.said: list[str] = []
+        self.said: list[Text] = []
 
     def move(self, x: float, y: float) -> None:
         self.steps.append(f"{x:.4f} {y:.4f} m")
@@ -172,16 +258,35 @@ class _Operators:
         self.steps.append("h")
 
     def words(self, text: Text) -> None:
-        """As `reportlab.pdfbase.ttfonts` does it for a font that is embedded in part."""
+        self.said.append(text)
+
+
+class _Letters:
+    """Shows words as `reportlab.pdfbase.ttfonts` does for a font that is embedded in part. Knows which is set."""
+
+    def __init__(self, canvas: Any) -> None:
+        self.canvas = canvas
+        self.font = ""
+
+    def show(self, text: Text) -> str:
         font: Any = pdfmetrics.getFont(_FONTS[text.bold])
         document = self.canvas._doc
-        shown = (
-            f"{font.getSubsetInternalName(subset, document)} {text.size_mm:g} Tf ({self.canvas._escape(chunk)}) Tj"
-            for subset, chunk in font.splitString(text.string, document)
-        )
         x, y = text.start
-        cos, sin = math.cos(math.radians(text.angle_deg)), math.sin(math.radians(text.angle_deg))
-        self.said.append(f"BT {cos:.7f} {sin:.7f} {-sin:.7f} {cos:.7f} {x:.4f} {y:.4f} Tm {' '.join(shown)} ET")
+        shown = [f"{_turned(text.angle_deg)} {x:.4f} {y:.4f} Tm"]
+        for subset, chunk in font.splitString(text.string, document):
+            wanted = f"{font.getSubsetInternalName(subset, document)} {text.size_mm:g} Tf"
+            if wanted != self.font:
+                self.font = wanted
+                shown.append(wanted)
+            shown.append(f"({self.canvas._escape(chunk)}) Tj")
+        return " ".join(shown)
+
+
+@cache
+def _turned(angle_deg: float) -> str:
+    """The first four numbers of the matrix of a turn."""
+    cos, sin = math.cos(math.radians(angle_deg)), math.sin(math.radians(angle_deg))
+    return " ".join(f"{number + 0.0:.7f}".rstrip("0").rstrip(".") for number in (cos, sin, -sin, cos))
 
 
 class _Ink:

@@ -10,6 +10,7 @@ import io
 import math
 from functools import cache
 from typing import Any
+from urllib.parse import quote
 from xml.sax.saxutils import quoteattr
 
 import svgwrite
@@ -66,8 +67,10 @@ class _Writer:
         self.drawing.attribs |= {"role": "graphics-document document", "xml:lang": "en"}
         if not self.embedded:
             paper = self.page.paper
-            sheet = f"@page{{size:{paper.width_mm:g}mm {paper.height_mm:g}mm;margin:0}}\n{style_sheet()}"
-            self.drawing.defs.add(self.drawing.style(sheet))
+            # For a browser that prints it. In a style sheet of its own: Inkscape complains of such a rule in a style.
+            rule = f"@page{{size:{paper.width_mm:g}mm {paper.height_mm:g}mm;margin:0}}"
+            self.drawing.add_stylesheet(f"data:text/css,{quote(rule, safe=':;')}", "", media="print")
+            self.drawing.defs.add(self.drawing.style(style_sheet()))
         for placed in self.page.placed:
             self._draw(placed)
         # The body is spliced in: a tree of an element for each letter would take most of the time of a sheet.

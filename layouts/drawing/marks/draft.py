@@ -23,7 +23,7 @@ class Drawing:
     """Marks in a frame of `width_mm` by `height_mm`, in mm from its lower left corner.
 
     `origin` is the place in the frame that the drawing was laid out from: marks keep their distance to it when
-    something else in the drawing grows.
+    something else in the drawing grows. Of a table, `rows` says which marks stand in each cell, by row, titles first.
     """
 
     marks: tuple[Mark, ...]
@@ -31,6 +31,7 @@ class Drawing:
     height_mm: float
     name: str = "drawing"
     origin: Point = (0.0, 0.0)
+    rows: tuple[tuple[range, ...], ...] = ()
 
     def __post_init__(self) -> None:
         if not (0 < self.width_mm < math.inf and 0 < self.height_mm < math.inf):
@@ -50,6 +51,9 @@ class Draft:
 
     def __iter__(self) -> Iterator[Mark]:
         return iter(self._marks)
+
+    def __len__(self) -> int:
+        return len(self._marks)
 
     def line(self, x1: float, y1: float, x2: float, y2: float, role: Role = Role.TICK) -> None:
         """A straight stroke."""
@@ -137,8 +141,7 @@ class Draft:
         left, bottom, right, top = union(mark.inked for mark in self._marks)
         move = Affine(e=-left, f=-bottom)
         marks = tuple(mark.under(move) for mark in self._marks)
-        size = {"width_mm": right - left, "height_mm": top - bottom}
-        return Drawing(marks=marks, **size, name=name, origin=(-left, -bottom))
+        return Drawing(marks=marks, width_mm=right - left, height_mm=top - bottom, name=name, origin=(-left, -bottom))
 
 
 def _corners(x: float, y: float, width: float, height: float) -> tuple[Point, ...]:
