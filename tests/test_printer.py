@@ -100,6 +100,14 @@ def test_ink_spread_is_a_quarter_of_black_less_white_whatever_the_scale() -> Non
     assert InkPair(black_mm=2.08, white_mm=1.84).spread_mm == pytest.approx(0.06)
 
 
+def test_ink_by_the_bars_of_a_scan_is_stated_as_far_as_the_fit_leaves_it_open() -> None:
+    """C: a half width of 0.015 mm, 2 x 0.015 / sqrt(3)."""
+    by_bars = InkPair(black_mm=1.06, white_mm=0.94, edge_mm=0.015)
+    assert replace(printer(instrument="scan-card"), ink=(by_bars,)).spread_expanded_mm == pytest.approx(
+        0.01732, abs=1e-5
+    )
+
+
 # --- correction ---------------------------------------------------------------------------------------------
 
 

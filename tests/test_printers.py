@@ -88,7 +88,7 @@ def test_any_record_comes_back_as_it_was_put(
             instrument="caliper",
             across=Reading(length_mm=150.0, read_mm=150.0 * factor),
             along=Reading(length_mm=200.0, read_mm=200.0 / factor),
-            ink=tuple(InkPair(black_mm=bar, white_mm=bar) for bar in bars),
+            ink=tuple(InkPair(black_mm=bar, white_mm=bar, edge_mm=bar / 100 if bar > 1 else None) for bar in bars),
             landscape=landscape,
         )
     except ValueError:  # letters that the sheets cannot print

@@ -10,6 +10,7 @@ import itertools
 import math
 import os
 import time
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache, lru_cache
 from pathlib import Path
@@ -24,6 +25,7 @@ from PIL import Image, ImageFilter
 from simulated_printer import Card, Press, Scanner, SteelRule, Thing, printed_at, scanned
 
 from jigs.cli import cli
+from jigs.reports.scan import scan_lines
 from layouts.drawing.marks import Circle, Polyline
 from layouts.drawing.pens import Role
 from layouts.errors import FileRefused, MissingLibrary, OutOfRange, ScanRefused, UnknownName
@@ -35,6 +37,7 @@ from layouts.printing.printer import Printer
 from layouts.printing.printers import Printers
 from layouts.printing.scanned import record_of
 from layouts.scanning import scan_of
+from layouts.scanning.ink import Ink
 from layouts.scanning.picture import Picture, Resolution, load
 from layouts.scanning.reading import Scan, read_scan
 from layouts.scanning.target import Stripes, Target
@@ -592,16 +595,55 @@ def test_the_command_says_that_a_result_is_relative(tmp_path: Path) -> None:
 def test_ink_is_left_out_of_a_picture_of_black_and_white_dots(tmp_path: Path) -> None:
     saved(tmp_path / "scan.png", _small().convert("1"), dpi=(300, 300))
     said = command(tmp_path, "scan.png", "--with", "none")
-    assert "ink: left out, as the picture has only black and white dots; scan in greyscale" in said
+    assert "ink: left out: the picture has only black and white dots: scan in greyscale" in said
     assert record(tmp_path).ink == ()
 
 
-def test_ink_is_stated_as_well_as_a_tone_curve_lets_it_be_read(tmp_path: Path) -> None:
-    """A scanner's shades by a power of 0.45 to 2.2 of the light."""
-    for gamma in (0.45, 2.2):
-        curved = _small().point([round(255 * (shade / 255) ** gamma) for shade in range(256)])
-        printer = record_of(read(curved, 300), name="a", tray="b", date="", sheet="", paper=find_paper("a4"))
-        assert abs(printer.spread_mm - PRESS.ink_mm) < printer.spread_expanded_mm
+def _seen_through_a_lens() -> Image.Image:
+    """300 dpi as a scanner sees: light blurred, and then gathered over each dot."""
+    return shot(PRESS, replace(TURNED, blur_mm=0.08, noise=5)).reduce(2)
+
+
+@pytest.mark.parametrize(
+    "bent", [lambda v: v**0.45, lambda v: v, lambda v: v**2.2, lambda v: (v + 3 * v**2 - 2 * v**3) / 2]
+)
+def test_the_scanners_tone_curve_is_taken_out_of_the_ink(bent: Callable[[float], float]) -> None:
+    """Shades by a power of the light, and by a curve that is half an S; a straight reading is off by up to 0.04."""
+    image = _seen_through_a_lens().point([round(255 * bent(shade / 255)) for shade in range(256)])
+    ink = read(image, 300).read_ink()
+    assert isinstance(ink, Ink)
+    assert ink.curve
+    assert ink.edge_mm == pytest.approx(0.01, abs=0.002)
+    assert ink.spread_mm == pytest.approx(PRESS.ink_mm, abs=0.01)
+
+
+def test_a_tone_curve_moves_a_straight_reading_by_more_than_is_stated_of_the_fitted_one() -> None:
+    curved = _seen_through_a_lens().point([round(255 * (shade / 255) ** 2.2) for shade in range(256)])
+    assert abs(read(curved, 300).spread_mm - PRESS.ink_mm) > 0.02
+
+
+def test_a_picture_too_sharp_to_show_a_tone_curve_says_so() -> None:
+    ink = read(shot(PRESS, TURNED)).read_ink()
+    assert isinstance(ink, Ink)
+    assert ink.curve is None
+    assert "give or take 0.04: the picture is too sharp to show the scanner's tone curve" in "".join(
+        scan_lines(read(shot(PRESS, TURNED)), ink)
+    )
+
+
+def test_ink_is_left_out_where_the_bars_say_nothing_of_it() -> None:
+    image = _seen_through_a_lens()
+    dithered = Image.blend(image.convert("1").convert("L"), image, 0.2)
+    assert "dots scatter, as those of a dithered one do" in str(read(dithered, 300, "none").read_ink())
+    cut = image.point([min(round(shade * 1.1), 255) for shade in range(256)])
+    assert "white or black is cut off" in str(read(cut, 300).read_ink())
+    stepped = image.point([60 if shade < 60 else min(shade, 200) for shade in range(256)])
+    assert "not as any tone curve would show them" in str(read(stepped, 300).read_ink())
+
+
+def test_ink_is_left_out_of_a_sheet_without_fine_bars() -> None:
+    scan = read(shot(PRESS, replace(TURNED, dpi=300), paper="a5"), 300, paper="a5")
+    assert "too small for fine bars" in str(scan.read_ink())
 
 
 def test_the_command_says_that_a_sheet_lay_upside_down(tmp_path: Path) -> None:
@@ -637,7 +679,7 @@ def test_a_sheet_printed_for_a_scanned_printer_comes_out_true(press: Press, roug
     scanner = replace(TURNED, blur_mm=0.08, noise=5) if rough else TURNED
     first = read(shot(press, scanner))
     paper = find_paper("a4")
-    printer = record_of(first, name="office", tray="plain", date="", sheet=SHEET, paper=paper)
+    printer = record_of(first, name="office", tray="plain", date="", sheet=SHEET, paper=paper, ink=_straight(first))
     again = page(printer=printer)
     wanted_of_it = target_on(paper, printer)
     second = read_scan(_picture(scanned(again, press, TURNED), 600), wanted_of_it)
@@ -645,6 +687,11 @@ def test_a_sheet_printed_for_a_scanned_printer_comes_out_true(press: Press, roug
     assert off_mm(second, Press()) < wanted
     assert second.spread_mm == pytest.approx(0, abs=wanted / 2)
     assert _points_off_mm(again, press) < wanted
+
+
+def _straight(scan: Scan) -> Ink:
+    """The ink by the ring alone, as if the scanner had no tone curve; the simulated one has none."""
+    return Ink(spread_mm=scan.spread_mm, edge_mm=0.04)
 
 
 def _points_off_mm(corrected: Page, press: Press) -> float:
@@ -655,8 +702,9 @@ def _points_off_mm(corrected: Page, press: Press) -> float:
 
 
 def test_gauges_of_a_corrected_sheet_are_drawn_smaller_by_the_ink() -> None:
+    scan = read(shot(PRESS, TURNED))
     printer = record_of(
-        read(shot(PRESS, TURNED)), name="office", tray="x", date="", sheet=SHEET, paper=find_paper("a4")
+        scan, name="office", tray="x", date="", sheet=SHEET, paper=find_paper("a4"), ink=_straight(scan)
     )
     before, after = page(), page(printer=printer)
     radii = [

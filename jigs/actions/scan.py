@@ -14,15 +14,20 @@ from layouts.printing.scanned import record_of
 
 if TYPE_CHECKING:
     from layouts.printing.printer import Printer
+    from layouts.scanning.ink import Ink
     from layouts.scanning.reading import Scan
     from layouts.scanning.reversal import Turned
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scanned:
-    """What a picture shows, or two with the sheet turned in between; and the printer: to look at, and to keep."""
+    """What a picture shows, or two with the sheet turned in between; and the printer: to look at, and to keep.
+
+    The ink is that of the first picture, or why it cannot be read.
+    """
 
     scan: Scan | Turned
+    ink: Ink | str
     printer: Printer
 
 
@@ -53,7 +58,17 @@ def scan_printer(
         if len(images) == 1
         else turned_of(images[0], images[1], target, dpi=dpi, lying=lying)
     )
-    return Scanned(scan=scan, printer=record_of(scan, name=name, tray=tray, date=date, sheet=SHEET, paper=sheet))
+    ink = scan.pictures[0].read_ink()
+    printer = record_of(
+        scan,
+        name=name,
+        tray=tray,
+        date=date,
+        sheet=SHEET,
+        paper=sheet,
+        ink=None if isinstance(ink, str) else ink,
+    )
+    return Scanned(scan=scan, ink=ink, printer=printer)
 
 
 def check_picture(path: Path) -> None:
@@ -62,11 +77,14 @@ def check_picture(path: Path) -> None:
         raise FileRefused(f"{path.name} is not named as a PNG", "give a name that ends in .png", field="picture")
 
 
-def draw_findings(scan: Scan | Turned, path: Path, may_overwrite: Allow = never) -> None:
+def draw_findings(found: Scanned, path: Path, may_overwrite: Allow = never) -> None:
     """Writes a PNG of the scan with everything that was found in it."""
     from jigs.reports.scan import scan_lines
     from layouts.files.seal import sealed
     from layouts.scanning.annotating import annotated
 
     check_picture(path)
-    write_outputs([(path, sealed(annotated(scan.pictures[0], list(scan_lines(scan))), "png"))], may_overwrite)
+    write_outputs(
+        [(path, sealed(annotated(found.scan.pictures[0], list(scan_lines(found.scan, found.ink))), "png"))],
+        may_overwrite,
+    )

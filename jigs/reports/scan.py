@@ -6,11 +6,12 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
+    from layouts.scanning.ink import Ink
     from layouts.scanning.reading import Scan
     from layouts.scanning.reversal import Turned
 
 
-def scan_lines(found: Scan | Turned) -> Iterator[str]:
+def scan_lines(found: Scan | Turned, ink: Ink | str) -> Iterator[str]:
     """Markers, residuals, edges, resolution, scale, factors and ink, a line each."""
     fit = found.fit
     for number, scan in enumerate(found.pictures, 1):
@@ -31,10 +32,18 @@ def scan_lines(found: Scan | Turned) -> Iterator[str]:
         ratio, lean_deg = found.scanner
         yield f"the scanner: across to along {ratio:.5f} to 1, leaning {lean_deg:+.3f} degrees; the turn takes this out"
     yield f"printed over drawn: across {fit.across:.5f}, along {fit.along:.5f}, leaning {fit.skew_deg:+.3f} degrees"
-    if found.pictures[0].is_two_toned:
-        yield "ink: left out, as the picture has only black and white dots; scan in greyscale"
+    if isinstance(ink, str):
+        yield f"ink: left out: {ink}"
+    elif ink.curve is None:
+        yield (
+            f"ink: every edge grows by {ink.spread_mm:+.3f} mm, give or take {ink.edge_mm:.2f}: the picture is too "
+            "sharp to show the scanner's tone curve in its bars; 300 dpi shows it"
+        )
     else:
-        yield f"ink: every edge grows by {found.pictures[0].spread_mm:+.4f} mm, if the scanner's tone curve is straight"
+        yield (
+            f"ink: every edge grows by {ink.spread_mm:+.3f} mm, give or take {ink.edge_mm:.3f}; the scanner's tone "
+            f"curve, a power of {ink.curve:.2f}, is taken out"
+        )
 
 
 def scan_doubts(found: Scan | Turned) -> Iterator[str]:

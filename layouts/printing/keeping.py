@@ -8,7 +8,7 @@ from dataclasses import replace
 
 from layouts.errors import OutOfRange, Refusal, Remedy
 from layouts.printing.causes import alike, is_setting, likely, settings_behind
-from layouts.printing.printer import STALE_DAYS, InkPair, Printer, Reading, find_instrument, parse_date
+from layouts.printing.printer import STALE_DAYS, Printer, Reading, find_instrument, parse_date
 
 HOW_TO_PRINT_TRUE = (
     "choose actual size or 100 % in the dialog, not fit, shrink, scale to paper or fill, and the paper that lies in "
@@ -77,7 +77,7 @@ def on_corrected_sheet(read: Printer, corrected_for: Printer) -> Printer:
         along=Reading(length_mm=read.along.length_mm, read_mm=read.along.length_mm * length),
         diagonals=diagonals,
         ink=tuple(
-            InkPair(black_mm=pair.black_mm + 2 * spread, white_mm=pair.white_mm - 2 * spread) for pair in read.ink
+            replace(pair, black_mm=pair.black_mm + 2 * spread, white_mm=pair.white_mm - 2 * spread) for pair in read.ink
         ),
     )
 

@@ -137,12 +137,15 @@ class Diagonals:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class InkPair:
-    """A black bar and a white gap of the same true width, as read."""
+    """A black bar and a white gap of the same true width, as read; how far a scan's tone curve may move an edge."""
 
     black_mm: float
     white_mm: float
+    edge_mm: float | None = None  # a half width; None: as far as the instrument's does
 
     def __post_init__(self) -> None:
+        if self.edge_mm is not None:
+            positive(self.edge_mm, "how far an edge may be off")
         positive(self.black_mm, "a black bar")
         positive(self.white_mm, "a white gap")
 
@@ -304,7 +307,10 @@ class Printer:
         if not self.ink:
             return UNKNOWN_SPREAD_MM / _ROOT3
         tool = find_instrument(self.instrument)
-        return math.hypot(math.sqrt(2.0) * tool.ends_mm / 4 / math.sqrt(len(self.ink)), tool.edge / _ROOT3)
+        edge = max(tool.edge if pair.edge_mm is None else pair.edge_mm for pair in self.ink)
+        if all(pair.edge_mm is not None for pair in self.ink):  # fitted: the ends are in it
+            return edge / _ROOT3
+        return math.hypot(math.sqrt(2.0) * tool.ends_mm / 4 / math.sqrt(len(self.ink)), edge / _ROOT3)
 
     def budget(self, size_mm: float, edges: int = 2) -> Budget:
         """Of a length on a corrected sheet, in mm: scale, skew, paper, and the ink of 2 edges (0: lines)."""

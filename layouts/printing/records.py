@@ -129,8 +129,12 @@ def _ink(value: Any) -> tuple[InkPair, ...]:
     if not isinstance(value, list) or len(value) > MOST_INK_PAIRS:
         remedy = "write [{ black = ..., white = ... }]"
         raise OutOfRange(f"not a list of at most {MOST_INK_PAIRS} pairs", remedy)
-    pairs = (_lengths(pair, "black", "white") for pair in value)
-    return tuple(InkPair(black_mm=black, white_mm=white) for black, white in pairs)
+    names = ("black", "white", "edge")
+    rows = (names if isinstance(pair, dict) and "edge" in pair else names[:2] for pair in value)
+    return tuple(
+        InkPair(**{f"{name}_mm": length for name, length in zip(row, _lengths(pair, *row), strict=True)})
+        for row, pair in zip(rows, value, strict=True)
+    )
 
 
 def values_of(printer: Printer) -> dict[str, Any]:
@@ -140,7 +144,8 @@ def values_of(printer: Printer) -> dict[str, Any]:
     ink = tomlkit.array()
     ink.multiline(True)  # a pair on a line: no line grows long
     for pair in printer.ink:
-        ink.append(_inline(black=pair.black_mm, white=pair.white_mm))
+        edge = {} if pair.edge_mm is None else {"edge": pair.edge_mm}
+        ink.append(_inline(black=pair.black_mm, white=pair.white_mm, **edge))
     seen = printer.diagonals
     values = {
         "name": printer.name,

@@ -10,17 +10,24 @@ from layouts.pages.paper import Paper
 from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 
 if TYPE_CHECKING:
+    from layouts.scanning.ink import Ink
     from layouts.scanning.reading import Scan
     from layouts.scanning.reversal import Turned
 
 _PLACES = 4  # of a millimetre
+_PAIR_MM = 1.0  # the bar and the gap that are recorded as the ink leaves them
 OTHER_WAY = "scan-other-way"  # the instrument of the way that a rule does not lie
 
 
-def record_of(found: Scan | Turned, *, name: str, tray: str, date: str, sheet: str, paper: Paper) -> Printer:
-    """The printer as measured. Refuses (`OutOfRange`) what a printer cannot be."""
+def record_of(
+    found: Scan | Turned, *, name: str, tray: str, date: str, sheet: str, paper: Paper, ink: Ink | None = None
+) -> Printer:
+    """The printer as measured; its ink where that was read. Refuses (`OutOfRange`) what a printer cannot be."""
     scan = found.pictures[0]
-    (wide, high), fit, (black, white) = scan.target.span_mm, found.fit, scan.ring_mm
+    (wide, high), fit, pairs = scan.target.span_mm, found.fit, tuple[InkPair, ...]()
+    if ink:
+        black, white = (round(_PAIR_MM + sign * 2 * ink.spread_mm, _PLACES) for sign in (1, -1))
+        pairs = (InkPair(black_mm=black, white_mm=white, edge_mm=math.ceil(ink.edge_mm * 1000) / 1000),)
     rising, falling = found.diagonals_mm
     instrument, across, along = _sized_by(found)
     readings = (
@@ -38,7 +45,7 @@ def record_of(found: Scan | Turned, *, name: str, tray: str, date: str, sheet: s
             rising_mm=round(rising, _PLACES),
             falling_mm=round(falling, _PLACES),
         ),
-        ink=() if scan.is_two_toned else (InkPair(black_mm=round(black, _PLACES), white_mm=round(white, _PLACES)),),
+        ink=pairs,
         date=date,
         sheet=sheet,
         paper=paper.name,

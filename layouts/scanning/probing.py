@@ -60,6 +60,23 @@ class Probe:
         found = upper * (1 - v) + lower * v
         return np.where(inside, (self.paper - found) / (self.paper - self.ink), 0.0)
 
+    def dots(self, box: Box) -> tuple[Array, Array, Array]:
+        """Every dot whose middle lies in a box of the sheet, mm: its place there, and its shade as `shades` has it."""
+        (across, along), back = self.picture.resolution.dot_mm, self.matrix.inverse()
+        corners = [self.matrix.apply(x, y) for x in box[::2] for y in box[1::2]]
+        columns, rows = [x / across for x, _ in corners], [-y / along for _, y in corners]
+        wide, high = self.picture.image.size
+        left, top = max(int(min(columns)), 0), max(int(min(rows)), 0)
+        right, bottom = min(int(max(columns)) + 1, wide), min(int(max(rows)) + 1, high)
+        if right <= left or bottom <= top:
+            return np.zeros(0), np.zeros(0), np.zeros(0)
+        part = np.asarray(self.picture.image.crop((left, top, right, bottom)), dtype=np.float64)
+        u = (np.arange(left, right) + 0.5)[None, :] * across
+        v = -(np.arange(top, bottom) + 0.5)[:, None] * along
+        x, y = back.a * u + back.c * v + back.e, back.b * u + back.d * v + back.f
+        inside = (x > box[0]) & (x < box[2]) & (y > box[1]) & (y < box[3])
+        return x[inside], y[inside], (self.paper - part[inside]) / (self.paper - self.ink)
+
 
 def covered(x: Array, y: Array, boxes: tuple[Box, ...], margin: float) -> Mask:
     """Whether each place lies in one of the boxes, or within a margin of it."""

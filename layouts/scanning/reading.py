@@ -14,6 +14,7 @@ from layouts.errors import ScanRefused, UnknownName
 from layouts.scanning.card import find_card
 from layouts.scanning.edges import NotSeen
 from layouts.scanning.fit import Fit, fitted
+from layouts.scanning.ink import Ink, ink_of
 from layouts.scanning.markers import Array, Blob, find_blobs
 from layouts.scanning.matching import matched
 from layouts.scanning.picture import Picture
@@ -81,6 +82,13 @@ class Scan:
         """What each edge of the ink grew by, were the scanner's tone curve straight."""
         return (self.ring_mm[0] - self.ring_mm[1]) / 4
 
+    def read_ink(self) -> Ink | str:
+        """The ink by the sheet's bars, the scanner's tone curve with it; or why it cannot be read."""
+        if self.is_two_toned:
+            return "the picture has only black and white dots: scan in greyscale"
+        scale = math.sqrt(self.fit.matrix.determinant)
+        return ink_of(_probe(self.picture, self.markers, self.seen), self.target.stripes, scale, self.spread_mm)
+
     @property
     def diagonals_mm(self) -> tuple[float, float]:
         """Of the rectangle of the markers, as printed: rising from the lower left, falling from the upper left."""
@@ -116,17 +124,20 @@ def read_scan(picture: Picture, target: Target, lying: str = "", *, is_lone: boo
         raise UnknownName("thing to set the scale", lying, LYING)
     markers = matched(picture, target, find_blobs(picture, target))
     seen = fitted(target.discs, [(blob.x, blob.y) for blob in markers])
-    probe = Probe(
+    yardstick = _yardstick(_probe(picture, markers, seen), target, lying)
+    if yardstick and is_lone:
+        yardstick.refuse_unlike_the_file(picture.resolution.given)
+    return Scan(picture=picture, target=target, markers=markers, seen=seen, yardstick=yardstick)
+
+
+def _probe(picture: Picture, markers: tuple[Blob, ...], seen: Fit) -> Probe:
+    return Probe(
         picture=picture,
         matrix=seen.matrix,
         paper=fmean(blob.paper for blob in markers),
         ink=fmean(blob.ink for blob in markers),
         edge_mm=median(blob.edge for blob in markers),
     )
-    yardstick = _yardstick(probe, target, lying)
-    if yardstick and is_lone:
-        yardstick.refuse_unlike_the_file(picture.resolution.given)
-    return Scan(picture=picture, target=target, markers=markers, seen=seen, yardstick=yardstick)
 
 
 _FINDERS: dict[str, Callable[[Probe, Target], Yardstick]] = {"card": find_card, "rule": find_rule}

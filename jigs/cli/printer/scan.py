@@ -68,11 +68,11 @@ def command(
     try:
         kept = keep_printer(found.printer, bench_path(bench_dir), save_anyway=save_anyway)
     finally:  # kept before anything is said, as a closed pipe ends the program; and said when it was not kept
-        for line in (*scan_lines(found.scan), ""):
+        for line in (*scan_lines(found.scan, found.ink), ""):
             click.echo(line)
         for doubt in scan_doubts(found.scan):
             click.echo(f"Note: {doubt}.", err=True)
     say_kept(kept, details=details)
     if picture:
-        draw_findings(found.scan, Path(picture), may_overwrite)
+        draw_findings(found, Path(picture), may_overwrite)
         click.echo(f"wrote {picture}")
