@@ -71,6 +71,21 @@ def test_the_checker_can_find_something() -> None:
 
 
 @every_sheet
+def test_a_file_made_small_holds_the_same_objects(sheet: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    small = pdf(case_of(sheet))
+    monkeypatch.setattr("layouts.render.pdf.compact", lambda data: data)
+    plain = write_pdf(pages(case_of(sheet)))
+    assert len(small) < 0.97 * len(plain)
+    whole, packed = (pikepdf.Pdf.open(io.BytesIO(data)) for data in (plain, small))
+    for there in whole.objects:
+        here = packed.get_object(there.objgen)
+        assert here.unparse(resolved=True) == there.unparse(resolved=True)
+        if isinstance(there, pikepdf.Stream):
+            assert here.read_raw_bytes() == there.read_raw_bytes()
+    assert packed.trailer.Root.objgen == whole.trailer.Root.objgen
+
+
+@every_sheet
 def test_a_pdf_says_what_is_so_and_nothing_else(sheet: str) -> None:
     reader = pypdf.PdfReader(io.BytesIO(pdf(case_of(sheet))), strict=True)
     facts = dict(reader.metadata or {})

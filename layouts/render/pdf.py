@@ -29,6 +29,7 @@ from layouts.drawing.marks import Drawing, Point, Text
 from layouts.drawing.pens import PENS, Pen, Role
 from layouts.errors import OutOfRange
 from layouts.pages.page import Page, Placed
+from layouts.render.compact import compact
 from layouts.render.tags import ARTIFACT, END, Element, PageTags, Tree, cells_of, kind_of
 from layouts.units import INCH_MM
 
@@ -53,7 +54,7 @@ def write_pdf(pages: Sequence[Page]) -> bytes:
         canvas.save()
     finally:
         rl_config.useA85 = before
-    return out.getvalue()
+    return compact(out.getvalue())
 
 
 def _canvas(out: io.BytesIO, page: Page) -> Any:
