@@ -114,6 +114,7 @@ def test_a_reading_that_a_setting_explains_is_not_saved_and_the_setting_is_named
     assert "choose actual size, not fit" in str(result.exception)
     assert "save it anyway with --save-anyway" in said(result.exception)
     assert "lp -o media=A4 -o print-scaling=none" in said(result.exception)
+    assert "media=Letter" in said(run(*words, "--paper", "letter").exception)
     assert not bench.exists()
     assert "Saved office on plain" in good(*words, "--save-anyway")
 

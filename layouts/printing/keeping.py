@@ -10,12 +10,6 @@ from layouts.errors import OutOfRange, Refusal, Remedy
 from layouts.printing.causes import alike, is_setting, likely, settings_behind
 from layouts.printing.printer import STALE_DAYS, Printer, Reading, find_instrument, parse_date
 
-HOW_TO_PRINT_TRUE = (
-    "choose actual size or 100 % in the dialog, not fit, shrink, scale to paper or fill, and the paper that lies in "
-    "the tray; with CUPS: lp -o media=A4 -o print-scaling=none FILE"
-)
-"""The words of the common dialogs, and the client that ignores what the file itself asks for."""
-
 WORSE = 1.05  # a record less sure by this factor is of lower trust
 
 
@@ -28,7 +22,13 @@ def objection(printer: Printer, older: Printer | None = None) -> Refusal | None:
     if is_setting(across, along, _of_ratio(printer)):
         problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
         what = likely(across, along, printer.paper) or "no setting is known that does just this"
-        return OutOfRange(problem, f"{what}; print and measure again: {HOW_TO_PRINT_TRUE}", (Remedy.SAVE_ANYWAY,))
+        # The words of the common dialogs, and the client that ignores what the file itself asks for.
+        remedy = (
+            f"{what}; print and measure again: choose actual size or 100 % in the dialog, not fit, shrink, scale to "
+            "paper or fill, and the paper that the sheet was made for, which must lie in the tray; with CUPS: lp -o "
+            f"media={(printer.paper or 'a4').capitalize()} -o print-scaling=none FILE"
+        )
+        return OutOfRange(problem, remedy, (Remedy.SAVE_ANYWAY,))
     return _corrected(printer, older) or _lower_trust(printer, older) if older else None
 
 

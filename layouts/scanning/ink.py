@@ -30,7 +30,8 @@ _FINEST_MM = 0.2  # without a bar so fine, a curve passes for a growth
 _RUNS_TOGETHER = 0.3  # the least blur of a bar, or a gap, whose edges run into each other: of its width
 _OPEN_MM = 0.06  # the least gap that is still one
 _WHITE, _BLACK = 254.5, 0.5  # shades of a picture whose paper or ink is cut off
-_LEAST_EDGE_MM, _MOST_EDGE_MM, _SHARP_EDGE_MM = 0.01, 0.03, 0.04  # simulated: gamma 0.45 to 2.2, flare, S curves
+_LEAST_EDGE_MM, _SHARP_EDGE_MM = 0.01, 0.04  # simulated: gamma 0.45 to 2.2, flare, S curves
+_OTHER_LENS = 1.7  # times what the fit leaves open: how far lenses that blur otherwise moved it, simulated
 _BELL = np.linspace(-6.0, 6.0, 2401)
 _AREA = np.array(
     [u * 0.5 * (1 + math.erf(u / math.sqrt(2))) + math.exp(-u * u / 2) / math.sqrt(math.tau) for u in _BELL]
@@ -172,7 +173,7 @@ def _fitted(profiles: Sequence[_Profile], probe: Probe, scale: float, straight_m
     bars = [high - low + 2 * spread for each in profiles for low, high in each.ink]
     gaps = [on[0] - off[1] - 2 * spread for each in profiles for off, on in zip(each.ink, each.ink[1:], strict=False)]
     finest = min(wide for wide in bars + gaps if wide > _OPEN_MM)
-    edge_mm = max(math.sqrt(3) * _FAULT * math.sqrt(np.linalg.inv(normal)[0, 0]) * scale, _LEAST_EDGE_MM)
-    if math.hypot(blur, width / math.sqrt(12)) < _RUNS_TOGETHER * finest or edge_mm > _MOST_EDGE_MM:
+    edge_mm = max(_OTHER_LENS * math.sqrt(3) * _FAULT * math.sqrt(np.linalg.inv(normal)[0, 0]) * scale, _LEAST_EDGE_MM)
+    if math.hypot(blur, width / math.sqrt(12)) < _RUNS_TOGETHER * finest or edge_mm > _SHARP_EDGE_MM:
         return Ink(spread_mm=straight_mm, edge_mm=_SHARP_EDGE_MM)
     return Ink(spread_mm=spread * scale, edge_mm=float(edge_mm), curve=curve)
