@@ -113,11 +113,11 @@ def test_the_pdf_asks_for_true_size_and_is_version_1_7(case: Case) -> None:
 @every
 def test_every_font_of_the_pdf_is_embedded(case: Case) -> None:
     reader = parsed(case)
-    things = [reader.get_object(number) for number in range(1, len(reader.xref[0]) + 1)]
+    things = [reader.get_object(number) for number in range(1, reader.trailer["/Size"])]
     fonts = [thing for thing in things if isinstance(thing, dict) and thing.get("/Type") == "/Font"]
     assert fonts
     assert all("/FontFile2" in font["/FontDescriptor"] for font in fonts)
-    assert b"Helvetica" not in pdf(case)
+    assert not any("Helvetica" in str(thing) for thing in things)
 
 
 @pytest.mark.parametrize("case", [case for case in every_case() if case.variant == "every-mark"], ids=str)

@@ -1,4 +1,4 @@
-"""A PDF made small: its objects that are no streams packed into one (ISO 32000, 7.5.7 and 7.5.8).
+"""A PDF made small: all objects but streams packed into one (ISO 32000, 7.5.7 and 7.5.8).
 
 A tree of tags is hundreds of small objects, each with a line of its own in a table: together they pack to a tenth.
 """
@@ -13,6 +13,8 @@ from itertools import pairwise
 def compact(data: bytes) -> bytes:
     """The same file, as reportlab writes it: one table of objects numbered from 1, none of them ever changed."""
     table = int(data[data.rindex(b"startxref") :].split()[1])
+    trailer = data[data.index(b"trailer", table) :]
+    facts = int(re.findall(rb"/Info (\d+) 0 R", trailer)[0])  # stay in the clear: what made the file, for any search
     offsets = [int(offset) for offset in re.findall(rb"(\d{10}) 00000 n", data[table:])]
     ends = dict(pairwise([*sorted(offsets), table]))
     out = bytearray(data[: min(offsets)])
@@ -24,7 +26,7 @@ def compact(data: bytes) -> bytes:
     for number, offset in enumerate(offsets, 1):
         whole = data[offset : ends[offset]]
         body = whole.partition(b"obj")[2].rpartition(b"endobj")[0].strip(b"\n")
-        if body.endswith(b"endstream"):
+        if body.endswith(b"endstream") or number == facts:
             rows.append((1, len(out), 0))
             out += whole
             continue
@@ -38,7 +40,6 @@ def compact(data: bytes) -> bytes:
     out += _stream(holder, kind, head + b"\n".join(bodies))
     start = len(out)
     rows.append((1, start, 0))
-    trailer = data[data.index(b"trailer", table) :]
     kept = b"".join(re.findall(rb"/Info \d+ 0 R|/Root \d+ 0 R", trailer))
     identity = re.findall(rb"<[0-9a-f]+>", trailer)
     kind = b"/Type/XRef/Size %d/W[1 4 2]%b/ID[%b]" % (len(rows), kept, b"".join(identity))
