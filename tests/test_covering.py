@@ -44,7 +44,7 @@ def test_what_cannot_be_covered_is_refused() -> None:
         cover(1, {}, runs_of(65, 10, 9, 2))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=150, deadline=None)
 @given(
     st.integers(1, 9),
     st.dictionaries(st.integers(5, 30), st.integers(0, 9), min_size=1, max_size=3),

@@ -1,4 +1,4 @@
-"""Random strings through everything that reads words: an answer or a refusal in one line, nothing else."""
+"""Ten thousand random strings through everything that reads words: an answer or a refusal in one line, nothing else."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from layouts.printing.printer import find_instrument, parse_date, parse_reading
 from layouts.render import formats_in
 from layouts.units import parse_length, parse_length_range, parse_quantity
 
-STRINGS = 500
+STRINGS = 10_000
 WORDS = [
     *"0123456789",
     *" .,/-+*'\"½″()[]{}=#;:\\",
@@ -114,7 +114,7 @@ def test_random_strings_are_read_or_refused_in_one_line(name: str) -> None:
 
 def test_random_orders_are_read_or_refused() -> None:
     """An order is a file: its faults are a line each."""
-    faults = faults_of(order_of, strings(STRINGS))
+    faults = faults_of(order_of, strings(2_000))
     assert [
         fault for fault in faults if not all(line.startswith("order.toml:") for line in fault[1].splitlines())
     ] == []

@@ -109,7 +109,7 @@ def test_what_a_length_makes_is_in_long_windings_too() -> None:
     assert answer.rings == 139
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(st.integers(1, 900), st.integers(60, 200), st.integers(1, 80))
 def test_a_longer_rod_never_costs_more(count: int, coil: int, more: int) -> None:
     text = LINKS.replace("count = 200", f"count = {count}").replace("[making]", f'[making]\nlongest_coil = "{coil} mm"')
