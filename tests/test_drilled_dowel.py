@@ -272,7 +272,7 @@ def test_one_word_goes_for_all_dowels_and_as_many_words_go_one_each() -> None:
         ({"diameter": ["6 mm"], "wire": ["1 mm"], "from_end": ["10"]}, "from-end: "),
         (
             {"diameter": ["6 mm"], "wire": ["1 mm"], "turns": ["ten"]},
-            "turns: 'ten' is not a number of turns; write a whole",
+            "turns: 'ten' is not a count; write a whole number",
         ),
         ({"diameter": ["6 mm", "3 mm"], "wire": ["1 mm"]}, "dowel 2: a hole of 1.10 mm is over a third"),
     ],
@@ -305,7 +305,7 @@ def test_a_list_gives_its_dowels_in_order(tmp_path: Path) -> None:
         (GOOD + 'from-end = "9 mm"', "dowels.toml:5: no key is called 'from-end' in this [[dowel]]; known: from_end, "),
         (GOOD + GOOD + 'from_end = "9"', "dowels.toml:9: from_end: a length needs a unit"),
         (GOOD + 'from_end = "5 mm"', "dowels.toml:1: a hole of 1.10 mm with its centre 5.00 mm from the end"),
-        (GOOD + "from_end = 9", "dowels.toml:5: from_end: 9 is not in quotes"),
+        (GOOD + "from_end = 9", 'dowels.toml:5: from_end: a length needs a unit; write "9 mm"'),
         (GOOD.replace("12", "true"), "dowels.toml:4: turns: true is not a whole number"),
         (GOOD.replace("12", "-3"), "dowels.toml:4: turns: -3 is out of range"),
         (GOOD.replace('wire = "1 mm"', ""), "dowels.toml:1: a dowel needs its wire; add a line such as wire ="),
