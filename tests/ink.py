@@ -242,6 +242,10 @@ def buried_words(words: list[WordBox], marks: Iterable[Mark]) -> list[tuple[str,
 
 def _inside(middles: Points, outline: Points) -> NDArray[np.bool_]:
     inside = np.zeros(len(middles), bool)
+    across, along = outline.real, outline.imag
+    near = (middles.real >= across.min()) & (middles.real <= across.max())
+    if not np.any(near & (middles.imag >= along.min()) & (middles.imag <= along.max())):
+        return inside
     for a, b in itertools.pairwise(outline):
         if a.imag != b.imag:
             crosses = (a.imag > middles.imag) != (b.imag > middles.imag)

@@ -42,10 +42,10 @@ def _widths(bold: bool) -> dict[str, int]:
 
 def check(string: str) -> None:
     """Refuses a string with a character that the lettering lacks (`Unprintable`)."""
-    missing = [c for c in string if c not in _widths(False)]
-    if missing:
+    if not _widths(False).keys() >= set(string):
+        missing = next(c for c in string if c not in _widths(False))
         raise Unprintable(
-            f"{shown(string)} has a character that the lettering lacks, {shown(missing[0])} (U+{ord(missing[0]):04X})",
+            f"{shown(string)} has a character that the lettering lacks, {shown(missing)} (U+{ord(missing):04X})",
             "use Latin, Greek or Cyrillic letters",
         )
 

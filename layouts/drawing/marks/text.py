@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from layouts.affine import Affine
@@ -75,7 +75,16 @@ class Text(Mark):
             raise OutOfRange(f"words that would be mirrored or slanted, {self.string!r}", "turn them, or move them")
         x, y = transform.apply(self.x, self.y)
         angle = self.angle_deg + transform.turn_deg
-        return replace(self, x=x, y=y, size_mm=self.size_mm * transform.scale, angle_deg=angle)
+        return Text(
+            x=x,
+            y=y,
+            string=self.string,
+            size_mm=self.size_mm * transform.scale,
+            anchor=self.anchor,
+            angle_deg=angle,
+            bold=self.bold,
+            role=self.role,
+        )
 
     def inset(self, by_mm: float) -> Text:
         """Itself: letters are read, not measured."""
