@@ -17,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 
 from layouts.scanning.markers import Array
-from layouts.scanning.probing import Probe
+from layouts.scanning.probing import QUARTERS, Probe
 from layouts.scanning.target import Stripes
 
 _LEFT = 0.008  # of the way from paper to ink, root mean square: more is left of profiles that do not fit
@@ -170,10 +170,19 @@ def _fitted(profiles: Sequence[_Profile], probe: Probe, scale: float, straight_m
     spread, blur, width, curve = float(at[0]), *(dot * np.exp(at[1:3])), math.exp(at[3])
     if left_over > _LEFT or not _LEAST_CURVE < curve < _MOST_CURVE:
         return f"its bars are not as any tone curve would show them: {left_over:.1%} of their shades is left"
-    bars = [high - low + 2 * spread for each in profiles for low, high in each.ink]
-    gaps = [on[0] - off[1] - 2 * spread for each in profiles for off, on in zip(each.ink, each.ink[1:], strict=False)]
-    finest = min(wide for wide in bars + gaps if wide > _OPEN_MM)
+    # A picture that is too sharp fits as a softer one with less growth too: the straight reading and the markers' edges
+    # say how sharp it may be.
+    growths = (spread, straight_mm / scale)
+    finest = max(min(_widths(profiles, growth)) for growth in growths)
+    sigma = min(math.hypot(blur, width / math.sqrt(12)), probe.edge_mm / QUARTERS / scale)
     edge_mm = max(_OTHER_LENS * math.sqrt(3) * _FAULT * math.sqrt(np.linalg.inv(normal)[0, 0]) * scale, _LEAST_EDGE_MM)
-    if math.hypot(blur, width / math.sqrt(12)) < _RUNS_TOGETHER * finest or edge_mm > _SHARP_EDGE_MM:
+    if sigma < _RUNS_TOGETHER * finest or edge_mm > _SHARP_EDGE_MM:
         return Ink(spread_mm=straight_mm, edge_mm=_SHARP_EDGE_MM)
     return Ink(spread_mm=spread * scale, edge_mm=float(edge_mm), curve=curve)
+
+
+def _widths(profiles: Sequence[_Profile], growth: float) -> list[float]:
+    """Of every bar and every gap that is still one, mm of the sheet, with so much more ink at each edge."""
+    bars = [high - low + 2 * growth for each in profiles for low, high in each.ink]
+    gaps = [on[0] - off[1] - 2 * growth for each in profiles for off, on in zip(each.ink, each.ink[1:], strict=False)]
+    return [wide for wide in bars + gaps if wide > _OPEN_MM]

@@ -15,7 +15,7 @@ from layouts.scanning.picture import Picture
 
 Mask = NDArray[np.bool_]
 
-_QUARTERS = 1.349  # of a bell: from a quarter to three quarters, in standard deviations
+QUARTERS = 1.349  # of a bell: from a quarter to three quarters, in standard deviations
 _BETWEEN = 0.4  # of a dot: what a dot, and the line from dot to dot, spread an edge over
 
 
@@ -32,7 +32,7 @@ class Probe:
     @property
     def soft_mm(self) -> float:
         """The standard deviation over which a sharp edge is spread here, the reading between the dots included."""
-        return math.hypot(self.edge_mm / _QUARTERS, _BETWEEN * self.dot_mm)
+        return math.hypot(self.edge_mm / QUARTERS, _BETWEEN * self.dot_mm)
 
     @property
     def dot_mm(self) -> float:
