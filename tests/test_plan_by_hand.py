@@ -6,23 +6,16 @@ import pytest
 from orders import BY_HAND
 
 from jigs.bench.bench import Bench, Mandrel, Spool
-from jigs.making.batch import Batch
-from jigs.making.cutting import Cutters, Saw
-from jigs.making.material import choose_material
 from jigs.orders.reading import Names, order_of
 from jigs.packing.sheets import Sheets
 from jigs.planning.plan import Plan, make_plan
 from jigs.reports.as_json import plain
 from jigs.reports.as_text import as_text
 from jigs.reports.plan import plan_report
-from jigs.reports.printer import printer_report
-from jigs.reports.ring import ring_report
 from jigs.stock.drill import Drill
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.drawing.marks import Drawing, Text
-from layouts.printing.keeping import on_corrected_sheet
-from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 
 OWNED = """
 title = "Owned"
@@ -283,123 +276,6 @@ def test_the_plan_of_cutters_a_mandrel_and_a_spool_at_hand() -> None:
     )
 
 
-def test_the_numbers_of_a_ring_off_a_trial_coil() -> None:
-    """The ring of BY_HAND. In inches: / 25.4. 13/64 in is 5.159375 mm, 9/32 in 7.14375 mm.
-
-    Helix: atan(1 / 6.3 pi) = 0.050482 = 2.892 degrees. 47 turns are under the 69 of a groove of 70 mm: no snip;
-    47 x 1.05 = 49.4 -> 50 turns; 50 / 1.05 = 47.62; 50 x 18.8736 + 60 = 1003.68 mm, / 45 = 22.304.
-    """
-    batch = Batch(
-        wire=parse_wire("1 mm"),
-        material=choose_material(find_metal("sterling")),
-        mandrel_mm=5.0,
-        trial_inside_mm=5.3,
-        cut=Saw(measured_kerf_mm=0.3),
-        rings=45,
-        tails_mm=60.0,
-    )
-    assert (
-        as_text(ring_report(batch), 90)
-        == """\
-wire   1 mm: 1.000 mm (0.0394 in, 3/64 in - 0.191 mm)
-metal  sterling silver, soft
-
-From the mandrel to the closed ring
-                mm     inch  nearest 1/64         band  basis
-mandrel      5.000   0.1969  13/64 in - 0.159 mm        as named: measure the rod
-springback  +0.300  +0.0118                             trial coil measured: 5.300 mm
-                                                        inside off a 5.000 mm mandrel;
-                                                        mean diameter opens 5.0 %
-coil ID      5.300   0.2087  13/64 in + 0.141 mm        (mandrel + wire) x springback -
-                                                        wire
-cut         -0.087  -0.0034                             saw: kerf 0.300 mm as given
-closed ID    5.213   0.2052  13/64 in + 0.053 mm        (turn - cut) / pi - wire
-OD           7.213   0.2840  9/32 in + 0.069 mm         closed ID + 2 wires
-AR           5.213                                      closed ID / wire
-
-One turn, one ring
-pitch                      1.000 mm
-helix angle                2.89 deg
-wire in one turn           19.817 mm
-mass of one ring           0.1588 g
-wire per ring, with waste  22.304 mm
-
-Weighed at 10.36 g/cm3 (alloy data).
-
-Wind
-windings  turns to wind  turns released  length released, mm  sections  good rings
-       1             50            47.6                 48.6         1          45
-
-In all 1004 mm of wire for 45 rings; 2 rejects and 60 mm of tails per winding.
-
-a bad cut  trim and file it; it closes smaller
-finish     about an hour in a tumbler with stainless shot, never rusty steel"""
-    )
-
-
-def test_the_numbers_of_a_wanted_ring_and_what_a_metre_makes() -> None:
-    """b = C Y / E = 0.0066133 C; kept = 1 - (2 / pi) (8/3 b - 4/3 b^3), to the sixth place.
-
-    Coil: turn 6 pi + 1 = 19.84956, sqrt(turn^2 - 1) / pi - 1 = 5.31029. C = 5.8931 keeps 0.933888 of 1 / D: D =
-    6.31029, so the mandrel is 4.8931; it opens by 1 / 0.933888 = 1.07079. Helix: atan(1 / 6.31029 pi) = 2.888 degrees.
-    Ring: 6 pi x 8.136725 mg = 153.37 mg. A metre: a wound turn is 18.5373; 935 / 18.5373 = 50 turns, free 46.69, less
-    2 rejects 44 rings; 991.86 mm, 8.1 left, 22.542 a ring.
-    Rods: C 5.9, 5.9149, 6 and 5.7625 keep 0.933810, 0.933644, 0.932690 and 0.935351: D 6.31820, 6.33529, 6.43300 and
-    6.16079; turns 19.87438, 19.92801, 20.23460 and 19.38052; closed, less 1 mm: 5.0079, 5.0250, 5.1226 and 4.8507.
-    """
-    batch = Batch(
-        wire=parse_wire("1 mm"),
-        material=choose_material(find_metal("sterling"), "hard"),
-        inside_mm=5.0,
-        cut=Cutters.for_wire(1.0),
-        wire_length_mm=1000.0,
-    )
-    assert (
-        as_text(ring_report(batch), 160)
-        == """\
-wire    1 mm: 1.000 mm (0.0394 in, 3/64 in - 0.191 mm)
-metal   sterling silver, hard
-wanted  ID 5.000 mm, OD 7.000 mm, AR 5.000
-
-From the mandrel to the closed ring
-                mm     inch  nearest 1/64         band  basis
-mandrel      4.893   0.1926  3/16 in + 0.131 mm         worked back from the wanted inside of 5.000 mm
-springback  +0.417  +0.0164                             sterling silver, hard: one figure, no band: \
-tensile 496 MPa (alloy data), E 75 GPa; mean diameter opens
-                                                        7.1 %
-coil ID      5.310   0.2091  13/64 in + 0.151 mm        (mandrel + wire) x springback - wire
-cut         -0.310  -0.0122                             cutters: trim 1.000 mm = 1 wire, common practice: measure yours
-closed ID    5.000   0.1969  13/64 in - 0.159 mm        (turn - cut) / pi - wire
-OD           7.000   0.2756  9/32 in - 0.144 mm         closed ID + 2 wires
-AR           5.000                                      closed ID / wire
-
-One turn, one ring
-pitch                      1.000 mm
-helix angle                2.89 deg
-wire in one turn           19.850 mm
-mass of one ring           0.1534 g
-wire per ring, with waste  22.542 mm
-
-Weighed at 10.36 g/cm3 (alloy data).
-
-Wind
-windings  turns to wind  turns released  length released, mm  sections  good rings
-       1             50            46.7                 47.7         1          44
-
-In all 992 mm of wire for 44 rings, 8 mm left over; 2 rejects and 65 mm of tails per winding.
-
-a bad cut  trim and file it; it closes smaller
-finish     about an hour in a tumbler with stainless shot, never rusty steel
-
-The nearest rods, and the ring off each
-rod                             diameter, mm  closed ID, mm  off, mm  OD, mm     AR
-ground rod 4.9 mm  ground rod          4.900          5.008   +0.008   7.008  5.008
-drill #10          drill shank         4.915          5.025   +0.025   7.025  5.025
-5.0 mm             metric              5.000          5.123   +0.123   7.123  5.123
-3/16 in            inch                4.762          4.851   -0.149   6.851  4.851"""
-    )
-
-
 def words(drawing: Drawing) -> str:
     """All the words of a drawing, in the order in which they are drawn."""
     return " ".join(word for mark in drawing.marks if isinstance(mark, Text) for word in mark.string.split())
@@ -440,95 +316,3 @@ def test_the_label_of_a_spool_says_what_is_drawn_from_those_at_hand() -> None:
     plan = make_plan(order_of(OWNED, names=Names(bench=BENCH)), BENCH)
     [spool] = Sheets(plan, "right", "").spools()
     assert "length 0.271 m + 0.542 m at hand; 0.813 m to cut" in words(spool)
-
-
-def test_a_printer_as_measured_and_what_its_sheets_are_good_for() -> None:
-    """Rule: 0.3 + 0.2 mm a metre, so 0.5 / sqrt(3) / 150 = 0.19245 %; ends sqrt(2) 0.25 / sqrt(3) = 0.204124 mm, over
-    150 mm 0.13608 %; k = 2: 0.4714 %. Of 200 mm three quarters of that. Skew: (250.5^2 - 249.5^2) / (4 x 149.6 x 200.3)
-    = 0.0041715, 0.2390 degrees; sqrt(2) 250 x 0.204124 / (2 x 150 x 200) = 0.00120281, k = 2 0.1378 degrees. Ink: a
-    quarter of 0.4; sqrt(2) 0.204124 / 4 = 0.0721688. Of 5 mm: 0.011785, 0.003007, 5 x 0.0005 / sqrt(3) = 0.001443, 2 x
-    0.0721688 and 2 x 0.02 / sqrt(3) = 0.023094; the root of their squares' sum is 0.146686. The others alike; no ink
-    between lines.
-    """
-    printer = Printer(
-        name="office",
-        tray="plain",
-        instrument="rule",
-        across=Reading(length_mm=150.0, read_mm=149.6),
-        along=Reading(length_mm=200.0, read_mm=200.3),
-        diagonals=Diagonals(across_mm=150.0, along_mm=200.0, rising_mm=250.5, falling_mm=249.5),
-        ink=(InkPair(black_mm=1.2, white_mm=0.8),),
-        date="2026-11-20",
-        sheet="printer-check 2",
-        paper="a4",
-    )
-    assert (
-        as_text(printer_report(printer), 120)
-        == """\
-office on plain
-measured        2026-11-20
-with            a steel rule without a class
-its error       taken for EU/UK class II; read by eye: common practice, no source
-from the sheet  printer-check 2 a4
-
-Printed over true
-way     true, mm  read, mm  factor  ± (k = 2)
-across       150     149.6  0.9973     0.0047
-along        200     200.3  1.0015     0.0035
-
-skew       +0.239 degrees
-± (k = 2)  0.138 degrees
-
-ink, an edge  +0.100 mm
-± (k = 2)     0.144 mm
-
-The terms of the factors (k = 1)
-way     term                                       %
-across  a steel rule without a class, ±0.5 mm  0.192
-across  both ends read to ±0.25 mm             0.136
-along   a steel rule without a class, ±0.5 mm  0.144
-along   both ends read to ±0.25 mm             0.102
-
-What a corrected sheet is good for (k = 2)
-what                  ±, mm
-5 mm disc             0.293
-10 mm disc            0.296
-100 mm, line to line  0.490
-
-The terms of each (k = 1)
-what                  term                                          mm
-5 mm disc             scale                                      0.012
-5 mm disc             skew                                       0.003
-5 mm disc             paper, ±0.05 %                             0.001
-5 mm disc             ink spread                                 0.144
-5 mm disc             ink from sheet to sheet, ±0.02 mm an edge  0.023
-10 mm disc            scale                                      0.024
-10 mm disc            skew                                       0.006
-10 mm disc            paper, ±0.05 %                             0.003
-10 mm disc            ink spread                                 0.144
-10 mm disc            ink from sheet to sheet, ±0.02 mm an edge  0.023
-100 mm, line to line  scale                                      0.236
-100 mm, line to line  skew                                       0.060
-100 mm, line to line  paper, ±0.05 %                             0.029"""
-    )
-
-
-def test_readings_of_a_corrected_sheet_that_is_true_say_what_the_record_says() -> None:
-    """A rectangle of 150 x 200 mm has diagonals of 250; printed at 0.99 across and 1.01 along, by hand,
-    sqrt(148.5^2 + 202^2) = 250.711.
-    """
-
-    def printer(across: float, along: float, diagonal: float) -> Printer:
-        return Printer(
-            name="office",
-            tray="plain",
-            instrument="rule",
-            across=Reading(length_mm=150.0, read_mm=across),
-            along=Reading(length_mm=200.0, read_mm=along),
-            diagonals=Diagonals(across_mm=150.0, along_mm=200.0, rising_mm=diagonal, falling_mm=diagonal),
-        )
-
-    found = on_corrected_sheet(printer(150.0, 200.0, 250.0), printer(148.5, 202.0, 250.711))
-    assert (found.across.read_mm, found.along.read_mm) == pytest.approx((148.5, 202.0))
-    assert found.diagonals is not None
-    assert (found.diagonals.rising_mm, found.diagonals.falling_mm) == pytest.approx((250.711, 250.711), abs=5e-4)
