@@ -72,8 +72,11 @@ def settings_behind(across: float, along: float, paper: str = "") -> tuple[Cause
 
 def likely(across: float, along: float, paper: str = "") -> str:
     """The three likeliest settings behind both ratios in words, and what to change; empty where none is known."""
-    causes = settings_behind(across, along, paper)[:3]
-    return f"it may be {', or '.join(f'{cause.words}: {cause.change}' for cause in causes)}" if causes else ""
+    by_change: dict[str, list[str]] = {}
+    for cause in settings_behind(across, along, paper)[:3]:
+        by_change.setdefault(cause.change, []).append(cause.words)
+    said = ", or ".join(f"{' or '.join(words)}: {change}" for change, words in by_change.items())
+    return f"it may be {said}" if said else ""
 
 
 @cache
@@ -103,7 +106,8 @@ def fits(name: str) -> tuple[Cause, ...]:
         for choose, filled in ((min, False), (max, True)):
             low, high = (choose(both) for both in ratios)
             words = "a page fitted to the printable area" if own else called
-            words = f"{words}, filling it" if filled else words
+            if filled:
+                words = "a page made to fill the printable area" if own else f"{called}, filling it"
             found.append(Cause(low=low, high=high, words=words, change=change, source="computed", is_fit=True))
     return tuple(found)
 
