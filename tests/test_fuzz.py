@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -60,6 +61,7 @@ WORDS += [
 ]
 
 
+@cache
 def strings(count: int, seed: int = 20) -> list[str]:
     drawn = random.Random(seed)
     return ["".join(drawn.choice(WORDS) for _ in range(drawn.randint(0, 24))) for _ in range(count)]

@@ -68,8 +68,7 @@ def ring_numbers(
         saw, note = _usual_saw(wire, owned)
         notes.append(note)
     woven = _weave(weave, bench) if weave else None
-    sizes = [batch.get(key) for key in ("inside_mm", "outside_mm", "ratio")]
-    if woven is not None and mandrel is None and not any(sizes):
+    if woven and mandrel is None and not any(batch.get(key) for key in ("inside_mm", "outside_mm", "ratio")):
         batch["ratio"] = woven.aim
         notes.append(f"No size is given: AR {woven.aim:g} is the good one of {woven.name}.")
     if trial_outside_mm is not None:

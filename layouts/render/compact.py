@@ -42,8 +42,8 @@ def compact(data: bytes) -> bytes:
     rows.append((1, start, 0))
     kept = b"".join(re.findall(rb"/Info \d+ 0 R|/Root \d+ 0 R", trailer))
     identity = re.findall(rb"<[0-9a-f]+>", trailer)
-    kind = b"/Type/XRef/Size %d/W[1 4 2]%b/ID[%b]" % (len(rows), kept, b"".join(identity))
-    packed = b"".join(b"%c%b%b" % (sort, at.to_bytes(4, "big"), index.to_bytes(2, "big")) for sort, at, index in rows)
+    kind = b"/Type/XRef/Size %d/W[1 4 4]%b/ID[%b]" % (len(rows), kept, b"".join(identity))
+    packed = b"".join(b"%c%b%b" % (sort, at.to_bytes(4, "big"), index.to_bytes(4, "big")) for sort, at, index in rows)
     out += _stream(holder + 1, kind, packed)
     return bytes(out + b"startxref\n%d\n%%%%EOF\n" % start)
 

@@ -157,19 +157,32 @@ def _fitted(profiles: Sequence[_Profile], probe: Probe, scale: float, straight_m
                 there = _model(profiles, dot, trial)
                 after = cost(trial, weights * (seen - there))
                 damp *= 8
-            if not after < before:
-                break
-            at, here, damp = trial, there, damp / 80
-            if after > (1 - 1e-7) * before:
+            if after < before:
+                at, here, damp = trial, there, damp / 80
+            if not after < (1 - 1e-7) * before:
                 break
         left = weights * (seen - here)
         return cost(at, left), math.sqrt(float(left @ left) / len(seen)), at, normal
 
     descents = (descended(start + every[3] * math.log(curve)) for curve in _CURVES)
     _, left_over, at, normal = min(descents, key=lambda found: found[0])
-    spread, blur, width, curve = float(at[0]), *(dot * np.exp(at[1:3])), math.exp(at[3])
+    return _judged(profiles, probe, scale, straight_mm, left_over, at, normal)
+
+
+def _judged(
+    profiles: Sequence[_Profile],
+    probe: Probe,
+    scale: float,
+    straight_mm: float,
+    left_over: float,
+    at: Array,
+    normal: Array,
+) -> Ink | str:
+    """The growth that was fitted, as sure as the fit leaves it; read straight where the picture shows no curve."""
+    curve = math.exp(at[3])
     if left_over > _LEFT or not _LEAST_CURVE < curve < _MOST_CURVE:
         return f"its bars are not as any tone curve would show them: {left_over:.1%} of their shades is left"
+    spread, blur, width = float(at[0]), *(probe.dot_mm / scale * np.exp(at[1:3]))
     # A picture that is too sharp fits as a softer one with less growth too: the straight reading and the markers' edges
     # say how sharp it may be.
     growths = (spread, straight_mm / scale)
