@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 import jigs.guides
-from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, UnknownName
 from layouts.pages.page import Content
@@ -89,10 +88,16 @@ class Asked:
         return tuple(read) if self.repeatable else (read or [None])[0]
 
 
+def _rod(text: str) -> Any:
+    from jigs.stock.rod import parse_rod  # the drills that rods may be shanks of: only a dowel asks for them
+
+    return parse_rod(text)
+
+
 _READERS: dict[AskedKind, Callable[[str], Any]] = {
     AskedKind.LENGTH: parse_length,
     AskedKind.LENGTHS: parse_length_range,
-    AskedKind.ROD: parse_rod,
+    AskedKind.ROD: _rod,
     AskedKind.WIRE: parse_wire,
     AskedKind.COUNT: parse_count,
     AskedKind.CHOICE: str,
