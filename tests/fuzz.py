@@ -8,6 +8,7 @@ processors share the work. `test_fuzz.py` runs a short slice.
 
 from __future__ import annotations
 
+import codecs
 import io
 import json
 import os
@@ -333,6 +334,7 @@ def shared(fuzz: Fuzz, count: int, workers: int) -> list[Fault]:
                 import termios  # noqa: F401 - loaded by a bar, and by then it cannot be read any more
                 import tty  # noqa: F401
 
+                codecs.lookup("utf-16-be")  # so is the codec of words that a PDF has no letters for
                 list(fuzz_commands(range(60), folder / "work"))  # loads the rest
                 shutil.rmtree(folder / "work")
                 (folder / "work").mkdir()
