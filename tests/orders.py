@@ -18,6 +18,21 @@ def refusal_of(call: Callable[[], object]) -> str:
     return ""
 
 
+STERLING = """
+[[ring]]
+name = "link"
+wire = "18 AWG"
+metal = "sterling"
+ratio = 4.2
+count = 600
+"""  # 600 sawn rings for one maker
+STERLING_SOLD = """
+[[supply]]
+wire = "18 AWG"
+metal = "sterling"
+lengths = ["5 m", "25 ft"]
+price = "{}"
+"""
 BY_HAND = """
 title = "By hand"
 seats = 2

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from orders import STERLING, STERLING_SOLD
 
 from jigs.orders.reading import order_of
 from jigs.planning.plan import Plan, make_plan
@@ -11,19 +12,7 @@ from jigs.reports.as_text import as_text
 from jigs.reports.plan import plan_report
 
 # Day 1: a maker alone, 600 sawn rings of 18 AWG sterling, AR 4.2, wire from 5 m and 25 ft at 1.80 a gram.
-STERLING = """
-[[ring]]
-name = "link"
-wire = "18 AWG"
-metal = "sterling"
-ratio = 4.2
-count = 600
-[[supply]]
-wire = "18 AWG"
-metal = "sterling"
-price = "1.80 USD per g"
-lengths = ["5 m", "25 ft"]
-"""
+PRICED = STERLING + STERLING_SOLD.format("1.80 USD per g")
 
 # Day 2: a class of ten, 40 links each, and a clasp ring each that one seat winds for all; trial coils were wound.
 CLASS = """
@@ -70,7 +59,7 @@ lengths = ["2 ft"]
 
 @pytest.fixture(scope="module")
 def sterling() -> Plan:
-    return make_plan(order_of(STERLING))
+    return make_plan(order_of(PRICED))
 
 
 @pytest.fixture(scope="module")

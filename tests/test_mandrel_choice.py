@@ -3,21 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from orders import STERLING
 
 from jigs.bench.bench import Bench, Mandrel
 from jigs.making.good_ring import Fit
 from jigs.orders.reading import order_of
 from jigs.planning.plan import RingPlan, make_plan
 from layouts.errors import OutOfRange
-
-STERLING = """
-[[ring]]
-name = "link"
-wire = "18 AWG"
-metal = "sterling"
-ratio = 4.2
-count = 600
-"""
 
 # 1.2 mm bronze, 5.00 wanted, 4.90 to 5.10 passes: a plain 5.0 mm rod gives 5.059 to 5.114, a 4.9 mm one 4.954 to 5.007
 BRONZE = """

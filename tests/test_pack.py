@@ -330,7 +330,7 @@ def test_a_maker_alone_has_no_seats_and_no_teacher() -> None:
 def test_a_mandrel_that_is_not_drilled_gets_no_dowel_sheet_and_the_cover_says_why() -> None:
     made = pack("class")
     assert made.left_out[0] == (
-        "chain ring: no dowel sheet. Ground rod 4.9 mm is of ground steel: bend the tail and clamp it with the mandrel."
+        "chain ring: no dowel sheet. Ground rod 4.9 mm is ground steel: bend the tail and clamp it with the mandrel."
     )
     assert "no dowel sheet" in words(made.pages[0])
 

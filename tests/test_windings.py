@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from orders import STERLING, STERLING_SOLD
 
 from jigs.orders.example import example
 from jigs.orders.reading import order_of
@@ -16,20 +17,7 @@ from jigs.planning.saving import savings, share_in_rings, share_in_spares
 from jigs.reports.words import lengths_words
 from layouts.errors import OutOfRange
 
-STERLING = """
-[[ring]]
-name = "link"
-wire = "18 AWG"
-metal = "sterling"
-ratio = 4.2
-count = 600
-mandrel = "4.25 mm"
-[[supply]]
-wire = "18 AWG"
-metal = "sterling"
-price = "1.20 USD per g"
-lengths = ["5 m", "25 ft"]
-"""
+PRICED = STERLING + 'mandrel = "4.25 mm"\n' + STERLING_SOLD.format("1.20 USD per g")
 
 # wire 1 mm, a trial coil that opens 5 %, kerf 0.30: one turn is 19.8173 mm free and 18.8736 mm on the mandrel
 LINKS = """
@@ -55,7 +43,7 @@ def planned(text: str) -> Plan:
 
 
 def test_six_hundred_sawn_sterling_rings_waste_little() -> None:
-    plan = planned(STERLING)
+    plan = planned(PRICED)
     assert share_in_rings(plan) >= 0.91
     assert plan.metal.rings_mg / plan.bought_mg >= 0.89
     assert plan.buyings[0].is_proved
@@ -68,7 +56,7 @@ def test_the_chain_rings_of_the_example_waste_little() -> None:
 
 
 def test_twelve_rings_come_from_two_single_feet_and_not_from_five() -> None:
-    text = STERLING.replace("600", "12").replace('"5 m", "25 ft"', '"1 ft", "5 ft"')
+    text = PRICED.replace("600", "12").replace('"5 m", "25 ft"', '"1 ft", "5 ft"')
     [buying] = planned(text).buyings
     assert buying.cutting.lengths == ((304, 2),)
     assert buying.is_proved
@@ -123,7 +111,7 @@ def test_a_longer_rod_never_costs_more(count: int, coil: int, more: int) -> None
 
 
 def test_what_would_save_most_is_said_in_wire_and_money() -> None:
-    ways = {way.words: way for way in savings(planned(STERLING))}
+    ways = {way.words: way for way in savings(planned(PRICED))}
     # 690 rings down to 660: 30 rings of 17.3 mm on the mandrel or so, at 8.5 mg a mm and 1.20 a gram
     spares = ways["spares of 10 %"]
     assert 500 < spares.mm < 700

@@ -19,6 +19,8 @@ class Saw:
     """A piercing saw. Its kerf is measured, or a blade's from the table; with both, the measured counts."""
 
     name: ClassVar[str] = "saw"
+    is_sawn: ClassVar[bool] = True
+    is_snipped: ClassVar[bool] = False
     blade: Blade | None = None
     measured_kerf_mm: float | None = None
 
@@ -54,6 +56,8 @@ class Cutters:
     """Flush cutters: the pointed end is trimmed away before every ring. loss is the trim: wire lost per ring [mm]."""
 
     name: ClassVar[str] = "cutters"
+    is_sawn: ClassVar[bool] = False
+    is_snipped: ClassVar[bool] = True
     loss: Figure
 
     def __post_init__(self) -> None:
@@ -84,6 +88,8 @@ class NoCut:
     """No wire lost: every ring is a whole turn, closed flat."""
 
     name: ClassVar[str] = "none"
+    is_sawn: ClassVar[bool] = False
+    is_snipped: ClassVar[bool] = False
 
     @property
     def loss(self) -> Figure:

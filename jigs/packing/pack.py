@@ -259,10 +259,11 @@ class _Maker:
         return self.composed.get(jobs, ())
 
     def _dowel_strips(self) -> Iterator[Bundle]:
-        """A strip for the dowel of each seat; a maker alone has the one on the cover."""
-        if self.alone:
-            return
-        strips = {ring.name: self.sheets.strip_for_dowel(ring) for ring in self.plan.rings}
+        """A strip for the dowel of each seat that winds; where one alone does, the dowel sheet's own is enough."""
+        winders = {ring.name: sum(share.seats for share in ring.shares if share.coils) for ring in self.plan.rings}
+        strips = {
+            ring.name: self.sheets.strip_for_dowel(ring) if winders[ring.name] > 1 else None for ring in self.plan.rings
+        }
 
         def drawn(jobs: tuple[Job, ...]) -> list[Drawing]:
             return [strip for job in jobs if (strip := strips[job.plan.name])]

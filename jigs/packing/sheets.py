@@ -74,7 +74,7 @@ class Sheets:
 
     def pins(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
         """A bench pin for the sawn rings, most rings first; coils of nearly one size share a groove."""
-        sawn = sorted((r for r in self.plan.rings if r.batch.cut.name == "saw"), key=lambda r: -r.made_rings)
+        sawn = sorted((r for r in self.plan.rings if r.batch.cut.is_sawn), key=lambda r: -r.made_rings)
         has_one = False
         while sawn:
             outside = sawn[0].batch.coil.outside_mm
@@ -150,7 +150,7 @@ class Sheets:
     def _bag(self, job: Job) -> Drawing:
         ring = job.plan
         cut = ring.batch.cut.name
-        if ring.blade and cut == "saw":
+        if ring.blade and ring.batch.cut.is_sawn:
             cut = f"saw, blade {ring.blade.blade.name}"
         bag = Bag(
             name=ring.name,

@@ -202,7 +202,7 @@ def share_of(batch: Batch, lots: tuple[Lot, ...], *, seats: int, wanted: int) ->
     made, coils = sum(lot.coils * lot.rings for lot in lots), sum(lot.coils for lot in lots)
     per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
     # one kerf a ring, rejects too; all that is neither in rings nor in sawdust is clippings
-    sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.name == "saw" else 0.0
+    sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.is_sawn else 0.0
     rings, dust = math.floor(made * _ring_mg(batch)), math.floor(sawn * per_mm)
     clippings = round(cut_of_lots(lots) * per_mm) - rings - dust
     metal = Masses(rings_mg=rings, clippings_mg=clippings, dust_mg=dust)

@@ -111,11 +111,11 @@ class MandrelChoice:
         Wood under 5 mm snaps; a rod that is not yours yet is drilled only where the hole is a quarter of it at most.
         """
         if self.kind not in ("", "wood"):
-            return f"is of {self.kind}"
+            return "is not wood" if self.kind == "household" else f"is {self.kind}"
         if self.is_shank:
-            return "is a shank of steel"
+            return "is a drill's shank"
         if self.rod is not None and self.rod.kind is RodKind.GROUND:
-            return "is of ground steel"
+            return "is ground steel"
         if self.diameter_mm < THINNEST_DRILLED_MM - 1e-9:
             return f"is under {THINNEST_DRILLED_MM:g} mm: wood that thin snaps at a hole"
         hole = least_hole_mm(self.wanted.wire_mm)
@@ -126,29 +126,30 @@ class MandrelChoice:
     @property
     def suits_the_cut(self) -> bool:
         """Wood for the saw, hard and smooth for cutters; a kind that is not known does."""
-        fits = {"saw": ("wood",), "cutters": ("steel",)}.get(self.batch.cut.name, ())
-        return not self.kind or not fits or self.kind in fits
+        cut = self.batch.cut
+        fits = "wood" if cut.is_sawn else "steel" if cut.is_snipped else self.kind
+        return self.kind in ("", fits)
 
     @property
     def core(self) -> Rod | None:
         """The wooden core for the saw, off a mandrel that is not of wood; None where none is needed or none is fit."""
-        if self.batch.cut.name != "saw" or self.kind == "wood":
+        if not self.batch.cut.is_sawn or self.kind == "wood":
             return None
         return core_for((self.batch.coil_low or self.batch.coil).inside_mm)
 
     @property
     def advice(self) -> str:
         """What the cut asks of it."""
-        if self.batch.cut.name == "saw":
+        if self.batch.cut.is_sawn:
             if self.kind == "wood":
                 return "wood: the saw may run into it"
             if self.core is None:
                 return "tape the coil and lay it in the pin's groove: too small for a wooden core; never saw on metal"
             core = f"{self.core.name} ({self.core.diameter_mm:.2f} mm)"
             return f"slide the coil onto a wooden core of {core} or less: never saw on metal"
-        if self.batch.cut.name == "cutters" and self.kind in ("wood", "household"):
+        if self.batch.cut.is_snipped and self.kind in ("wood", "household"):
             return "wire bites soft stuff and the coil sticks: wax it, or take something hard and smooth"
-        return "hard and smooth: the coil slides off" if self.batch.cut.name == "cutters" else ""
+        return "hard and smooth: the coil slides off" if self.batch.cut.is_snipped else ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -156,7 +156,7 @@ def _off(choice: MandrelChoice) -> str:
 
 def _tool_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
     if plan.mandrel.advice:
-        what = {"saw": "for the saw", "cutters": "for the cutters"}.get(plan.batch.cut.name, "")
+        what = "" if plan.batch.cut.name == "none" else f"for the {plan.batch.cut.name}"
         yield "core", what, plan.mandrel.advice
     if plan.blade:
         kerf, teeth = show_mm(plan.blade.blade.kerf_mm, 2, 2), teeth_words(plan.blade.teeth_in_wire)

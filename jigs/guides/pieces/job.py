@@ -64,7 +64,7 @@ class Job:
     @property
     def is_sawn(self) -> bool:
         """Whether its coils are sawn."""
-        return self.plan.batch.cut.name == "saw"
+        return self.plan.batch.cut.is_sawn
 
 
 # --- a good ring: what is wanted, what passes, what the mandrel gives --------------------------------------------
@@ -149,13 +149,13 @@ def cutting_steps(plan: RingPlan) -> Iterator[str]:
     if plan.winding.rejects:
         lost = "its first ring" if plan.winding.rejects == 1 else f"{plan.winding.rejects} rings at its ends"
         yield f"Each winding loses {lost}."
-    if plan.batch.cut.name == "saw":
+    if plan.batch.cut.is_sawn:
         wood = "Slide the coil onto its wooden core. " if plan.mandrel.core else ""
         yield (
             f"{wood}Saw through one wall only, the blade at about {SAW_DEG:g}° to the axis and never across it. Core"
             " and coil lie still, held down, the open end at the front edge; slide the coil forward as rings fall."
         )
-    elif plan.batch.cut.name == "cutters":
+    elif plan.batch.cut.is_snipped:
         yield "Snip a ring; turn the cutters over and trim the point before the next."
 
 
@@ -191,7 +191,7 @@ def blanks(plan: RingPlan) -> Iterator[Blank]:
     yield Blank("mandrel", f"{plan.mandrel.diameter_mm:.3f}")
     yield Blank("coil inside", f"{plan.batch.coil.inside_mm:.3f}")
     if cut.loss_mm:
-        yield Blank("kerf" if cut.name == "saw" else "trim", f"{cut.loss_mm:.2f}")
+        yield Blank("kerf" if cut.is_sawn else "trim", f"{cut.loss_mm:.2f}")
     yield Blank("ID closed", f"{plan.ring.inside_mm:.3f}")
     yield Blank("OD closed", f"{plan.ring.outside_mm:.3f}")
     yield Blank("good rings")
