@@ -235,7 +235,7 @@ def test_little_effort_still_gives_a_plan_with_an_honest_bound() -> None:
     plan = cut_stock({44: 6, 24: 6, 30: 12, 52: 3, 22: 6, 38: 5}, [100], work=Work(0))
     assert plan.bought_mm >= plan.bound_mm > 0
     if not plan.is_proved:
-        assert plan.rests_on == f"no plan buys less than {plan.bound_mm} mm"
+        assert plan.proof == f"no plan buys less than {plan.bound_mm} mm"
 
 
 @pytest.mark.parametrize(("family", "count"), [("few", 25), ("ordinary", 8), ("hard", 6), ("odd", 8), ("hand", 6)])

@@ -202,7 +202,7 @@ def test_a_record_is_a_line_for_each_figure_with_its_unit() -> None:
 
 
 def test_a_sheet_has_boxes_to_tick_and_signs_of_print() -> None:
-    columns = (Column("coils", "", BOXES), Column("cut", "into", COUNTED), Column("rests_on", "by", FORMULA))
+    columns = (Column("coils", "", BOXES), Column("cut", "into", COUNTED), Column("basis", "by", FORMULA))
     report = Report(key="t", columns=columns, rows=((3, Counted(((373, 4),)), "(turn - cut) / pi x 2"),))
     assert as_table(report, 100.0, [1, 1, 1]).rows == ((Boxes(3), "4 × 373", "(turn − cut) / π × 2"),)
     assert as_text(report).splitlines()[1].split() == ["3", "4", "x", "373", "(turn", "-", "cut)", "/", "pi", "x", "2"]

@@ -75,7 +75,7 @@ class CuttingPlan:
         return (self.paid, self.bought_mm) == (self.bound_paid, self.bound_mm)
 
     @property
-    def rests_on(self) -> str:
+    def proof(self) -> str:
         """How good the plan is, in words."""
         if self.is_proved:
             return "proved: no plan buys less"

@@ -78,13 +78,13 @@ class Buying:
         return self.bought_mm <= self.bound_mm
 
     @property
-    def rests_on(self) -> str:
+    def proof(self) -> str:
         """How good the plan is, in words."""
         if self.is_proved:
             return "proved: no plan buys less"
         if self.cutting.is_proved:
             return f"proved for these windings; no plan at all buys less than {self.bound_mm} mm"
-        return f"with these windings {self.cutting.rests_on}"
+        return f"with these windings {self.cutting.proof}"
 
     @property
     def feet_mm(self) -> tuple[int, ...]:

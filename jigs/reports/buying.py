@@ -54,7 +54,7 @@ def wires(plan: Plan) -> Report:
             **money_figures(buying.money, buying.has_price),
             "net_per_gram": buying.net_per_gram,
             "bound_mm": buying.bound_mm,
-            "cutting": buying.rests_on,
+            "cutting": buying.proof,
             "lengths": Counted(cutting.lengths),
             "offcuts": Counted(cutting.offcuts),
         }
@@ -84,7 +84,7 @@ def _in_words(buying: Buying, currency: str) -> Report:
     by_foot = buying.supply is not None and buying.supply.is_by_the_foot
     offcuts = ((count, show_feet(mm) if by_foot else f"{mm} mm") for mm, count in buying.cutting.offcuts)
     left = ", ".join(f"{count} x {length}" for count, length in offcuts) or "nothing"
-    rows.append(("left", f"{left}; {buying.rests_on}"))
+    rows.append(("left", f"{left}; {buying.proof}"))
     rows += [("mm", balance_mm(buying)), ("g", balance_g(buying))]
     if buying.has_price:
         money = buying.money
@@ -127,7 +127,7 @@ def patterns(buying: Buying) -> Report:
 def buying_notes(buying: Buying) -> tuple[str, str]:
     """What to buy and how good that is; then where the wire and its metal go."""
     spools = f" Draw from {', '.join(spool.name for spool in buying.spools)}." if buying.drawn_mm else ""
-    good = buying.rests_on
+    good = buying.proof
     first = f"Buy {lengths_words(buying)}.{spools} {good[0].upper()}{good[1:]}."
     return first, f"mm: {balance_mm(buying)}. g: {balance_g(buying)}."
 

@@ -20,7 +20,7 @@ from jigs.reports.report import (
 from jigs.stock.figure import Figure
 from layouts.showing import inch_fraction
 
-SHORT = ("line", "value_mm", "band", "rests_on")
+SHORT = ("line", "value_mm", "band", "basis")
 """The columns where inches have no room."""
 
 
@@ -51,7 +51,7 @@ def ledger(figures: Sequence[Figure]) -> Report:
             Column("low_mm", "low", LENGTH, people=False),
             Column("high_mm", "high", LENGTH, people=False),
             Column("band", "band", LENGTH, scripts=False, unit=""),
-            Column("rests_on", "basis", FORMULA),
+            Column("basis", "basis", FORMULA),
         ),
         rows=tuple(rows),
     )

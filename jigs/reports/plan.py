@@ -8,7 +8,7 @@ the milligram, money to the hundredth: added as decimals, every sum agrees to th
                      ring_inside_mm, ring_outside_mm, ring_ratio, ring_mass_g, exact_mandrel_mm, cut, cut_loss_mm,
                      wanted_rings, made_rings, windings, cut_mm, rings_per_ozt (by mass), rings_per_m and rings_per_ft
                      (of wire cut), rings_g, clippings_g, dust_g
-      ledger         list: line, value_mm, low_mm, high_mm, rests_on (the line AR is a plain number)
+      ledger         list: line, value_mm, low_mm, high_mm, basis (the line AR is a plain number)
       mandrels       list, the one to use first: name, kind, owned, diameter_mm, ring_inside_mm, off_mm,
                      ring_outside_mm, ratio_error_percent, advice
       blade          name, owned, kerf_mm, teeth_in_wire, keeps_the_rule; or null
