@@ -24,7 +24,7 @@ _DEEPEST = 400
 _ENDLESS = 1 << 60
 
 
-class Pattern(NamedTuple):
+class Candidate(NamedTuple):
     """Excess and waste, the choice, and its counts packed."""
 
     excess: int
@@ -90,7 +90,7 @@ class _Search:
         self.start = sum(need << shift for need, shift in zip(problem.needs, self.shift, strict=True))
         self.start += sum(min(limit, _MOST_NEED) << self.owned_shift[at] for at, limit in problem.owned)
         self.guard = sum(1 << shift + _BITS - 1 for shift in (*self.shift, *self.owned_shift.values()))
-        self.groups: list[list[Pattern]] = [[] for _ in range(kinds)]
+        self.groups: list[list[Candidate]] = [[] for _ in range(kinds)]
         self.failed: dict[int, int] = {}
         self.gave_up = False
 
@@ -163,7 +163,7 @@ class _Search:
                 if owed <= excess_left and room <= waste_left:
                     self.listed += 1
                     packed = packed_length + sum(c << s for c, s in zip(counts, self.shift, strict=True) if c)
-                    group.append(Pattern(owed, room, packed, Choice(at, tuple(counts))))
+                    group.append(Candidate(owed, room, packed, Choice(at, tuple(counts))))
                 return True
             complete = True
             for count in range(min(needs[kind], room // sizes[kind]), -1 if kind != first else 0, -1):

@@ -30,7 +30,7 @@ from jigs.reports.ledger import SHORT, ledger
 from jigs.reports.ring_plan import set_up
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import HAIR_MM, HEADING_MM, WORDS, listing, side_by_side
-from layouts.pages.page import Content, Field, Gauge
+from layouts.pages.page import Content, Field, Sized
 from layouts.pages.stack import Stack
 
 _TWO_COLUMNS_MM = 150.0  # a narrower field has one
@@ -60,7 +60,7 @@ def job_card(job: Job) -> Content:
             "Paper reads to ±0.1 mm at best (common practice, no source): the black ring sorts, a caliper measures.",
         ),
         cautions=tuple(cautions((job,))),
-        gauges=(Gauge("ring", wanted.outside_mm),) if _fits(job) else (),
+        gauges=(Sized("ring", wanted.outside_mm),) if _fits(job) else (),
     )
 
 

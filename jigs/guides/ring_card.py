@@ -17,7 +17,7 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import WORDS, Listing, listing, rule_under
 from layouts.errors import Give, OutOfRange, QuantityRefused
-from layouts.pages.page import Content, Field, Gauge
+from layouts.pages.page import Content, Field, Sized
 from layouts.pages.sheet import GAP_MM
 from layouts.units import positive
 
@@ -64,8 +64,8 @@ def ring_card(
         draw=card.draw,
         notes=tuple(notes),
         gauges=(
-            *(Gauge("disc", inside, card.tolerance_mm or 0.0) for inside in card.all_insides_mm),
-            *(Gauge("ring", outside) for outside in sorted(ring.outside_mm for ring in card.rings)),
+            *(Sized("disc", inside, card.tolerance_mm or 0.0) for inside in card.all_insides_mm),
+            *(Sized("ring", outside) for outside in sorted(ring.outside_mm for ring in card.rings)),
         ),
     )
 

@@ -31,7 +31,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Table, TableColumn
 from layouts.drawing.words import HEADING, WORDS, Item, Listing, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
-from layouts.pages.page import Content, Field, Gauge
+from layouts.pages.page import Content, Field, Sized
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
 
@@ -65,7 +65,7 @@ def seat_leaf(jobs: Sequence[Job]) -> Content:
         ),
         cautions=(usual, *(loud if len(loud) <= _NAMED else [care])),
         gauges=tuple(
-            Gauge("ring", job.plan.wanted.outside_mm) for job in work if _fits(job) and gauge_of(job.plan, COMPACT)
+            Sized("ring", job.plan.wanted.outside_mm) for job in work if _fits(job) and gauge_of(job.plan, COMPACT)
         ),
     )
 

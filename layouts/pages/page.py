@@ -13,7 +13,7 @@ from layouts.errors import OutOfRange
 from layouts.pages.paper import Paper
 
 
-class Gauge(NamedTuple):
+class Sized(NamedTuple):
     """Something on a sheet whose size counts: what it is, its size, and the tolerance asked for (0: none), mm."""
 
     name: str
@@ -47,7 +47,7 @@ class KnownPrinter(Protocol):
         """The part of the paper whose ink stays within the safe edges, as drawn and as corrected, mm."""
         ...
 
-    def notes(self, gauges: Sequence[Gauge]) -> tuple[str, ...]:
+    def notes(self, gauges: Sequence[Sized]) -> tuple[str, ...]:
         """What a sheet that is corrected for it says of its truth, and of what each gauge is good for."""
         ...
 
@@ -69,7 +69,7 @@ class Content:
     notes: tuple[str, ...] = ()
     cautions: tuple[str, ...] = ()
     longest_bars: bool = False  # check bars as long as the paper allows, instead of 100 mm
-    gauges: tuple[Gauge, ...] = ()  # what on it has a size that counts: the sheet says what each is good for
+    gauges: tuple[Sized, ...] = ()  # what on it has a size that counts: the sheet says what each is good for
     measures_printer: bool = False  # what it shows is the printer: no printer is corrected unless it is named
     on: Callable[[str], Content] | None = None  # the same on a paper or card, in words, that its drawings depend on
 

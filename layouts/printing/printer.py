@@ -17,7 +17,7 @@ from layouts.affine import Affine
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
-from layouts.pages.page import Gauge
+from layouts.pages.page import Sized
 from layouts.pages.paper import Paper
 from layouts.printing.trust import good_for
 from layouts.units import parse_length, positive
@@ -388,7 +388,7 @@ class Printer:
         factors = f"across {self.across_factor:.4f}, along {self.along_factor:.4f}"
         return f"Corrected for {self}{when} with {find_instrument(self.instrument).words}: {factors}{skew}{ink}."
 
-    def notes(self, gauges: Sequence[Gauge]) -> tuple[str, ...]:
+    def notes(self, gauges: Sequence[Sized]) -> tuple[str, ...]:
         """What a corrected sheet says: what each of its gauges is good for, and all that is known of the printer."""
         return *good_for(gauges, self), self.long
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
-from layouts.pages.page import Gauge
+from layouts.pages.page import Sized
 from layouts.showing import show_number
 
 if TYPE_CHECKING:
@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 CALIPER_SHARE = 0.02  # a size to be held closer than this share of itself wants a caliper (common practice, no source)
 
 
-def good_for(gauges: Sequence[Gauge], printer: Printer) -> tuple[str, ...]:
+def good_for(gauges: Sequence[Sized], printer: Printer) -> tuple[str, ...]:
     """The notes for a corrected sheet with these gauges: what each is good for (k = 2), and where a caliper is needed.
 
     Of a sheet that is not corrected it is not known.

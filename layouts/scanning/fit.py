@@ -18,7 +18,7 @@ _POINT = tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Fit:
+class Placement:
     """From mm on the sheet as drawn to mm in the picture, both x to the right and y up; and what is left."""
 
     matrix: Affine
@@ -54,7 +54,7 @@ class Fit:
         """The largest residual."""
         return max(math.hypot(x, y) for x, y in self.residuals_mm)
 
-    def through(self, true: Affine) -> Fit:
+    def through(self, true: Affine) -> Placement:
         """The same with the picture's mm made true."""
         residuals = tuple((true.a * x + true.c * y, true.b * x + true.d * y) for x, y in self.residuals_mm)
         return replace(self, matrix=true.after(self.matrix), residuals_mm=residuals)
@@ -66,13 +66,13 @@ def lean_deg(level: _POINT, upright: _POINT) -> float:
     return math.degrees(math.asin((wx * hx + wy * hy) / (math.hypot(wx, wy) * math.hypot(hx, hy))))
 
 
-def fitted(true: Sequence[_POINT], seen: Sequence[_POINT]) -> Fit:
+def fitted(true: Sequence[_POINT], seen: Sequence[_POINT]) -> Placement:
     """The best affine transform. Refuses (`ScanRefused`) places that a flat sheet, seen squarely, cannot have."""
     places, found = np.array(true), np.array(seen)
     terms = np.column_stack([places, np.ones(len(places))])
     (solved_x, solved_y) = np.linalg.lstsq(terms, found, rcond=None)[0].T
     flat = terms @ np.column_stack([solved_x, solved_y])
-    fit = Fit(
+    fit = Placement(
         matrix=Affine(a=solved_x[0], c=solved_x[1], e=solved_x[2], b=solved_y[0], d=solved_y[1], f=solved_y[2]),
         residuals_mm=tuple((float(x), float(y)) for x, y in found - flat),
     )

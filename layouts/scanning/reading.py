@@ -13,7 +13,7 @@ from layouts.affine import IDENTITY, Affine
 from layouts.errors import ScanRefused, UnknownName
 from layouts.scanning.card import find_card
 from layouts.scanning.edges import NotSeen
-from layouts.scanning.fit import Fit, fitted
+from layouts.scanning.fit import Placement, fitted
 from layouts.scanning.ink import Ink, ink_of
 from layouts.scanning.markers import Array, Blob, find_blobs
 from layouts.scanning.matching import matched
@@ -34,11 +34,11 @@ class Scan:
     picture: Picture
     target: Target
     markers: tuple[Blob, ...]
-    seen: Fit  # in mm of the picture, were the scanner true
+    seen: Placement  # in mm of the picture, were the scanner true
     yardstick: Yardstick | None
 
     @property
-    def fit(self) -> Fit:
+    def fit(self) -> Placement:
         """In mm on the paper, as far as the yardstick makes them true."""
         return self.seen.through(self.true)
 
@@ -105,7 +105,7 @@ class Scan:
         return abs(self.fit.rotation_deg) > 135
 
 
-def diagonals_mm(fit: Fit, target: Target) -> tuple[float, float]:
+def diagonals_mm(fit: Placement, target: Target) -> tuple[float, float]:
     """Of the rectangle of the markers as a fit has it: rising from the lower left, falling from the upper left."""
     (across, along), m = target.span_mm, fit.matrix
     rising, falling = (
@@ -130,7 +130,7 @@ def read_scan(picture: Picture, target: Target, lying: str = "", *, is_lone: boo
     return Scan(picture=picture, target=target, markers=markers, seen=seen, yardstick=yardstick)
 
 
-def _probe(picture: Picture, markers: tuple[Blob, ...], seen: Fit) -> Probe:
+def _probe(picture: Picture, markers: tuple[Blob, ...], seen: Placement) -> Probe:
     return Probe(
         picture=picture,
         matrix=seen.matrix,

@@ -16,7 +16,7 @@ import numpy as np
 
 from layouts.affine import Affine
 from layouts.errors import ScanRefused
-from layouts.scanning.fit import Fit, lean_deg
+from layouts.scanning.fit import Placement, lean_deg
 from layouts.scanning.markers import Array
 from layouts.scanning.reading import Scan, diagonals_mm
 from layouts.scanning.yardstick import FILE_AGREES, Side, root_of
@@ -44,12 +44,12 @@ class Turned:
         return self.lens
 
     @property
-    def fit(self) -> Fit:
+    def fit(self) -> Placement:
         """In mm on the paper: the mean of both pictures, as if the sheet lay straight."""
         fits = [scan.seen.through(self.lens) for scan in self.pictures]
         matrices = [linear(fit.matrix) for fit in fits]
         metric = sum((matrix.T @ matrix for matrix in matrices), np.zeros((2, 2))) / 2
-        return Fit(matrix=root_of(metric), residuals_mm=fits[0].residuals_mm)
+        return Placement(matrix=root_of(metric), residuals_mm=fits[0].residuals_mm)
 
     @property
     def diagonals_mm(self) -> tuple[float, float]:
