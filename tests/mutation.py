@@ -99,7 +99,10 @@ def faults(folder: str) -> Iterator[Fault]:
         tree = get_ast_from_path(path)
         for name in names:
             operator = get_operator(name)()
-            places = (place for node in ast_nodes(tree) for place in operator.mutation_positions(node))
+            nodes = (
+                node for node in ast_nodes(tree) if getattr(node.parent, "type", "") != "parameters"
+            )  # def f(*, a)
+            places = (place for node in nodes for place in operator.mutation_positions(node))
             for number, (start, _) in enumerate(places):
                 yield Fault(file=path.relative_to(ROOT).as_posix(), operator=name, occurrence=number, line=start[0])
 

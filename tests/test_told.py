@@ -191,8 +191,8 @@ RINGS = {  # the words of a command, parted by bars
 
 @pytest.mark.parametrize("name", RINGS)
 def test_a_ring_as_it_is_told(folder: Path, name: str) -> None:
-    words = RINGS[name].split("|")
-    assert_same_as_golden(f"told/ring_{name}.txt", told(folder, "ring", *words) + told(folder, "ring", *words, "--json"))
+    words = ["ring", *RINGS[name].split("|")]
+    assert_same_as_golden(f"told/ring_{name}.txt", told(folder, *words) + told(folder, *words, "--json"))
 
 
 @every_order
