@@ -200,3 +200,50 @@ def test_the_words_of_a_pack(name: str) -> None:
     pack = make_pack(make_plan(order_of(ORDERS[name])), Setup(paper=find_paper("a4"), tile=True))
     pages = ["\n".join(mark.string for mark in page.marks() if isinstance(mark, Text)) for page in pack.pages]
     assert_same_as_golden(f"told/pack_{name}.txt", "\n\n".join(pages) + "\n")
+
+
+SCRIPTS = {  # command after command on one bench, so that the later ones know what the earlier ones kept
+    "printer": """
+        printer|measure|study|--tray|plain 80 g|--across|149.4 mm|--along|199.5 mm|--diagonal-ac|249.3 mm
+            |--diagonal-bd|249.05 mm|--black|1.08 mm|--white|0.93 mm|--black|1.1 mm|--white|0.9 mm
+            |--date|2026-11-25|--details
+        printer|measure|study|--tray|card|--with|card|--across|99.5 %|--along|99.72 %|--date|2026-11-20
+        printer|measure|shop|--tray|plain 75 g|--paper|letter|--with|loupe
+            |--across|139.62 mm of 140 mm|--along|179.4 mm of 180 mm|--save-anyway
+        printer|show|study|--tray|plain 80 g|--details
+        printer|show|study|--tray|card|--json
+        printer|list
+        printer|default|shop
+        printer|list|--json
+    """,
+    "bench": """
+        bench|add|mandrel|rod 5|--measured|4.97 mm|--kind|steel
+        bench|add|mandrel|peg|--measured|6.1 mm|--kind|wood|--length|220 mm
+        bench|add|drill|1.3 mm|--diameter|1.32 mm
+        bench|add|blade|2|--kerf|0.37 mm
+        bench|add|spool|tin|--wire|16 AWG|--metal|copper|--temper|soft|--length|3.2 m
+        bench
+        bench|--json
+        ring|--wire|16 AWG|--metal|copper|--inside|5 mm|--cut|saw|--blade|2|--rings|40
+    """,
+}
+
+
+@pytest.mark.parametrize("name", SCRIPTS)
+def test_commands_on_one_bench_as_they_are_told(tmp_path: Path, name: str) -> None:
+    said = []
+    for line in SCRIPTS[name].replace("\n            |", "|").split("\n"):
+        if words := line.strip():
+            result = CliRunner().invoke(cli, [*words.split("|"), "--bench", str(tmp_path)], catch_exceptions=False)
+            assert result.exit_code == 0, (words, result.output)
+            said.append(f"$ {words}\n{result.output.replace(str(tmp_path), 'folder')}")
+    assert_same_as_golden(f"told/script_{name}.txt", "\n".join(said))
+
+
+ASIDE = ["wire|16 AWG", "wire|1.3 mm", "wire|0.812 mm|--json", "wire|20 SWG"]
+ASIDE += [f"tables|{name}" for name in ("gauges", "metals", "blades", "drills", "weaves")]
+
+
+def test_wires_and_tables_as_they_are_told() -> None:
+    said = [f"$ {words}\n{CliRunner().invoke(cli, words.split('|')).output}" for words in ASIDE]
+    assert_same_as_golden("told/tables.txt", "\n".join(said))
