@@ -13,11 +13,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from jigs.orders.reading import order_of
+from jigs.planning.plan import make_plan
 from jigs.reports.as_csv import as_csv
 from jigs.reports.as_json import as_json, plain
 from jigs.reports.as_table import as_table
 from jigs.reports.as_text import as_text, wrapped
-from jigs.reports.cells import show_cell
+from jigs.reports.cells import show_cell, show_number
+from jigs.reports.plan import plan_report
 from jigs.reports.report import (
     BOXES,
     CHANGE,
@@ -33,6 +36,7 @@ from jigs.reports.report import (
     RATIO,
     WORDS,
     Band,
+    CellKind,
     Column,
     Counted,
     Form,
@@ -227,3 +231,41 @@ def test_a_report_refuses_what_does_not_hang_together() -> None:
         as_table(Report(key="t", columns=(column,)), 100.0, [1.0, 2.0])
     with pytest.raises(UnknownName, match="no decimal is called 'dot'; known: "):
         as_csv(Report(key="t", columns=(column,)), "dot")
+
+
+@pytest.mark.parametrize(("rows", "more"), [(4, ""), (5, ""), (6, "and 1 more"), (9, "and 4 more")])
+def test_a_long_table_is_cut_and_its_sum_still_shown(rows: int, more: str) -> None:
+    cells = tuple((f"seat {n}", n) for n in range(1, rows))
+    report = Report(
+        key="seats",
+        columns=(Column("seat", "seat"), Column("rings", "rings", COUNT)),
+        rows=(*cells, ("all", 99)),
+        last_is_sum=True,
+        at_most=4,
+    )
+    said = [line.split()[0] for line in as_text(report, 80).splitlines()[1 : min(rows, 5)]]
+    assert said == [*["seat"] * min(rows - 1, 4), "all"][: len(said)]
+    assert "all   " in as_text(report, 80)
+    assert f"{more}, which are not shown here" in as_text(report, 80) if more else "more" not in as_text(report, 80)
+
+
+def test_numbers_without_places_are_written_out_from_a_million_on() -> None:
+    bare = CellKind(name="bare", places=None)
+    assert [show_number(value, bare) for value in (999_999.0, 1e6, 1_234_567.0, 1e7)] == [
+        "999999",
+        "1000000",
+        "1234567",
+        "10000000",
+    ]
+
+
+def test_a_class_of_fourteen_each_with_other_work_is_cut_at_a_dozen_groups() -> None:
+    rings = "".join(
+        f'[[ring]]\nname = "r{n}"\nwire = "1 mm"\nmetal = "copper"\ninside = "5 mm"\ncount = {n}\n'
+        for n in range(1, 15)
+    )
+    text = as_text(plan_report(make_plan(order_of(f'seats = 14\n[making]\nspares = "0 %"\n{rings}'))), 100)
+    table = text.partition("One seat")[2].split("\n\n")[0]
+    assert sum(line[:1].isdigit() for line in table.splitlines()) == 12
+    assert "and 2 more, which are not shown here" in table
+    assert "all seats" in table

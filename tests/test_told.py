@@ -7,6 +7,7 @@ test_saving, test_ring_by_hand and test_printer_by_hand.
 from __future__ import annotations
 
 import json
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ from jigs.orders.reading import order_of
 from jigs.packing.pack import make_pack
 from jigs.planning.plan import make_plan
 from layouts.drawing.marks import Text
-from layouts.pages.page import Setup
+from layouts.pages.page import Page, Setup
 from layouts.pages.paper import find_paper
 
 # Links and chains by their length, two wires by the foot, few rings by the saw, clippings paid back well.
@@ -198,8 +199,16 @@ def test_a_ring_as_it_is_told(folder: Path, name: str) -> None:
 @every_order
 def test_the_words_of_a_pack(name: str) -> None:
     pack = make_pack(make_plan(order_of(ORDERS[name])), Setup(paper=find_paper("a4"), tile=True))
-    pages = ["\n".join(mark.string for mark in page.marks() if isinstance(mark, Text)) for page in pack.pages]
-    assert_same_as_golden(f"told/pack_{name}.txt", "\n\n".join(pages) + "\n")
+    said = [words for page in pack.pages for words in (f"\n== {page.title}", *_words(page))]
+    assert_same_as_golden(f"told/pack_{name}.txt", "\n".join(said) + "\n")
+
+
+def _words(page: Page) -> Iterator[str]:
+    """Each drawing with its place and its size, in mm, and the words in it."""
+    for at in page.placed:
+        drawing = at.drawing
+        yield f"-- {drawing.name} at {at.x:.2f} {at.y:.2f}, {drawing.width_mm:.2f} x {drawing.height_mm:.2f}"
+        yield from (mark.string for mark in drawing.marks if isinstance(mark, Text))
 
 
 SCRIPTS = {  # command after command on one bench, so that the later ones know what the earlier ones kept
