@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -14,7 +15,7 @@ from readers import Sheet, read_pdf, read_svg
 from jigs.guides import catalogue
 from jigs.guides.catalogue import Words, find_sheet, sheets
 from layouts.affine import Affine
-from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.marks import Draft, Drawing, Mark
 from layouts.drawing.pens import Role
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
@@ -168,6 +169,18 @@ def setup(case: Case) -> Setup:
 def pages(case: Case) -> tuple[Page, ...]:
     """The pages of a case, composed once."""
     return compose(contents()[case.sheet, case.variant](), setup(case))
+
+
+_MARKS: OrderedDict[int, tuple[Page, tuple[Mark, ...]]] = OrderedDict()  # a page is long to hash: by its identity
+
+
+def marks(page: Page) -> tuple[Mark, ...]:
+    """The marks of a page, put in place once; of the last pages only."""
+    if id(page) not in _MARKS:
+        _MARKS[id(page)] = page, tuple(page.marks())
+        if len(_MARKS) > 60:
+            _MARKS.popitem(last=False)
+    return _MARKS[id(page)][1]
 
 
 @cache

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import itertools
+from functools import cache
 
 import pytest
-from every_sheet import Case, every_case, from_pdf, pages
+from every_sheet import Case, every_case, from_pdf, marks, pages
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -18,8 +19,14 @@ both = pytest.mark.parametrize("bold", [False, True])
 WORDS = "Ø × ± ½ ¼ ¾ ⅛ ″ ′ → ← ↑ ↓ ° π µ ≤ ≥ − · abc ABC 0123456789 äöüßéñ Ωλ Жя"
 
 
+@cache
 def _font(bold: bool) -> TTFont:
     return TTFont(lettering.font_path(bold=bold))
+
+
+@cache
+def _cmap(bold: bool) -> dict[int, str]:
+    return dict(_font(bold).getBestCmap())
 
 
 def _table(bold: bool) -> dict[str, int]:
@@ -31,9 +38,9 @@ def _table(bold: bool) -> dict[str, int]:
 @both
 @pytest.mark.parametrize("case", every_case(), ids=str)
 def test_every_character_of_every_sheet_is_in_the_font(case: Case, bold: bool) -> None:
-    cmap = _font(bold).getBestCmap()
-    marks = (mark for page in pages(case) for mark in page.marks())
-    used = {c for mark in marks if isinstance(mark, Text) and mark.bold == bold for c in mark.string}
+    cmap = _cmap(bold)
+    drawn = (mark for page in pages(case) for mark in marks(page))
+    used = {c for mark in drawn if isinstance(mark, Text) and mark.bold == bold for c in mark.string}
     assert {c for c in used if ord(c) not in cmap} == set()
     assert len(used) > 10
 
@@ -46,7 +53,7 @@ def test_the_search_for_missing_characters_can_fail(bold: bool) -> None:
 @pytest.mark.parametrize("case", [case for case in every_case() if case.paper in ("a4", "letter")], ids=str)
 def test_every_string_comes_back_from_the_pdf_by_its_own_map(case: Case) -> None:
     for page, read in zip(pages(case), from_pdf(case), strict=True):
-        wanted = [mark.string for mark in page.marks() if isinstance(mark, Text)]
+        wanted = [mark.string for mark in marks(page) if isinstance(mark, Text)]
         assert wanted == [said.string for said in read.words]
 
 

@@ -6,7 +6,7 @@ import itertools
 import re
 
 import pytest
-from every_sheet import NASTY, SHEETS, Case, every_case, pages
+from every_sheet import NASTY, SHEETS, Case, every_case, marks, pages
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
@@ -28,7 +28,7 @@ LEAST_TYPE_MM = 2.2
 
 def _words(page: Page) -> str:
     """All words of a page, in the order of their drawing, as one line."""
-    return " ".join(mark.string for mark in page.marks() if isinstance(mark, Text))
+    return " ".join(mark.string for mark in marks(page) if isinstance(mark, Text))
 
 
 def _ink(mark: Mark) -> tuple[float, float, float, float] | None:
@@ -54,25 +54,25 @@ def _outside(marks: list[Mark], frame: tuple[float, float, float, float], slack:
 
 @every
 def test_no_words_overlap(case: Case) -> None:
-    assert [pair for page in pages(case) for pair in overlapping_words(word_boxes(page.marks()))] == []
+    assert [pair for page in pages(case) for pair in overlapping_words(word_boxes(marks(page)))] == []
 
 
 @every
 def test_no_stroke_runs_through_words(case: Case) -> None:
-    found = [hit for page in pages(case) for hit in crossed_words(word_boxes(page.marks()), strokes(page.marks()))]
+    found = [hit for page in pages(case) for hit in crossed_words(word_boxes(marks(page)), strokes(marks(page)))]
     assert found == []
 
 
 @every
 def test_no_words_lie_on_a_dark_shape(case: Case) -> None:
-    assert [hit for page in pages(case) for hit in buried_words(word_boxes(page.marks()), page.marks())] == []
+    assert [hit for page in pages(case) for hit in buried_words(word_boxes(marks(page)), marks(page))] == []
 
 
 @every
 def test_all_ink_lies_where_printers_print(case: Case) -> None:
     """Bench practice: 10 mm clear at the sides and the top, 18 mm at the bottom. Half a line may stand over."""
     for page in pages(case):
-        assert _outside(list(page.marks()), page.paper.safe, slack=0.13) == []
+        assert _outside(list(marks(page)), page.paper.safe, slack=0.13) == []
 
 
 @every
@@ -94,7 +94,7 @@ def test_drawings_keep_apart_and_in_the_page(case: Case) -> None:
 
 @every
 def test_no_type_is_too_small_to_read(case: Case) -> None:
-    small = [mark for page in pages(case) for mark in page.marks() if isinstance(mark, Text)]
+    small = [mark for page in pages(case) for mark in marks(page) if isinstance(mark, Text)]
     assert [mark.string for mark in small if mark.size_mm < LEAST_TYPE_MM] == []
 
 
@@ -104,7 +104,7 @@ def test_every_page_has_a_bar_of_100_mm_and_4_in_each_way(case: Case) -> None:
         lines = [mark for mark in page.placed[0].drawing.marks if isinstance(mark, Line) and mark.role is Role.TICK]
         assert _ticks_each_way(lines, 100.0)
         assert _ticks_each_way(lines, 4 * INCH)
-        words = {mark.string for mark in page.marks() if isinstance(mark, Text)}
+        words = {mark.string for mark in marks(page) if isinstance(mark, Text)}
         assert {"100 mm", "4 in"} <= words
 
 
@@ -268,7 +268,7 @@ def test_a_corrected_page_keeps_its_marks() -> None:
     content, paper = Content(title="One", facts=(), draw=lambda field: []), find_paper("a5")
     (page,) = compose(content, Setup(paper=paper))
     (corrected,) = compose(content, Setup(paper=paper, correction=CORRECTION))
-    assert list(page.marks()) == list(corrected.marks())
+    assert list(marks(page)) == list(corrected.marks())
     assert corrected.correction == CORRECTION
 
 

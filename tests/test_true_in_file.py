@@ -12,7 +12,21 @@ from urllib.parse import unquote
 
 import pytest
 from compare import Differs, in_order, mark_off_by, page_off_by, pen_off_by, sheets_apart
-from every_sheet import NASTY, PAPERS, SHEETS, Case, every_case, from_pdf, from_svg, pages, parsed, pdf, svgs, too_small
+from every_sheet import (
+    NASTY,
+    PAPERS,
+    SHEETS,
+    Case,
+    every_case,
+    from_pdf,
+    from_svg,
+    marks,
+    pages,
+    parsed,
+    pdf,
+    svgs,
+    too_small,
+)
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from readers import read_pdf, read_pdf_by_pdfium, read_svg
@@ -64,7 +78,7 @@ def test_the_pdf_and_the_svg_agree(case: Case) -> None:
 @uncorrected
 def test_every_pen_is_that_of_its_role(case: Case) -> None:
     for page, *reads in zip(pages(case), from_pdf(case), from_svg(case), strict=True):
-        shapes = [mark for mark in page.marks() if not isinstance(mark, Text)]
+        shapes = [mark for mark in marks(page) if not isinstance(mark, Text)]
         for read in reads:
             offs = [pen_off_by(mark, path) for mark, path in zip(shapes, read.paths, strict=True)]
             assert max(offs) < 0.003  # SVG has 256 shades
@@ -73,7 +87,7 @@ def test_every_pen_is_that_of_its_role(case: Case) -> None:
 @uncorrected
 def test_words_have_their_size_angle_and_shade(case: Case) -> None:
     for page, *reads in zip(pages(case), from_pdf(case), from_svg(case), strict=True):
-        words = [mark for mark in page.marks() if isinstance(mark, Text)]
+        words = [mark for mark in marks(page) if isinstance(mark, Text)]
         for read in reads:
             for mark, said in zip(words, read.words, strict=True):
                 assert mark.size_mm == pytest.approx(said.size, rel=1e-5)
@@ -152,7 +166,7 @@ def test_what_does_not_fit_is_refused_with_both_sizes(case: Case) -> None:
 
 
 def test_the_readers_and_the_comparison_saw_every_kind_of_mark() -> None:
-    kinds = Counter(type(mark) for case in every_case() for page in pages(case) for mark in page.marks())
+    kinds = Counter(type(mark) for case in every_case() for page in pages(case) for mark in marks(page))
     assert {Line, Polyline, Circle, Annulus, Arc, Text} == set(kinds)
 
 
