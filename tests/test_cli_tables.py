@@ -9,7 +9,7 @@ from click.testing import CliRunner
 
 from jigs.cli.tables import command
 
-TABLES = ("gauges", "metals", "blades", "drills")
+TABLES = ("gauges", "metals", "blades", "drills", "instruments")
 
 
 def output(*arguments: str) -> str:
@@ -72,7 +72,7 @@ def test_an_unknown_table_is_refused_with_the_known_ones() -> None:
 
 def test_help_says_what_you_get_and_shows_three_lines() -> None:
     text = output("--help")
-    assert text.splitlines()[2] == "  A table of gauges, metals, blades, drills or weaves, a source in each row."
+    assert text.splitlines()[2] == "  Gauges, metals, blades, drills, weaves, instruments: a source in each row."
     assert text.count("    coilwright tables ") == 3
 
 

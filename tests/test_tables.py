@@ -29,13 +29,14 @@ KNOWN_SOURCES = (
     "from memory",
     "computed",
 )
-UNITS = ("_mm", "_in", "_g_cm3", "_gpa", "_mpa", "_per_inch", "_64ths")
+UNITS = ("_percent", "_mm", "_in", "_g_cm3", "_gpa", "_mpa", "_per_inch", "_64ths")
 WITHOUT_UNIT = {"n"}  # a hardening exponent
 
 TABLES = {
     "gauges": [("swg", "gauge")],
     "metals": [("metal", "name")],
     "blades": [("blade", "size")],
+    "instruments": [("instrument", "name")],
     "drills": [("number", "name"), ("letter", "name"), ("metric_small", "diameter_mm"), ("metric_steps", "first_mm")],
 }
 

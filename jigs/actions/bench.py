@@ -23,7 +23,7 @@ class OnBench:
 def add_to_bench(
     bench: Path, kind: str, name: str, values: Mapping[str, str | float | None], *, replace: bool = False
 ) -> Path:
-    """Writes a mandrel, a drill, a blade or a spool, its values in words, and returns the file.
+    """Writes a mandrel, a drill, a blade, a spool or an instrument, its values in words, and returns the file.
 
     A value of None is left out. Refuses (`Refusal`) what is wrong by its field, and a name that is there already.
     """

@@ -1,13 +1,15 @@
-"""What the user owns: mandrels, drills, blades and spools, as frozen values. Lengths in mm."""
+"""What the user owns: mandrels, drills, blades, spools and instruments, as frozen values. Lengths in mm."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 from jigs.making.winding import longest_winding
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
+from jigs.stock.instrument import Instrument, find_instrument
 from jigs.stock.metal import Metal
 from jigs.stock.rod import parse_rod
 from jigs.stock.section import NotRound
@@ -20,12 +22,17 @@ KINDS = ("steel", "wood", "plastic", "household")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mandrel:
-    """A thing to wind on: its name, its measured diameter in mm, its kind, and its length in mm where that is known."""
+    """A thing to wind on: its name, its measured diameter in mm, its kind, and its length in mm where that is known.
+
+    instrument is what it was measured with, by name, and readings how often; measured_mm is then their mean.
+    """
 
     name: str
     measured_mm: float
     kind: str = "steel"
     length_mm: float | None = None
+    instrument: str = "caliper"
+    readings: int = 1
 
     def __post_init__(self) -> None:
         if not 0.2 <= positive(self.measured_mm, "mandrel") <= 500:
@@ -47,24 +54,29 @@ class Mandrel:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Spool:
-    """Wire at hand, of one metal and temper: length in mm, whole millimetres rounded down."""
+    """Wire at hand, of one metal and temper: length in mm, whole millimetres rounded down.
+
+    instrument is what the wire's diameter was measured with, by name, and readings how often; "" as it is sold.
+    """
 
     name: str
     wire: Wire
     metal: Metal
     temper: str
     length_mm: int
+    instrument: str = ""
+    readings: int = 1
 
     def __post_init__(self) -> None:
         positive(self.length_mm, "length on a spool")
 
     @classmethod
-    def of_mass(cls, *, name: str, wire: Wire, metal: Metal, temper: str, mass_g: float) -> Spool:
+    def of_mass(cls, *, name: str, wire: Wire, metal: Metal, temper: str, mass_g: float, **more: Any) -> Spool:
         """A spool known by the mass of its wire: length = mass / (section x density)."""
         if metal.density_g_cm3 is None:
             raise QuantityRefused(f"no density of {metal.name} is known here", "give the length instead of the mass")
         length = positive(mass_g, "mass on a spool") * 1000 / mg_per_mm(wire.diameter_mm, metal.density_g_cm3)
-        return cls(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length))
+        return cls(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length), **more)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +87,7 @@ class Bench:
     drills: tuple[Drill, ...] = ()
     blades: tuple[Blade, ...] = ()
     spools: tuple[Spool, ...] = ()
+    instruments: tuple[Instrument, ...] = ()
 
     def mandrel(self, name: str) -> Mandrel:
         """The mandrel of that name; refused with the known names."""
@@ -82,6 +95,10 @@ class Bench:
             if mandrel.name == name.strip():
                 return mandrel
         raise UnknownName("mandrel", name, [mandrel.name for mandrel in self.mandrels])
+
+    def instrument(self, name: str) -> Instrument:
+        """The instrument of that name, one's own before the table's; refused with the known names."""
+        return find_instrument(name, self.instruments)
 
     def rod_mm(self, words: str) -> float:
         """The diameter of what is wound on [mm]: as measured where it is one of these by its name, else as written."""

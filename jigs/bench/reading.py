@@ -6,6 +6,8 @@ Each file is a list of tables by name, and may be written by hand as well as by 
     measured = "6.02 mm"         # by caliper; it counts, whatever the name says
     kind = "steel"               # steel, wood, plastic or household
     length = "200 mm"            # limits the windings: 30 mm of it are held; left out, 150 mm are counted on
+    with = "strip"               # what it was measured with; a caliper when left out
+    readings = 3                 # of which it is the mean; one when left out
 
     ["1.3 mm"]                   # drills.toml
     diameter = "1.30 mm"
@@ -20,26 +22,36 @@ Each file is a list of tables by name, and may be written by hand as well as by 
     metal = "phosphor bronze"
     temper = "soft"
     length = "4.3 m"             # or mass = "52 g"
+    with = "caliper"             # what its diameter was measured with, and readings; left out, it is as sold
+
+    ["old caliper"]              # instruments.toml: one that reads otherwise than the one of the table
+    scatter = "0.05 mm"          # 95 of 100 readings of one thing lie so near to each other's mean
+    bias = "0.04 mm"             # and so far all of them may be off together
+    scale = "0.2 %"              # of the length, where it is printed or may be stretched
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
 from jigs.bench.bench import KINDS, Bench, Mandrel, Spool
 from jigs.stock.blade import Blade, blades, measured_kerf
 from jigs.stock.drill import Drill
+from jigs.stock.figure import Basis
+from jigs.stock.instrument import READS, Instrument, instruments
 from jigs.stock.metal import find_metal, temper_name
 from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
 from layouts.errors import shown
 from layouts.files.entries import Entries, made, named_entries, open_entries
-from layouts.files.values import in_text, number, one_of
+from layouts.files.values import in_text, list_of, number, one_of, percent, whole, words
 from layouts.units import parse_length, parse_quantity
 
+MOST_READINGS = 1000  # of one diameter
 WIDTH_OF_THICKNESS = 2.0  # a piercing blade is about twice as wide as thick (the table's own rows)
 
 Owned = TypeVar("Owned")
@@ -55,6 +67,7 @@ def read_bench(folder: Path) -> Bench:
         drills=_read(folder / "drills.toml", drill_of),
         blades=_read(folder / "blades.toml", blade_of),
         spools=_read(folder / "spools.toml", spool_of),
+        instruments=_read(folder / "instruments.toml", instrument_of),
     )
 
 
@@ -62,10 +75,11 @@ def mandrel_of(name: str, entry: Entries) -> Mandrel | None:
     """A mandrel from its table."""
     measured = entry.need("measured", in_text(parse_rod), '"6.02 mm"')
     kind = entry.take("kind", one_of(*KINDS), "steel")
+    more = _measured_with(entry, "caliper")
     length = entry.take("length", in_text(parse_length), None)
     if not measured:
         return None
-    return made(entry, lambda: Mandrel(name=name, measured_mm=measured, kind=kind, length_mm=length))
+    return made(entry, lambda: Mandrel(name=name, measured_mm=measured, kind=kind, length_mm=length, **more))
 
 
 def drill_of(name: str, entry: Entries) -> Drill | None:
@@ -107,6 +121,7 @@ def spool_of(name: str, entry: Entries) -> Spool | None:
     temper = entry.take("temper", in_text(temper_name), "soft")
     length = entry.take("length", in_text(parse_length), None)
     mass = entry.take("mass", in_text(lambda text: parse_quantity(text, "mass")), None)
+    more = _measured_with(entry, "")
     if entry.has("length") == entry.has("mass"):
         entry.fault(
             f"spool {shown(name)} has {'both length and' if mass else 'neither length nor'} mass",
@@ -115,10 +130,43 @@ def spool_of(name: str, entry: Entries) -> Spool | None:
     if wire is None or metal is None:
         return None
     if mass is not None:
-        return made(entry, lambda: Spool.of_mass(name=name, wire=wire, metal=metal, temper=temper, mass_g=mass))
-    if length is None:
+        whole_spool = partial(Spool.of_mass, mass_g=mass)
+    elif length is not None:
+        whole_spool = partial(Spool, length_mm=math.floor(length))
+    else:
         return None
-    return made(entry, lambda: Spool(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length)))
+    return made(entry, lambda: whole_spool(name=name, wire=wire, metal=metal, temper=temper, **more))
+
+
+def instrument_of(name: str, entry: Entries) -> Instrument | None:
+    """An instrument of one's own: what it does not say is taken from that of the table by its name."""
+    known = {instrument.name: instrument for instrument in instruments()}.get(name)
+    scatter = entry.take("scatter", in_text(parse_length), known.scatter_mm if known else None)
+    bias = entry.take("bias", in_text(parse_length), known.bias_mm if known else 0.0)
+    scale = entry.take("scale", percent(10), known.scale if known else 0.0)
+    reads = entry.take("reads", list_of(one_of(*READS), len(READS)), known.reads if known else READS)
+    if scatter is None:
+        if not entry.has("scatter"):
+            entry.fault(f"{entry.title} has no scatter", 'add a line such as scatter = "0.03 mm"')
+        return None
+    return made(
+        entry,
+        lambda: Instrument(
+            name=name,
+            scatter_mm=scatter,
+            bias_mm=bias,
+            scale=scale,
+            reads=reads,
+            basis=Basis.MEASURED,
+            source="as given",
+        ),
+    )
+
+
+def _measured_with(entry: Entries, usual: str) -> dict[str, Any]:
+    """With what a diameter was measured, and how often."""
+    with_what = entry.take("with", words(40), usual)
+    return {"instrument": with_what, "readings": entry.take("readings", whole(1, MOST_READINGS), 1)}
 
 
 READERS: Mapping[str, Callable[[str, Entries], Any]] = {
@@ -126,6 +174,7 @@ READERS: Mapping[str, Callable[[str, Entries], Any]] = {
     "drill": drill_of,
     "blade": blade_of,
     "spool": spool_of,
+    "instrument": instrument_of,
 }
 """What can be owned, and the reader of its table; its file is the name with s.toml."""
 

@@ -18,7 +18,7 @@ _COMMANDS = {
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
     "printer": "Measure a printer once, and every later sheet comes out true.",
     "bench": "Where your bench folder is, and what is in it.",
-    "tables": "The tables of gauges, metals, blades and drills, with their sources.",
+    "tables": "The tables of gauges, metals, blades, drills and more, with their sources.",
     "demo": "A full set of sheets for a small class, and the numbers behind them.",
 }
 

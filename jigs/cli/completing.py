@@ -65,6 +65,7 @@ def complete_owned(ctx: click.Context) -> Iterable[str]:
         "drill": bench.drills,
         "blade": bench.blades,
         "spool": bench.spools,
+        "instrument": bench.instruments,
     }
     return [thing.name for thing in kept.get(ctx.params.get("kind") or "", ())]
 

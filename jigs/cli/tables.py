@@ -1,4 +1,4 @@
-"""The command `tables`: what the project knows of gauges, metals, blades, drills and weaves, with sources."""
+"""The command `tables`: what the project knows of metals, blades and more, with sources."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from jigs.reports.tables import TABLES
 @click.argument("table", type=click.Choice(list(TABLES)))
 @json_option
 def command(table: str, as_json: bool) -> None:
-    """A table of gauges, metals, blades, drills or weaves, a source in each row.
+    """Gauges, metals, blades, drills, weaves, instruments: a source in each row.
 
     Strengths of metals are yield (Y) and tensile (U), in MPa. Ranges of weaves are in AR (inside / wire); your
     own go in weaves.toml in your bench folder.

@@ -10,10 +10,12 @@ from jigs.reports.report import (
     COUNT,
     DENSITY,
     INCHES,
+    LENGTH,
     LENGTH_COARSE,
     LENGTH_FINE,
     MODULUS,
     NUMBER,
+    PERCENT,
     RATIO,
     STRESS,
     Band,
@@ -26,6 +28,7 @@ from jigs.reports.report import (
 )
 from jigs.stock.blade import blades
 from jigs.stock.drill import SERIES, drills
+from jigs.stock.instrument import instruments
 from jigs.stock.metal import TEMPERS, Metal, Strength, Temper, metals
 from jigs.stock.wire import SYSTEMS, gauges
 
@@ -188,6 +191,23 @@ TABLES: dict[str, Callable[[], Report]] = {
             Column("source", "source"): lambda weave: weave.source,
         },
         notes=(_OWN_WEAVES,),
+    ),
+    "instruments": lambda: table_of(
+        "instruments",
+        instruments(),
+        {
+            Column("instrument", "instrument"): lambda instrument: instrument.name,
+            Column("about", "what it is"): lambda instrument: instrument.about,
+            Column("scatter_mm", "scatter", LENGTH): lambda instrument: instrument.scatter_mm,
+            Column("bias_mm", "bias", LENGTH): lambda instrument: instrument.bias_mm,
+            Column("scale_percent", "scale", PERCENT): lambda instrument: 100 * instrument.scale,
+            Column("reads", "reads"): lambda instrument: ", ".join(instrument.reads),
+            Column("source", "source"): lambda instrument: instrument.source,
+        },
+        notes=(
+            "Errors at k = 2: 95 of 100 readings lie within. Scatter is of one reading; bias and scale are shared by"
+            " all readings with one instrument.",
+        ),
     ),
 }
 """Each table by its name, made when it is called."""

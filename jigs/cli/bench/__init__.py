@@ -15,7 +15,7 @@ from jigs.cli.lazy import LazyGroup
     cls=LazyGroup,
     package="jigs.cli.bench",
     commands={
-        "add": "What you own: a mandrel, a drill, a blade, a spool of wire.",
+        "add": "What you own: a mandrel, a drill, a blade, a spool of wire, an instrument.",
         "forget": "Take one of them out again.",
     },
     invoke_without_command=True,

@@ -28,9 +28,11 @@ def command() -> None:
 @click.option("--measured", required=True, metavar="LENGTH", help="Its diameter by caliper.")
 @click.option("--kind", default="steel", show_default=True, metavar="KIND", help="steel, wood, plastic or household.")
 @click.option("--length", metavar="LENGTH", help="How long it is; 30 mm of it are held. Left out, 150 mm count.")
+@click.option("--with", "with_", metavar="INSTRUMENT", help="What it was measured with; a caliper when left out.")
+@click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
 @replace_option
 @bench_option
-def mandrel(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
+def mandrel(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None:
     """A thing to wind on, by its name and its measured diameter.
 
     \b
@@ -82,9 +84,11 @@ def blade(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None
 @click.option("--temper", default="soft", show_default=True, metavar="TEMPER", help="soft, half-hard, hard or spring.")
 @click.option("--length", metavar="LENGTH", help="How much wire is on it.")
 @click.option("--mass", metavar="MASS", help="Or: how much by weight, without the reel.")
+@click.option("--with", "with_", metavar="INSTRUMENT", help="What its diameter was measured with, if it was.")
+@click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
 @replace_option
 @bench_option
-def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
+def spool(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None:
     """Wire at hand: a plan uses it up before it buys.
 
     \b
@@ -95,9 +99,28 @@ def spool(name: str, replace: bool, bench_dir: str | None, **given: str | None) 
     _add("spool", name, given, replace, bench_dir)
 
 
+@command.command("instrument")
+@click.argument("name")
+@click.option("--scatter", metavar="LENGTH", help="How far 95 of 100 readings of one thing lie from their mean.")
+@click.option("--bias", metavar="LENGTH", help="How far all of its readings may be off together.")
+@click.option("--scale", metavar="PERCENT", help="How far its scale may be off, in percent of the length.")
+@replace_option
+@bench_option
+def instrument(name: str, replace: bool, bench_dir: str | None, **given: str | None) -> None:
+    """What you read sizes with, where it reads otherwise than that of `coilwright tables instruments`.
+
+    \b
+      coilwright bench add instrument "old caliper" --scatter "0.05 mm" --bias "0.04 mm"
+      coilwright bench add instrument caliper --bias "0.01 mm"
+      coilwright bench add instrument wedge --scatter "0.08 mm" --replace
+    """
+    _add("instrument", name, given, replace, bench_dir)
+
+
 def _add(kind: str, name: str, given: dict[str, Any], replace: bool, bench_dir: str | None) -> None:
     from jigs.actions.bench import add_to_bench
 
+    given = {key.rstrip("_"): value for key, value in given.items()}  # `with` is a word of Python's own
     file = add_to_bench(bench_path(named_folder(bench_dir)), kind, name, given, replace=replace)
     click.echo(f"{kind} {name.strip()} is in {file}")
 

@@ -11,7 +11,7 @@ from jigs.cli.completing import complete_owned
 
 
 @click.command("forget")
-@click.argument("kind", type=click.Choice(("mandrel", "drill", "blade", "spool")))
+@click.argument("kind", type=click.Choice(("mandrel", "drill", "blade", "spool", "instrument")))
 @click.argument("name", shell_complete=complete_owned)
 @bench_option
 def command(kind: str, name: str, bench_dir: str | None) -> None:

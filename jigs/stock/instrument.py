@@ -1,0 +1,99 @@
+"""What sizes of rods, coils, rings and chains are read with, and how far its readings are to be trusted."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import cache
+
+from jigs.stock.figure import Basis
+from layouts.errors import OutOfRange, UnknownName
+from layouts.units import finite, positive
+
+COVERAGE = 2.0  # k: what errors are stated at, and how many standard deviations that is
+READS = ("rod", "wire", "inside", "outside", "chain")
+"""What an instrument may read: a rod or a wire across, a coil or ring inside or outside, a chain end to end."""
+WORST_MM = 5.0  # an instrument that is further off measures nothing here
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Instrument:
+    """An instrument by its name. scatter_mm and bias_mm are at k = 2, in mm of what is read; scale likewise, a part.
+
+    The scatter differs from reading to reading. Bias and scale are shared by all its readings: many readings with one
+    instrument never come nearer than these.
+    """
+
+    name: str
+    scatter_mm: float
+    bias_mm: float
+    scale: float = 0.0
+    reads: tuple[str, ...] = READS
+    basis: Basis
+    source: str
+    about: str = ""
+
+    def __post_init__(self) -> None:
+        for value, what in ((positive(self.scatter_mm, "scatter"), "scatter"), (self.bias_mm, "bias")):
+            if not 0 <= finite(value, what) <= WORST_MM:
+                raise OutOfRange(f"a {what} of {value:g} mm", f"give 0 mm to {WORST_MM:g} mm")
+        if not 0 <= finite(self.scale, "scale") <= 0.1:
+            raise OutOfRange(f"a scale off by {100 * self.scale:g} %", "give 0 % to 10 %")
+        for what in self.reads:
+            if what not in READS:
+                raise UnknownName("thing to read", what, READS)
+
+    def uncertainty_mm(self, length_mm: float = 0.0, readings: int = 1) -> float:
+        """At k = 2, of the mean of so many readings of a length: sqrt(scatter^2 / n + bias^2 + (scale x length)^2)."""
+        if readings < 1:
+            raise OutOfRange(f"{readings} readings", "give one or more")
+        shared = self.bias_mm**2 + (self.scale * finite(length_mm, "length")) ** 2
+        return float((self.scatter_mm**2 / readings + shared) ** 0.5)
+
+    @property
+    def scatter_sd(self) -> float:
+        """One standard deviation of its scatter [mm]."""
+        return self.scatter_mm / COVERAGE
+
+    @property
+    def bias_sd(self) -> float:
+        """One standard deviation of its bias [mm]."""
+        return self.bias_mm / COVERAGE
+
+    @property
+    def scale_sd(self) -> float:
+        """One standard deviation of its scale, a part."""
+        return self.scale / COVERAGE
+
+
+@cache
+def instruments() -> tuple[Instrument, ...]:
+    """Every instrument of the table."""
+    from jigs.tables import read_table
+
+    return tuple(
+        Instrument(
+            name=row["name"],
+            scatter_mm=row["scatter_mm"],
+            bias_mm=row["bias_mm"],
+            scale=row.get("scale_percent", 0.0) / 100,
+            reads=tuple(row["reads"]),
+            basis=Basis.USUAL if "common practice" in row["source"] else Basis.TABLE,
+            source=row["source"],
+            about=row["about"],
+        )
+        for row in read_table("instruments")["instrument"]
+    )
+
+
+def find_instrument(name: str, owned: Iterable[Instrument] = ()) -> Instrument:
+    """The instrument of that name: one of those owned, else of the table. Refuses an unknown one (`UnknownName`).
+
+    >>> find_instrument("caliper").bias_mm
+    0.02
+    """
+    known = (*owned, *instruments())
+    for instrument in known:
+        if instrument.name == name.strip():
+            return instrument
+    raise UnknownName("instrument", name, dict.fromkeys(instrument.name for instrument in known))
