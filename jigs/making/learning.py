@@ -1,0 +1,375 @@
+"""What batches that were measured tell of the next: one model of wire, rods, instruments and cuts. Lengths in mm.
+
+A wire flows at Y / E = exp(a - n ln(C / 5)) at the spring index C: a and its hardening n are learnt for each spool
+under a mean of its metal and temper. Each rod's diameter, each wire's, each instrument's bias and scale (shared by all
+of its readings) and each cut's kerf or trim are learnt with them. All are normal about what was known before; the
+coil is worked out as `bending` does and drawn straight at the best fit (Laplace's step, after Gauss and Newton).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from operator import mul
+
+from jigs.making.gauss import Row, factor, half_solved, inverse, products, solved
+from jigs.making.trial import CutPrior, Doubt, Expected, Reading, Rod, Trial, Wire, coil_inside, ring_inside
+from jigs.stock.instrument import Instrument
+
+OUTSIDE_BAND = 5.0  # standard deviations: a record further from all the others does not fit
+
+# Standard deviations of what nobody measures; common practice, no source.
+SPOOLS_APART = 0.35  # how far spools of one metal and temper lie apart, of the whole spread of the table's band
+UNMEASURED_ROD, UNMEASURED_WIRE = 0.015, 0.005  # of their diameters by name
+ROD_FREE = 0.05  # of a measured rod's diameter: so wide that its measurement alone says where it is
+BATCH_MM = 0.008  # from one winding off a rod to the next
+RING_MM = 0.01  # from one ring of a batch to another
+CUT_APART = 0.05  # of a kerf or trim, from one batch to the next
+_STEPS, _SETTLED = 25, 1e-6
+
+Key = tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Unknown:
+    """Something to learn: what it was thought to be, and its standard deviation."""
+
+    mean: float
+    sd: float
+
+
+def _unknowns(trial: Trial) -> Iterator[tuple[Key, _Unknown]]:
+    wire, rod, cut = trial.wire, trial.rod, trial.cut
+    (log_yield, sd), (hardening, sd_n) = wire.log_yield, wire.hardening
+    own, shared = SPOOLS_APART, math.sqrt(1 - SPOOLS_APART**2)
+    yield ("yield of group", wire.group), _Unknown(log_yield, shared * sd)
+    yield ("hardening of group", wire.group), _Unknown(hardening, shared * sd_n)
+    yield ("yield", wire.group, wire.spool), _Unknown(0.0, own * sd)
+    yield ("hardening", wire.group, wire.spool), _Unknown(0.0, own * sd_n)
+    yield ("wire", wire.group, wire.spool), _Unknown(wire.diameter_mm, wire.sd_mm)
+    if not rod.exact:
+        free = UNMEASURED_ROD if rod.instrument is None else ROD_FREE
+        yield ("rod", rod.name), _Unknown(rod.diameter_mm, free * rod.diameter_mm)
+    if cut.name:
+        yield ("cut", cut.name), _Unknown(cut.loss_mm, cut.sd_mm)
+    tools = [reading.instrument for reading in trial.readings] + ([rod.instrument] if rod.instrument else [])
+    for tool in tools:
+        if tool.bias_mm:
+            yield ("bias", tool.name), _Unknown(0.0, tool.bias_sd)
+        if tool.scale:
+            yield ("scale", tool.name), _Unknown(0.0, tool.scale_sd)
+
+
+@dataclass(frozen=True, slots=True)
+class _Block:
+    """Readings whose errors hang together: what they miss the model by, their rows, and their covariance."""
+
+    name: str
+    missed: list[float]
+    rows: list[Row]
+    covariance: list[list[float]]
+
+
+class Learnt:
+    """What so many trials together say. The order of the trials does not matter.
+
+    >>> Learnt(()).doubts
+    ()
+    """
+
+    def __init__(self, trials: Sequence[Trial]) -> None:
+        self.trials = tuple(sorted(trials, key=_sorted_by))
+        self.places: dict[Key, int] = {}
+        self.unknowns: list[_Unknown] = []
+        for trial in self.trials:
+            for key, unknown in _unknowns(trial):
+                if key not in self.places:
+                    self.places[key] = len(self.unknowns)
+                    self.unknowns.append(unknown)
+        self.z = [0.0] * len(self.unknowns)  # each unknown's distance from its mean, in its own standard deviations
+        self.blocks: list[_Block] = []
+        self.lower: list[list[float]] = []
+        self.read_since: tuple[list[float], float] | None = None
+        self._fit()
+
+    # -- the fit
+
+    def _fit(self) -> None:
+        for _ in range(_STEPS):
+            self.blocks = [*self._rod_blocks(), *map(self._block, self.trials)]
+            size = len(self.z)
+            matrix = [[0.0] * i + [1.0] for i in range(size)]
+            right = [-value for value in self.z]
+            for block in self.blocks:
+                _gather(block, matrix, right)
+            self.lower = factor(matrix)
+            step = solved(self.lower, right)
+            largest = max(map(abs, step), default=0.0)
+            # a wide prior makes for long steps on a curved law: never by more than three of its standard deviations
+            part = min(1.0, 3.0 / largest) if largest else 1.0
+            self.z = [value + part * change for value, change in zip(self.z, step, strict=True)]
+            if largest < _SETTLED:
+                return
+
+    def value(self, *key: str) -> float:
+        """Where an unknown is now."""
+        place = self.places[key]
+        return self.unknowns[place].mean + self.unknowns[place].sd * self.z[place]
+
+    def _scaled(self, slopes: dict[Key, float]) -> Row:
+        return {self.places[key]: slope * self.unknowns[self.places[key]].sd for key, slope in slopes.items()}
+
+    def _rod_blocks(self) -> Iterator[_Block]:
+        """Each rod that was measured, once."""
+        seen = set()
+        for trial in self.trials:
+            rod = trial.rod
+            if rod.instrument is None or rod.exact or rod.name in seen:
+                continue
+            seen.add(rod.name)
+            tool, now = rod.instrument, self.value("rod", rod.name)
+            slopes: dict[Key, float] = {("rod", rod.name): 1.0}
+            off = self._shared(tool, now, slopes)
+            missed = rod.diameter_mm - now - off
+            yield _Block("", [missed], [self._scaled(slopes)], [[tool.scatter_sd**2 / rod.readings]])
+
+    def _shared(self, tool: Instrument, length_mm: float, slopes: dict[Key, float]) -> float:
+        """What bias and scale add to a reading of a length; their slopes are put to the others."""
+        added = 0.0
+        if tool.bias_mm:
+            slopes[("bias", tool.name)] = 1.0
+            added += self.value("bias", tool.name)
+        if tool.scale:
+            slopes[("scale", tool.name)] = length_mm
+            added += self.value("scale", tool.name) * length_mm
+        return added
+
+    def _block(self, trial: Trial) -> _Block:
+        coil, ring = self._slopes(trial)
+        missed, rows, noise, turns, cuts = [], [], [], [], []
+        for reading in trial.readings:
+            slopes, length, turn, cut = self._read(trial, reading, coil, ring)
+            off = self._shared(reading.instrument, length, slopes)
+            missed.append(reading.mm - length - off)
+            rows.append(self._scaled(slopes))
+            own = 0.0 if reading.what in ("coil", "cut") else reading.rings * RING_MM**2
+            noise.append((reading.instrument.scatter_sd**2 + own) / reading.readings)
+            turns.append(turn)
+            cuts.append(cut)
+        winding, sawing = BATCH_MM**2, (CUT_APART * trial.cut.loss_mm) ** 2
+        covariance = [
+            [
+                (noise[i] if i == j else 0.0) + turns[i] * turns[j] * winding + cuts[i] * cuts[j] * sawing
+                for j in range(len(rows))
+            ]
+            for i in range(len(rows))
+        ]
+        return _Block(trial.name, missed, rows, covariance)
+
+    def _read(
+        self, trial: Trial, reading: Reading, coil: _Size, ring: _Size
+    ) -> tuple[dict[Key, float], float, float, float]:
+        """The slopes of a reading, the length that it should show, and how it moves with the batch's coil and cut."""
+        wire: Key = ("wire", trial.wire.group, trial.wire.spool)
+        if reading.what == "cut":
+            return {("cut", trial.cut.name): 1.0}, self._loss(trial), 0.0, 1.0
+        if reading.what == "coil":
+            return dict(coil.slopes), coil.mm, 1.0, 0.0
+        many, wires = reading.rings, 2.0 if reading.what in ("outside", "chain") else 0.0
+        slopes = {key: many * slope for key, slope in ring.slopes.items()}
+        slopes[wire] += wires
+        cut = -1.0 / math.pi if trial.cut.name else 0.0
+        return slopes, many * ring.mm + wires * self.value(*wire), float(many), many * cut
+
+    def _loss(self, trial: Trial) -> float:
+        return self.value("cut", trial.cut.name) if trial.cut.name else 0.0
+
+    def _slopes(self, trial: Trial) -> tuple[_Size, _Size]:
+        """The coil's inside and the closed ring's, and how each moves with every unknown."""
+        group, spool, rod = trial.wire.group, trial.wire.spool, trial.rod
+        keys: tuple[tuple[Key, ...], ...] = (
+            (("yield of group", group), ("yield", group, spool)),
+            (("hardening of group", group), ("hardening", group, spool)),
+            () if rod.exact else (("rod", rod.name),),
+            (("wire", group, spool),),
+        )
+        now = [sum(self.value(*key) for key in those) for those in keys]
+        now[2] = rod.diameter_mm if rod.exact else now[2]
+        loss = self._loss(trial)
+        base = coil_inside(*now)
+        closed = ring_inside(base, now[3], loss)
+        coil, ring = _Size(base, {}), _Size(closed, {})
+        for i, those in enumerate(keys):
+            moved = list(now)
+            moved[i] += 1e-6
+            further = coil_inside(*moved)
+            for key in those:
+                coil.slopes[key] = (further - base) / 1e-6
+                ring.slopes[key] = (ring_inside(further, moved[3], loss) - closed) / 1e-6
+        if trial.cut.name:
+            ring.slopes[("cut", trial.cut.name)] = -1.0 / math.pi
+        return coil, ring
+
+    # -- what it says
+
+    def expected(self, wire: Wire, rod: Rod, cut: CutPrior) -> tuple[Expected, Expected]:
+        """The coil's inside and the closed ring's of the next batch; of what was never recorded, what was known before.
+
+        The band is that of a batch's own rings: how instruments read does not add to it.
+        """
+        trial = Trial(name="", wire=wire, rod=rod, cut=cut, readings=())
+        whole = self._with(trial)
+        coil, ring = whole._slopes(trial)
+        sawing = (CUT_APART * cut.loss_mm / math.pi) ** 2
+        return (
+            Expected(mm=coil.mm, sd_mm=math.sqrt(whole._variance(coil.slopes) + BATCH_MM**2)),
+            Expected(mm=ring.mm, sd_mm=math.sqrt(whole._variance(ring.slopes) + BATCH_MM**2 + sawing)),
+        )
+
+    def loss(self, cut: CutPrior) -> Expected:
+        """What a cut takes, as far as it was learnt."""
+        if ("cut", cut.name) not in self.places:
+            return Expected(mm=cut.loss_mm, sd_mm=cut.sd_mm)
+        key = ("cut", cut.name)
+        return Expected(mm=self.value(*key), sd_mm=math.sqrt(self._variance({key: 1.0})))
+
+    def flow(self, wire: Wire) -> tuple[float, float]:
+        """ln(Y / E) at the index 5, and n, of a wire."""
+        keys = [("yield of group", wire.group), ("yield", wire.group, wire.spool)]
+        known = [[self.value(*key) for key in keys if key in self.places]]
+        keys = [("hardening of group", wire.group), ("hardening", wire.group, wire.spool)]
+        known.append([self.value(*key) for key in keys if key in self.places])
+        return sum(known[0]) if known[0] else wire.log_yield[0], sum(known[1]) if known[1] else wire.hardening[0]
+
+    def _with(self, trial: Trial) -> Learnt:
+        """The same, with the unknowns of a trial that were never met, at what was thought of them before.
+
+        A rod that was measured and never wound on gets its reading: the bias of its instrument moves with the others.
+        """
+        new = [(key, unknown) for key, unknown in _unknowns(trial) if key not in self.places]
+        if not new:
+            return self
+        more = object.__new__(Learnt)
+        more.trials, more.blocks, more.read_since = self.trials, self.blocks, None
+        more.places, more.unknowns, more.z = dict(self.places), list(self.unknowns), list(self.z)
+        for key, unknown in new:
+            more.places[key] = len(more.unknowns)
+            more.unknowns.append(unknown)
+            more.z.append(0.0)
+        old = len(self.z)
+        more.lower = [*self.lower, *([0.0] * i + [1.0] for i in range(old, len(more.z)))]
+        rod = trial.rod
+        if ("rod", rod.name) in dict(new) and rod.instrument is not None:
+            more._measure(rod)
+        return more
+
+    def _measure(self, rod: Rod) -> None:
+        """Takes in the reading of a new rod: it tells the rod's diameter from the bias, as far as that is known."""
+        tool, key = rod.instrument, ("rod", rod.name)
+        if tool is None:
+            return
+        slopes: dict[Key, float] = {key: 1.0}
+        missed = rod.diameter_mm - self.value(*key) - self._shared(tool, rod.diameter_mm, slopes)
+        row = self._scaled(slopes)
+        dense = [row.get(i, 0.0) for i in range(len(self.z))]
+        half = half_solved(self.lower, dense)
+        spread = sum(map(mul, half, half)) + tool.scatter_sd**2 / rod.readings
+        self.z = [z + change * missed / spread for z, change in zip(self.z, solved(self.lower, dense), strict=True)]
+        self.read_since = (half, spread)
+
+    def _variance(self, slopes: dict[Key, float]) -> float:
+        row = self._scaled(slopes)
+        half = half_solved(self.lower, [row.get(i, 0.0) for i in range(len(self.z))])
+        told: float = 0.0
+        if self.read_since is not None:  # one reading more: Sherman and Morrison, in place of another factor
+            other, spread = self.read_since
+            told = sum(map(mul, half, other)) ** 2 / spread
+        return float(sum(map(mul, half, half)) - told)
+
+    # -- records judged against the others
+
+    @cached_property
+    def off(self) -> dict[str, float]:
+        """Of each trial by its name, how far its worst reading is from what all others say, in standard deviations."""
+        found = {}
+        for block in self.blocks:
+            if block.name and block.rows:
+                found[block.name] = self._off(block)
+        return found
+
+    def _off(self, block: _Block) -> float:
+        """Leaving a block of readings out of a linear fit needs no second fit.
+
+        With V the variance of what the fit says of them, R their own and e what they miss it by: without them they
+        are missed by (1 - V R^-1)^-1 e with the variance (R^-1 - R^-1 V R^-1)^-1, hence that times R^-1 e.
+        """
+        halves = [half_solved(self.lower, [row.get(i, 0.0) for i in range(len(self.z))]) for row in block.rows]
+        fitted, weight = products(halves, halves), inverse(block.covariance)
+        weighed = products(weight, products(fitted, weight))
+        size = len(block.rows)
+        core = inverse([[weight[i][j] - weighed[i][j] for j in range(size)] for i in range(size)])
+        missed = [sum(map(mul, row, block.missed)) for row in weight]
+        without = [sum(map(mul, row, missed)) for row in core]
+        return float(max(abs(value) / math.sqrt(core[i][i]) for i, value in enumerate(without)))
+
+
+def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
+    """What the trials that fit one another say, and those that do not.
+
+    One that is more than five standard deviations from what all the others say is left out, the worst first; where it
+    fits again once one other is left out, and that other without it, the two disagree and both are left out. One that
+    is confirmed stays.
+    """
+    kept = sorted(trials, key=_sorted_by)
+    doubts: list[Doubt] = []
+    while True:
+        learnt = Learnt(kept)
+        bad = {
+            trial.name: learnt.off[trial.name]
+            for trial in kept
+            if not trial.confirmed and learnt.off.get(trial.name, 0.0) > OUTSIDE_BAND
+        }
+        if not bad:
+            return learnt, tuple(doubts)
+        worst = max(bad, key=lambda name: (bad[name], name))
+        names = [worst, *(other for other in bad if other != worst and _at_odds(kept, worst, other))]
+        doubts.append(Doubt(names=tuple(sorted(names[:2])), off=bad[worst]))
+        kept = [trial for trial in kept if trial.name not in names[:2]]
+
+
+def _at_odds(trials: Sequence[Trial], first: str, second: str) -> bool:
+    """Whether each of two fits all the rest, once the other is left out."""
+    for left, judged in ((first, second), (second, first)):
+        rest = Learnt([trial for trial in trials if trial.name != left])
+        if rest.off[judged] > OUTSIDE_BAND:
+            return False
+    return True
+
+
+@dataclass(frozen=True, slots=True)
+class _Size:
+    mm: float
+    slopes: dict[Key, float]
+
+
+def _gather(block: _Block, matrix: list[list[float]], right: list[float]) -> None:
+    """Adds a block's readings to the normal equations."""
+    weight = inverse(block.covariance)
+    weighed = [sum(map(mul, row, block.missed)) for row in weight]
+    for i, row in enumerate(block.rows):
+        for place, slope in row.items():
+            right[place] += slope * weighed[i]
+        for j, other in enumerate(block.rows):
+            w = weight[i][j]
+            for place, slope in row.items():
+                line = matrix[place]
+                for second, other_slope in other.items():
+                    if second <= place:
+                        line[second] += w * slope * other_slope
+
+
+def _sorted_by(trial: Trial) -> tuple[str, ...]:
+    """One order, whatever order they come in."""
+    return (trial.wire.group, trial.wire.spool, trial.rod.name, trial.name)
