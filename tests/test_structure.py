@@ -47,7 +47,9 @@ LAYOUT_ROOMS = (
     "scanning",
     "printing",
 )  # each only those before it; all, the ground
-MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {f"layouts.{name}" for name in ("errors", "showing", "units")}
+MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {
+    f"layouts.{name}" for name in ("errors", "lengths", "showing", "units")
+}
 SLOW = ("pint", "reportlab", "svgwrite", "cairocffi", "numpy", "PIL", "fontTools", "tomlkit")
 MOST_LINES = 450
 LONGER = {  # a file that may be longer, with the reason

@@ -31,10 +31,11 @@ from layouts.drawing.marks import Anchor, Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
 from layouts.drawing.words import HEADING, WORDS, Listing, listing, one_under_another, side_by_side, write
+from layouts.lengths import bare, bare_short, sized, sized_each, sized_short
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
-from layouts.showing import show_mm, show_number
+from layouts.showing import show_number
 
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
 _ROW = 5.5  # the same for rows
@@ -50,11 +51,11 @@ Steps = tuple[str, tuple[str, ...]]  # a heading, and what to do
 def bench_pin(pin: Pin) -> Content:
     """A template of the pin at true size with the section of its groove, how to make it and how to use it."""
     sizes, is_sawn = (pin.length_mm, pin.width_mm, pin.thickness_mm), bool(pin.groove or pin.kerf_xs)
-    facts = [("wood", f"{' × '.join(show_number(mm) for mm in sizes)} mm"), ("hand", pin.hand)]
+    facts = [("wood", sized_each(" × ".join(["{}"] * len(sizes)), sizes)), ("hand", pin.hand)]
     if pin.groove:
-        facts.append(("coil outside", show_mm(pin.coil_outside_mm)))
+        facts.append(("coil outside", sized_short(pin.coil_outside_mm)))
     if is_sawn:
-        blade = f"{pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
+        blade = f"{pin.blade.name}, kerf {sized_short(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
         facts.append(("blade", blade))
     kerfs = (
         " A kerf is drawn as a line: saw along its middle; the width of the cut stands beside it." if is_sawn else ""
@@ -65,14 +66,15 @@ def bench_pin(pin: Pin) -> Content:
         f" ANSI Z87.1);{drill} wear a dust mask for wood dust; follow your workshop's rules and local codes."
     ]
     if pin.thickness_mm < USUAL_THICKNESS_MM:
-        thick = show_number(pin.thickness_mm)
-        cautions.append(f"wood of {thick} mm is thinner than the usual {USUAL_THICKNESS_MM:g} mm and bends.")
+        thick = sized_short(pin.thickness_mm)
+        cautions.append(f"wood of {thick} is thinner than the usual {sized(USUAL_THICKNESS_MM)} and bends.")
     return Content(
         title="Bench pin",
         facts=(*facts, ("layout", ", ".join(pin.layouts))),
         draw=lambda field: _drawings(pin, field),
         notes=(
-            f"Where a figure and a printed line disagree, trust the figure: a line is good to ±0.1 mm at best.{kerfs}"
+            f"Where a figure and a printed line disagree, trust the figure: a line is good to ±{sized(0.1)} at best."
+            f"{kerfs}"
             " Sizes are common practice, no source; how the coil sits in the groove follows from the geometry.",
         ),
         cautions=tuple(cautions),
@@ -148,7 +150,7 @@ def _template(pin: Pin) -> Drawing:
     for x in pin.kerf_xs:
         _saw_line(draft, pin, x, KERF_LENGTH_MM)
     if pin.kerf_xs:
-        words = "starter kerfs", f"{show_number(pin.blade.kerf_mm)} wide"
+        words = "starter kerfs", f"{bare_short(pin.blade.kerf_mm)} wide"
         write(draft, (pin.across(width - pin.finger_mm / 2), KERF_LENGTH_MM + 5.2), words, anchor="middle")
     if pin.guide_mm:
         _guide(draft, pin, pin.guide_mm)
@@ -176,11 +178,11 @@ def _clamp_zone(draft: Draft, pin: Pin) -> None:
     draft.line(0, foot, pin.width_mm, foot, Role.AID)
     draft.text(middle, foot + 32, "clamp here", HEADING, anchor="middle", bold=True)
     # What a template says of itself once it is cut out of its sheet.
-    said = [f"keep these {CLAMP_MM:g} mm whole", f"{pin.hand} hand, front to you"]
+    said = [f"keep these {sized(CLAMP_MM)} whole", f"{pin.hand} hand, front to you"]
     if pin.groove:
-        said += [f"coil Ø {show_mm(pin.coil_outside_mm)}", f"groove {show_mm(pin.groove.depth_mm)} deep"]
+        said += [f"coil Ø {sized_short(pin.coil_outside_mm)}", f"groove {sized_short(pin.groove.depth_mm)} deep"]
     if pin.groove or pin.kerf_xs:
-        said.append(f"blade {pin.blade.name}, kerf {show_mm(pin.blade.kerf_mm)}")
+        said.append(f"blade {pin.blade.name}, kerf {sized_short(pin.blade.kerf_mm)}")
     for line, words in enumerate(said):
         draft.text(middle, foot + 27 - line * 3.6, words, WORDS, anchor="middle")
 
@@ -218,7 +220,7 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     draft.line(middle, SLIT_LENGTH_MM, middle, far, Role.FOLD)
     _saw_line(draft, pin, x, SLIT_LENGTH_MM, below=deep)
     lip = (pin.finger_mm - groove.width_mm) / 2
-    slit = f"slit {SLIT_LENGTH_MM:g} long, {show_number(pin.blade.kerf_mm)} wide"
+    slit = f"slit {bare(SLIT_LENGTH_MM)} long, {bare_short(pin.blade.kerf_mm)} wide"
     words = (-1.0, 3.0, f"groove 90°, {show_number(deep)} deep"), (1.0, 15.0, slit)
     for way, start, string in words:
         # Without room here, they stand in the clamp zone alone. 0.68 is half an x-height: it brings the middle of the
@@ -294,14 +296,15 @@ def _making(pin: Pin) -> Iterator[str]:
     yield "Glue it on with a glue stick, or with spray glue over packing tape on the wood: it peels off clean."
     yield f"Fold the {'flaps' if pin.guide_mm else 'flap'} down along the dashed lines."
     if pin.has_hole:
-        yield f"Drill the {HOLE_MM:g} mm hole first, square through."
+        yield f"Drill the {sized(HOLE_MM)} hole first, square through."
     if pin.has_vee:
-        yield f"Saw the vee: {VEE_MOUTH_MM:g} mm at the mouth, {VEE_DEPTH_MM:g} mm deep, along the middle of each line."
+        mouth, deep = sized(VEE_MOUTH_MM), sized(VEE_DEPTH_MM)
+        yield f"Saw the vee: {mouth} at the mouth, {deep} deep, along the middle of each line."
     if pin.groove:
         yield "File the groove from the front to the clamp with the corner of a square file, until it meets both lips."
-        yield f"Saw the slit {SLIT_LENGTH_MM:g} mm in, down the groove's middle line, with blade {pin.blade.name}."
+        yield f"Saw the slit {sized(SLIT_LENGTH_MM)} in, down the groove's middle line, with blade {pin.blade.name}."
     if pin.kerf_xs:
-        yield f"Saw the starter kerfs {KERF_LENGTH_MM:g} mm in, with blade {pin.blade.name}."
+        yield f"Saw the starter kerfs {sized(KERF_LENGTH_MM)} in, with blade {pin.blade.name}."
     if pin.guide_mm:
         yield "Score the 45° line into the side: it shows how far to lean the blade."
 

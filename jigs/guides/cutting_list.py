@@ -10,9 +10,10 @@ from jigs.reports.buying import buying_notes, costs, patterns, price_notes
 from jigs.reports.plan import rings, seats, shares
 from jigs.reports.rota import rota_report
 from layouts.drawing.marks import Drawing
+from layouts.lengths import wire_said
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
-from layouts.showing import show_grams, show_metres
+from layouts.showing import show_grams
 
 
 def cutting_list(plan: Plan) -> Content:
@@ -31,7 +32,7 @@ def cutting_list(plan: Plan) -> Content:
             ("rings wanted", str(plan.wanted_rings)),
             ("made", str(plan.made_rings)),
             ("windings", str(plan.coils)),
-            ("wire", show_metres(plan.cut_mm)),
+            ("wire", wire_said(plan.cut_mm)),
             ("metal", show_grams(plan.metal.cut_g, 1)),
         ),
         draw=draw,

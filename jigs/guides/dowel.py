@@ -15,10 +15,12 @@ from layouts.drawing.marks import Draft, Drawing, Mark, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, rule_under, write
 from layouts.errors import LeaveOut, OutOfRange, QuantityRefused
+from layouts.lengths import are_inches, bare, sized, sized_each, unit_said
 from layouts.pages.page import Content, Field
 from layouts.pages.tray import thickness_of
-from layouts.showing import show_number
+from layouts.showing import show_mm, show_number
 
+_PER_MM, _PER_INCH = "1 mm of diameter is 3.14 mm of strip.", "0.010 in of diameter is 0.031 in of strip."
 _GAP_MM = 5.0  # between the parts of a block
 _LEAST_WORDS_MM = 40.0  # a narrower column of words is put under the parts instead
 _MARGIN_MM = 3.0  # strip beyond the coil and the holes
@@ -52,17 +54,18 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
         raise OutOfRange("a dowel sheet without a dowel", "give one or more")
     given, dowels = tuple(dowels), tuple(in_tray(drilled, tray) for drilled in dowels)
     known = thickness_of(tray)
-    taken = f"{PAPER_MM:.2f} mm (80 g/m²)"
+    taken = f"{sized(PAPER_MM, 2)} (80 g/m²)"
     if known:
         half = (known.thick_mm - known.thin_mm) / 2
-        taken = f"{known.thickness_mm:.2f}{f' ±{half:.2f}' if half else ''} mm ({tray})"
-    papers = dict.fromkeys(taken if drilled.paper_mm is None else f"{drilled.paper_mm:.2f} mm" for drilled in given)
+        sizes = (known.thickness_mm, half) if half else (known.thickness_mm,)
+        taken = f"{sized_each(' ±'.join(['{}'] * len(sizes)), sizes, 2)} ({tray})"
+    papers = dict.fromkeys(taken if drilled.paper_mm is None else sized(drilled.paper_mm, 2) for drilled in given)
     facts: tuple[tuple[str, str], ...] = (
         ("drills", ", ".join(sorted({"yours" if drilled.own_drill else drilled.series for drilled in dowels}))),
         ("paper", f"{', '.join(papers)} thick"),
     )
     if len(dowels) == 1:
-        facts = ("dowel", f"Ø {dowels[0].dowel.mean_mm:.2f} mm"), ("wire", dowels[0].wire.in_words), *facts
+        facts = ("dowel", f"Ø {sized(dowels[0].dowel.mean_mm, 2)}"), ("wire", dowels[0].wire.in_words), *facts
     else:
         facts = ("dowels", str(len(dowels))), *facts
 
@@ -118,7 +121,7 @@ def _part(draft: Draft, top: float | None = None) -> _Part:
 def _drawings(number: int, drilled: DrilledDowel, width: float) -> Iterator[Drawing]:
     """One dowel as one block; a strip wider than the field stands alone, to be split where that is wanted."""
     strip = _strip(number, drilled)
-    name = f"dowel {number} of {drilled.dowel.mean_mm:.2f} mm"
+    name = f"dowel {number} of {sized(drilled.dowel.mean_mm, 2)}"
     if strip.width <= width:
         yield _block(number, drilled, [strip, _side(drilled), _end(drilled)], width, f"{name} with its strip")
         return
@@ -142,7 +145,9 @@ def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: fl
         rows.append([_words(drilled, width)])
     # Over all of them number, dowel, wire and drill in bold over a quiet line.
     heading = Draft()
-    about = f"{number} · Dowel Ø {drilled.dowel.mean_mm:.2f} mm, wire {drilled.wire.in_words}, drill {_drill(drilled)}"
+    about = (
+        f"{number} · Dowel Ø {sized(drilled.dowel.mean_mm, 2)}, wire {drilled.wire.in_words}, drill {_drill(drilled)}"
+    )
     foot = write(heading, (0.0, 0.0), lines(about, width, HEADING, bold=True), HEADING, bold=True)
     foot += lettering.LINE * HEADING - 1.6
     rule_under(heading, width, foot)
@@ -162,33 +167,35 @@ def _block(number: int, drilled: DrilledDowel, parts: Sequence[_Part], width: fl
 def _drill(drilled: DrilledDowel) -> str:
     """The drill's name, and its millimetres where the name is not in them."""
     drill = drilled.drill
-    return drill.name if drill.name == f"{drill.diameter_mm:.2f} mm" else f"{drill.name} ({drill.diameter_mm:.3f} mm)"
+    is_said = drill.name == show_mm(drill.diameter_mm, 2, 2) and not are_inches()
+    return drill.name if is_said else f"{drill.name} ({sized(drill.diameter_mm, 3)})"
 
 
 def _words(drilled: DrilledDowel, width: float) -> _Part:
     """The drill, the strip and the measurements in words; warnings in bold first."""
     snug, share = drilled.snug_drill.name, drilled.dowel.thinnest_mm / drilled.hole_mm
     tight = "" if snug == drilled.drill.name else f" A snug fit: {snug}."
-    over = f"{drilled.clearance_mm:.2f} mm over the wire, the hole is D/{share:.1f}"
-    once = f"Strip π × ({drilled.dowel.mean_mm:.2f} + {drilled.strip_mm:.2f}) = {drilled.wrap_mm:.2f} mm round"
-    half = f"the crosses are half that apart, {drilled.wrap_mm / 2:.2f} mm"
+    over = f"{sized(drilled.clearance_mm, 2)} over the wire, the hole is D/{share:.1f}"
+    diameter, paper = bare(drilled.dowel.mean_mm, 2), bare(drilled.strip_mm, 2)
+    once = f"Strip π × ({diameter} + {paper}) = {sized(drilled.wrap_mm, 2)} round"
+    half = f"the crosses are half that apart, {sized(drilled.wrap_mm / 2, 2)}"
     turns = "1 turn" if drilled.turns == 1 else f"{drilled.turns} turns"
     dowel, measured = drilled.dowel, "Measured once: measure at right angles too; dowels are seldom round."
     if not dowel.measured:
-        measured = (
-            f"For a wooden dowel. Ø {dowel.mean_mm:.2f} mm is nominal: measure it, then print again with what you read."
-        )
+        nominal = f"Ø {sized(dowel.mean_mm, 2)} is nominal"
+        measured = f"For a wooden dowel. {nominal}: measure it, then print again with what you read."
     elif dowel.second_diameter_mm is not None:
-        apart = f"out of round by {dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
-        measured = f"Measured {dowel.diameter_mm:.2f} and {dowel.second_diameter_mm:.2f} mm, {apart}: the mean is used."
-    said = (
+        apart = f"out of round by {sized(dowel.out_of_round_mm, 2)} ({100 * dowel.out_of_round:.1f} %)"
+        both = sized_each("{} and {}", (dowel.diameter_mm, dowel.second_diameter_mm), 2)
+        measured = f"Measured {both}, {apart}: the mean is used."
+    told = (
         f"Drill {_drill(drilled)}: {over}.{tight}",
         *drilled.advice,
         measured,
-        f"{once}; {half}. 1 mm of diameter is 3.14 mm of strip.",
-        f"Coil of {turns} at {drilled.coil.pitch_mm:.2f} mm: {drilled.coil_length_mm:.2f} mm long.",
+        f"{once}; {half}. {_PER_INCH if are_inches() else _PER_MM}",
+        f"Coil of {turns} at {sized(drilled.coil.pitch_mm, 2)}: {sized(drilled.coil_length_mm, 2)} long.",
     )
-    items = [*(Item(f"Warning: {warning}.", bold=True) for warning in drilled.warnings), *map(Item, said)]
+    items = [*(Item(f"Warning: {warning}.", bold=True) for warning in drilled.warnings), *map(Item, told)]
     draft = Draft()
     draft.add(Listing(items=tuple(items), width_mm=width).drawing().marks)
     return _part(draft)
@@ -201,7 +208,7 @@ def wrap_strip(number: int, drilled: DrilledDowel) -> Drawing:
     """The strip of one dowel by itself, to cut out: what `dowel_sheet` draws first of its block."""
     draft = Draft()
     draft.add(_strip(number, drilled).marks)
-    return draft.trimmed(f"the strip of dowel {number} of {drilled.dowel.mean_mm:.2f} mm")
+    return draft.trimmed(f"the strip of dowel {number} of {sized(drilled.dowel.mean_mm, 2)}")
 
 
 def _body_top(drilled: DrilledDowel) -> float:
@@ -272,8 +279,8 @@ def _tail(draft: Draft, number: int, drilled: DrilledDowel, body: float) -> None
     draft.patch(arrow)
     draft.patch(((wrap, tail - 3.1), (wrap - 0.6, tail - 4.4), (wrap + 0.6, tail - 4.4)))
     # Which strip this is, once it is cut out: as much as there is room for, left of the scale.
-    size = f"Ø {drilled.dowel.mean_mm:.2f}"
-    for words in (f"{number}  {size} mm", f"{number}  {size}", f"{number}"):
+    size = f"Ø {bare(drilled.dowel.mean_mm, 2)}"
+    for words in (f"{number}  {size} {unit_said()}", f"{number}  {size}", f"{number}"):
         if lettering.width_mm(words, FIGURE, bold=True) <= step - 2.7:
             draft.text(step - 1.5, body + _TAIL_MM / 2 - 0.8, words, FIGURE, anchor="end", bold=True)
             break
@@ -327,7 +334,7 @@ def _end(drilled: DrilledDowel) -> _Part:
         draft.patch(((0.0, tip), (0.7, tip + way * 1.9), (-0.7, tip + way * 1.9)))
     draft.text(1.6, r + 0.9, "drill", WORDS)
     foot = -r - 2.8
-    for row, words in enumerate(("end disc", f"Ø {drilled.dowel.mean_mm:.2f}"), 1):
+    for row, words in enumerate(("end disc", f"Ø {bare(drilled.dowel.mean_mm, 2)}"), 1):
         draft.text(0.0, foot - row * LINE_MM + 0.4, words, WORDS, anchor="middle")
     return _part(draft)
 

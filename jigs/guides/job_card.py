@@ -21,6 +21,7 @@ from jigs.guides.pieces.job import (
     is_off,
     polish,
     sectioning,
+    tail_bent,
     turns_back,
     winding_table,
 )
@@ -30,6 +31,7 @@ from jigs.reports.ledger import SHORT, ledger
 from jigs.reports.ring_plan import set_up
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import HAIR_MM, HEADING_MM, WORDS, listing, side_by_side
+from layouts.lengths import bare, sized
 from layouts.pages.page import Content, Field, Sized
 from layouts.pages.stack import Stack
 
@@ -50,10 +52,10 @@ def job_card(job: Job) -> Content:
             ("make", job.count),
             ("wire", plan.ordered.wire.in_words),
             ("metal", plan.ordered.material.name),
-            ("wanted ID", f"{wanted.inside_mm:.2f} mm"),
-            ("OD", f"{wanted.outside_mm:.2f} mm"),
+            ("wanted ID", sized(wanted.inside_mm, 2)),
+            ("OD", sized(wanted.outside_mm, 2)),
             ("AR", f"{wanted.aspect_ratio:.2f}"),
-            *((("the mandrel gives ID", f"{plan.ring.inside_mm:.2f} mm"),) if is_off(plan) else ()),
+            *((("the mandrel gives ID", sized(plan.ring.inside_mm, 2)),) if is_off(plan) else ()),
         ),
         draw=lambda field: _drawings(job, field),
         notes=(
@@ -97,13 +99,13 @@ def _steps(job: Job) -> Iterator[str]:
     if job.drilled:
         yield f"Drill the dowel {plan.drill.drill.name} by its sheet; put the tail through."
     else:
-        yield "Bend 10–13 mm of tail and clamp it with the mandrel."
+        yield f"Bend {tail_bent()} of tail and clamp it with the mandrel."
     yield f"Wind {lots[0].turns} turns, tight and touching. Hold the end and release it slowly.{turns_back([job])}"
     if plan.mandrel.is_off_loudly:
-        yield f"Measure its inside: {plan.batch.coil.inside_mm:.2f} mm by plan, not the wanted ring: see Care."
+        yield f"Measure its inside: {sized(plan.batch.coil.inside_mm, 2)} by plan, not the wanted ring: see Care."
     else:
         coil = coil_window(plan)
-        yield f"Measure its inside: {coil} closes to ID {accepted(plan)} mm. Outside that, stop: take another mandrel."
+        yield f"Measure its inside: {coil} closes to ID {accepted(plan)}. Outside that, stop: take another mandrel."
     if sum(lot.coils for lot in lots) > 1:
         yield "Wind the others; count the turns with the winding strip."
     yield from sectioning([job])
@@ -120,18 +122,18 @@ def _checks(job: Job, width: float) -> Drawing:
     shape = max((outer for group in found for outer, _ in group.shapes_mm), default=0.0)
     foot = shape + COMPACT.words_mm + 6.0 if found else 0.0
     # Bench practice, no source, but for the figures.
-    wanted = f"{job.plan.wanted.inside_mm:.2f} ±{job.plan.tolerance_mm:.2f}"
+    wanted = f"{bare(job.plan.wanted.inside_mm, 2)} ±{bare(job.plan.tolerance_mm, 2)}"
     words = (
         *general_checks(),
         LAID_ON if found else "Its size, on the ring card.",
-        f"By caliper: ID {accepted(job.plan)} mm ({wanted}) keeps the AR within 2 %.",
+        f"By caliper: ID {accepted(job.plan)} ({wanted}) keeps the AR within 2 %.",
         *bad_cut(job.plan),
     )
     column = listing(words, width, "A good ring", sign="box", ruled=True).drawing(foot)
     draft = Draft()
     draft.add(column.marks)
     if found:
-        draft.text(0.0, foot - 3.0, f"wanted: ID {job.plan.wanted.inside_mm:.2f} mm", WORDS, bold=True)
+        draft.text(0.0, foot - 3.0, f"wanted: ID {sized(job.plan.wanted.inside_mm, 2)}", WORDS, bold=True)
         draw_gauge(draft, found, (1.0, foot - 5.0), shape, COMPACT)  # 1 mm in, clear of the rule beside the column
     return draft.drawing(width, column.height_mm, column.name)
 

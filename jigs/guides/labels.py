@@ -14,6 +14,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, WORDS, lines
 from layouts.errors import OutOfRange
+from layouts.lengths import sized_each
 from layouts.pages.nested import PIECE_MM, piece_height_mm
 
 WIDTH_MM = PIECE_MM
@@ -43,9 +44,10 @@ class Bag:
 
 def bag_label(bag: Bag, *, each_seat: bool = False) -> Drawing:
     """The label of a bag of rings, with the ring from ID to OD in black at its right where it has room."""
+    sizes = bag.ring.inside_mm, bag.ring.outside_mm
     entries = [
         ("wire", f"{bag.wire.in_words} {bag.metal}"),
-        ("ring", f"ID {bag.ring.inside_mm:.2f}, OD {bag.ring.outside_mm:.2f} mm, AR {bag.ring.aspect_ratio:.2f}"),
+        ("ring", f"{sized_each('ID {}, OD {}', sizes, 2)}, AR {bag.ring.aspect_ratio:.2f}"),
         *([("passes", f"ID {bag.window}")] if bag.window else []),
         ("mandrel", "; ".join(filter(None, (bag.mandrel, bag.gives and f"gives ID {bag.gives}", bag.cut)))),
         *([("lengths", bag.wires)] if bag.wires else []),

@@ -14,6 +14,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, lines, write
 from layouts.errors import DoesNotFit
+from layouts.lengths import sized
 from layouts.pages.nested import PIECE_MM, piece_height_mm
 
 WIDTH_MM = PIECE_MM
@@ -78,4 +79,4 @@ def _bars(draft: Draft) -> None:
     draft.line(x, y, x, y + ALONG_MM)
     for mm in range(0, int(ALONG_MM) + 1, 10):
         draft.line(x, y + mm, x - (2.0 if mm % 20 == 0 else 1.3), y + mm)
-    draft.text(x + 1.0, y + ALONG_MM + 1.2, f"{ALONG_MM:g} mm", FIGURE, anchor="end", bold=True)
+    draft.text(x + 1.0, y + ALONG_MM + 1.2, sized(ALONG_MM), FIGURE, anchor="end", bold=True)

@@ -17,6 +17,7 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import WORDS, Listing, listing, rule_under
 from layouts.errors import Give, OutOfRange, QuantityRefused
+from layouts.lengths import sized, sized_each, sized_short
 from layouts.pages.page import Content, Field, Sized
 from layouts.pages.sheet import GAP_MM
 from layouts.units import positive
@@ -51,13 +52,14 @@ def ring_card(
     wire = next(wire for wire in card.wires if wire.diameter_mm == ring.wire_mm)
     inside = ring.inside_mm
     notes = [
-        f"Paper reads to ±{PAPER_READS_MM:g} mm at best (common practice, no source): it sorts rings and does not"
-        f" measure them. On the smallest ring here ({in_short(wire)}, ID {inside:.2f} mm, AR {ring.aspect_ratio:.2f})"
-        f" {PAPER_READS_MM:g} mm more of ID is {PAPER_READS_MM / wire.diameter_mm:.2f} more of AR, or"
+        f"Paper reads to ±{sized(PAPER_READS_MM)} at best (common practice, no source): it sorts rings and does not"
+        f" measure them. On the smallest ring here ({in_short(wire)}, ID {sized(inside, 2)},"
+        f" AR {ring.aspect_ratio:.2f})"
+        f" {sized(PAPER_READS_MM)} more of ID is {PAPER_READS_MM / wire.diameter_mm:.2f} more of AR, or"
         f" {100 * PAPER_READS_MM / inside:.1f} %. When AR must be right within 2 %, use a caliper."
     ]
     if tolerance_mm is not None and tolerance_mm < PAPER_READS_MM:
-        notes.append(f"±{tolerance_mm:g} mm is finer than paper reads: hold that tolerance with a caliper.")
+        notes.append(f"±{sized(tolerance_mm)} is finer than paper reads: hold that tolerance with a caliper.")
     return Content(
         title="Ring card",
         facts=tuple(_facts(card)),
@@ -79,7 +81,7 @@ class _Size(NamedTuple):
     @property
     def name(self) -> str:
         """'ID 5.00 mm', 'OD 7.40 mm'."""
-        return f"{'OD' if self.of_outside else 'ID'} {self.mm:.2f} mm"
+        return f"{'OD' if self.of_outside else 'ID'} {sized(self.mm, 2)}"
 
     def ring(self, wire: Wire) -> Ring:
         """The ring of that size in a wire."""
@@ -111,7 +113,7 @@ class _Card:
                 f"give {SMALLEST_MM:g} mm or more",
             )
         if (largest := max(ring.outside_mm for ring in self.rings)) > LARGEST_MM:
-            problem = f"a ring of OD {largest:.1f} mm is too large for a ring card"
+            problem = f"a ring of OD {sized(largest, 1)} is too large for a ring card"
             raise OutOfRange(problem, f"give rings of OD {LARGEST_MM:g} mm or less")
         most = smallest - SMALLEST_MM / 2
         if self.tolerance_mm is not None and positive(self.tolerance_mm, "tolerance") > most:
@@ -151,7 +153,7 @@ class _Card:
                 continue
             # One drawing for each ring, so that the sheet refuses or tiles it by its name.
             for wire, block in zip(self.wires, blocks, strict=True):
-                name = f"a ring of OD {size.ring(wire).outside_mm:.1f} mm with its discs"
+                name = f"a ring of OD {sized(size.ring(wire).outside_mm, 1)} with its discs"
                 large.append(replace(block.drawing(), name=name))
         drawn = replace(self, sizes=tuple(rest))._draw_fitting(field) if rest else []
         return [*drawn, *([intro.drawing(), *large] if large else [])]
@@ -356,7 +358,7 @@ _LINE_MM, _FEWEST, _MOST = 8.0, 3, 8
 def _intro(card: _Card, field: Field) -> Listing:
     words = f"{_LOOK} {_DISC}"
     if card.tolerance_mm is not None:
-        within = f"±{card.tolerance_mm:.3g} mm"
+        within = f"±{sized_short(card.tolerance_mm, 3)}"
         words += f" Within {within} it shows white all round on the small disc, and none on the large."
     return listing((words,), field.width_mm, "Rings at true size")
 
@@ -374,11 +376,11 @@ def _facts(card: _Card) -> Iterator[tuple[str, str]]:
     for what, of_outside in (("inside", False), ("outside", True)):
         found = [size.mm for size in card.sizes if size.of_outside is of_outside]
         if len(found) > 6:
-            yield (f"{len(found)} {what}s", f"{min(found):.2f} to {max(found):.2f} mm")
+            yield (f"{len(found)} {what}s", sized_each("{} to {}", (min(found), max(found)), 2))
         elif found:
-            yield (what, f"{', '.join(f'{mm:.2f}' for mm in found)} mm")
+            yield (what, sized_each(", ".join(["{}"] * len(found)), found, 2))
     if card.tolerance_mm is not None:
-        yield ("tolerance", f"±{card.tolerance_mm:.3g} mm")
+        yield ("tolerance", f"±{sized_short(card.tolerance_mm, 3)}")
 
 
 def _refuse_repeats(what: str, sizes_mm: Sequence[float]) -> None:

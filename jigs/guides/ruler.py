@@ -9,6 +9,7 @@ from layouts.drawing import rulers
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
+from layouts.lengths import sized_short
 from layouts.pages.page import Content, Field
 from layouts.showing import show_mm, show_number
 from layouts.units import INCH_MM, positive
@@ -38,9 +39,9 @@ def ruler_sheet(length_mm: float) -> Content:
         width, height = length_mm + 2 * _SIDE_MM, scales.height_mm + 2 * _EDGE_MM
         draft.add(scales.marks, _SIDE_MM, _EDGE_MM)
         draft.rectangle(0.0, 0.0, width, height, Role.CUT)
-        return [draft.drawing(width, height, f"a ruler of {show_mm(length_mm)}")]
+        return [draft.drawing(width, height, f"a ruler of {sized_short(length_mm)}")]
 
-    facts = (("length", f"{show_mm(length_mm)}, {show_number(length_mm / INCH_MM, 1)} in"),)
+    facts = (("length", f"{sized_short(length_mm)}, {show_number(length_mm / INCH_MM, 1)} in"),)
     return Content(title="Ruler", facts=facts, draw=draw, notes=_NOTES)
 
 

@@ -22,6 +22,7 @@ from jigs.guides.pieces.job import (
     ledger_in_brief,
     polish,
     sectioning,
+    tail_bent,
     turns_back,
     winding_table,
 )
@@ -31,6 +32,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Table, TableColumn
 from layouts.drawing.words import HEADING, WORDS, Item, Listing, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
+from layouts.lengths import sized
 from layouts.pages.page import Content, Field, Sized
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
@@ -166,16 +168,16 @@ def _heading(job: Job, width: float) -> Drawing:
 def _set_up(job: Job, width: float) -> Table:
     plan = job.plan
     use = plan.mandrel
-    rows = [("mandrel", f"{use.name}, {use.diameter_mm:.3f} mm, {'yours' if use.owned else 'as sold: measure it'}")]
+    rows = [("mandrel", f"{use.name}, {sized(use.diameter_mm, 3)}, {'yours' if use.owned else 'as sold: measure it'}")]
     if use.advice:
         rows.append(("core", use.advice))
     if plan.blade:
         blade = plan.blade.blade
-        rows.append(("blade", f"{blade.name}, kerf {blade.kerf_mm:.2f} mm; {in_front(plan)} of coil in front of it"))
+        rows.append(("blade", f"{blade.name}, kerf {sized(blade.kerf_mm, 2)}; {in_front(plan)} of coil in front of it"))
     if job.drilled:
         rows.append(("cross-hole", f"{plan.drill.drill.name}, see its sheet"))
     rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
-    rows.append(("good ring", f"ID {accepted(plan)} mm{gives_words(plan)}"))
+    rows.append(("good ring", f"ID {accepted(plan)}{gives_words(plan)}"))
     columns = TableColumn("", 0.28, bold=True), TableColumn("set up, and look out for", 0.72)
     return Table(columns=columns, rows=tuple(rows), width_mm=width, pad_mm=0.4)
 
@@ -192,7 +194,7 @@ def _gauge(job: Job) -> Drawing:
     wide, tall = width_mm(found, COMPACT), shape + COMPACT.words_mm
     draft = Draft()
     draft.text(
-        wide / 2, tall + 1.6, f"wanted: ID {job.plan.wanted.inside_mm:.2f} mm", WORDS, anchor="middle", bold=True
+        wide / 2, tall + 1.6, f"wanted: ID {sized(job.plan.wanted.inside_mm, 2)}", WORDS, anchor="middle", bold=True
     )
     draw_gauge(draft, found, (0.0, tall), shape, COMPACT)
     left = min(0.0, *(mark.box[0] for mark in draft))
@@ -218,7 +220,7 @@ def _steps(jobs: tuple[Job, ...]) -> Iterator[str]:
     if drilled:
         yield f"Drill the dowel by its sheet; put the tail through{_named(drilled, jobs)}."
     if bent:
-        yield f"Bend 10–13 mm of tail and clamp it with the mandrel{_named(bent, jobs)}."
+        yield f"Bend {tail_bent()} of tail and clamp it with the mandrel{_named(bent, jobs)}."
     yield (
         f"Wind one coil, tight and touching. Hold its end and release it slowly.{turns_back(jobs)} Measure its inside:"
         " outside its window, stop and take another mandrel."

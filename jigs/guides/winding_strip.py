@@ -18,8 +18,8 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, NAME, WORDS, lines
 from layouts.errors import OutOfRange
+from layouts.lengths import sized_short
 from layouts.pages.nested import PIECE_MM, piece_height_mm
-from layouts.showing import show_mm
 
 WIDTH_MM = PIECE_MM  # as wide as a label: one cut serves both
 _INSET_MM = 3.0  # from the strip's left side to where the coil begins
@@ -41,7 +41,7 @@ def winding_strip(name: str, wire: str, coil: Coil, windings: Sequence[Lot | Coi
         raise OutOfRange(f"a winding strip for {name} with nothing to wind", "give one coil or more")
     room = WIDTH_MM - _INSET_MM - 2.0
     said = [(line, True) for line in lines(f"{name} · {wire}", room, NAME, bold=True)]
-    how, most = f"Turns must touch: pitch {show_mm(coil.pitch_mm)}.", turns_on_strip(coil)
+    how, most = f"Turns must touch: pitch {sized_short(coil.pitch_mm)}.", turns_on_strip(coil)
     if _step(coil) > 1:
         how += f" Each mark is {_step(coil)} turns."
     if max(lot.turns for lot in windings) > most:

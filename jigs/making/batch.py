@@ -25,6 +25,7 @@ from jigs.stock.figure import Basis, Figure, best
 from jigs.stock.rod import nearest_rods
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, QuantityRefused
+from layouts.lengths import sized
 from layouts.units import finite, positive
 
 LOUD_NAME_ERROR = 0.02  # P: a rod further than this from its name is said loudly
@@ -138,7 +139,7 @@ class Batch:
             return None
         mandrel = self.trial_mandrel_mm or self.measured_mm or self.mandrel_mm or 0.0
         law = law_of_trial(wire_mm=self.wire.diameter_mm, mandrel_mm=mandrel, inside_mm=self.trial_inside_mm)
-        words = f"trial coil measured: {self.trial_inside_mm:.3f} mm inside off a {mandrel:.3f} mm mandrel"
+        words = f"trial coil measured: {sized(self.trial_inside_mm, 3)} inside off a {sized(mandrel, 3)} mandrel"
         return LawBand(middle=law, basis=Basis.MEASURED, words=words)
 
     @property
@@ -337,9 +338,9 @@ class Batch:
         """The mandrel that counts, in mm, and whether it was measured, named or worked back."""
         wanted = None
         if self.inside_mm is not None:
-            wanted = f"worked back from the wanted inside of {self.inside_mm:.3f} mm"
+            wanted = f"worked back from the wanted inside of {sized(self.inside_mm, 3)}"
         elif self.outside_mm is not None:
-            wanted = f"worked back from the wanted outside of {self.outside_mm:.3f} mm"
+            wanted = f"worked back from the wanted outside of {sized(self.outside_mm, 3)}"
         elif self.ratio is not None:
             wanted = f"worked back from the wanted AR of {self.ratio:g}"
         if wanted:
@@ -420,5 +421,5 @@ def _banded(
 def _name_off(batch: Batch, error: float) -> str:
     named, measured = batch.mandrel_mm or 0.0, batch.measured_mm or 0.0
     side = "over" if error >= 0 else "under"
-    off = f"{abs(named - measured):.3f} mm ({100 * abs(error):.1f} %) {side}"
-    return f"named {named:.3f} mm, that is {off} the measured {measured:.3f} mm"
+    off = f"{sized(abs(named - measured), 3)} ({100 * abs(error):.1f} %) {side}"
+    return f"named {sized(named, 3)}, that is {off} the measured {sized(measured, 3)}"

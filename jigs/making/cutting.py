@@ -8,6 +8,7 @@ from typing import ClassVar
 from jigs.stock.blade import Blade
 from jigs.stock.figure import Basis, Figure, best
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.lengths import sized
 from layouts.units import finite, positive
 
 USUAL_TRIM_WIRES = 1.0  # P: wire diameters trimmed per ring by flush cutters; 0.5 to 1.5 is seen
@@ -35,13 +36,13 @@ class Saw:
         """The kerf: wire lost per ring [mm], and where it comes from."""
         given = of_blade = None
         if self.measured_kerf_mm is not None:
-            words = f"kerf {self.measured_kerf_mm:.3f} mm as given"
+            words = f"kerf {sized(self.measured_kerf_mm, 3)} as given"
             words += f" with blade {self.blade.name}" if self.blade else ""
             given = _loss("kerf", self.measured_kerf_mm, Basis.MEASURED, f"saw: {words}")
         if self.blade is not None:
             kerf = self.blade.kerf
             advice = ": measure a cut" if kerf.basis.rank > Basis.RECORDED.rank else ""
-            words = f"saw: kerf {kerf.value:.3f} mm of blade {self.blade.name} ({kerf.words}){advice}"
+            words = f"saw: kerf {sized(kerf.value, 3)} of blade {self.blade.name} ({kerf.words}){advice}"
             of_blade = replace(kerf, words=words)
         return best((given, of_blade)) or _loss("kerf", 0.0, Basis.NOT_COUNTED, "saw: no kerf")
 
@@ -68,13 +69,13 @@ class Cutters:
     def measured(cls, trim_mm: float) -> Cutters:
         """By the trim as it was measured."""
         finite(trim_mm, "trim")
-        return cls(loss=_loss("trim", trim_mm, Basis.MEASURED, f"cutters: trim {trim_mm:.3f} mm as given"))
+        return cls(loss=_loss("trim", trim_mm, Basis.MEASURED, f"cutters: trim {sized(trim_mm, 3)} as given"))
 
     @classmethod
     def for_wire(cls, wire_mm: float) -> Cutters:
         """The usual trim for a wire: 1.0 wire diameter, common practice, no source."""
         trim = USUAL_TRIM_WIRES * positive(wire_mm, "wire")
-        words = f"cutters: trim {trim:.3f} mm = {USUAL_TRIM_WIRES:g} wire, common practice: measure yours"
+        words = f"cutters: trim {sized(trim, 3)} = {USUAL_TRIM_WIRES:g} wire, common practice: measure yours"
         return cls(loss=_loss("trim", trim, Basis.USUAL, words))
 
     @property

@@ -13,6 +13,7 @@ from jigs.making.winding import USUAL_SECTION_MM
 from jigs.stock.drill import Drill, nearest_drill, next_drill
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, UnknownName
+from layouts.lengths import sized
 from layouts.units import finite, positive
 
 PAPER_MM = 0.10  # paper of 80 g/m2 (published)
@@ -225,21 +226,23 @@ class DrilledDowel:
         """What is allowed and still likely to go wrong, a line each."""
         dowel, lines = self.dowel, []
         if self.hole_mm > dowel.thinnest_mm / 4 + _SAME_MM:
-            quarter = f"D/4 is {dowel.thinnest_mm / 4:.2f} mm"
+            quarter = f"D/4 is {sized(dowel.thinnest_mm / 4, 2)}"
             lines.append(
-                f"the hole of {self.hole_mm:.2f} mm is over a quarter of the dowel ({quarter}): it is weak there"
+                f"the hole of {sized(self.hole_mm, 2)} is over a quarter of the dowel ({quarter}): it is weak there"
             )
         if dowel.thinnest_mm < SNAPS_BELOW_MM:
             lines.append(
-                f"wood {dowel.thinnest_mm:.2f} mm thick snaps: under {SNAPS_BELOW_MM:g} mm wind on a metal rod, "
+                f"wood {sized(dowel.thinnest_mm, 2)} thick snaps: under {sized(SNAPS_BELOW_MM)} wind on a metal rod, "
                 "and take the coil off it before you saw"
             )
         if dowel.out_of_round > ROUND_WITHIN:
-            oval = f"{dowel.out_of_round_mm:.2f} mm ({100 * dowel.out_of_round:.1f} %)"
+            oval = f"{sized(dowel.out_of_round_mm, 2)} ({100 * dowel.out_of_round:.1f} %)"
             lines.append(f"out of round by {oval}: the rings will differ; take a rounder dowel")
         at, last = self.second_at_mm, self.from_end_mm + self.turns * self.coil.pitch_mm
         if at is not None and self.from_end_mm < at < last - _SAME_MM:
-            lines.append(f"the second {self.second} at {at:.1f} mm lies under the coil, which ends at {last:.1f} mm")
+            lines.append(
+                f"the second {self.second} at {sized(at, 1)} lies under the coil, which ends at {sized(last, 1)}"
+            )
         return tuple(lines)
 
     @property
@@ -247,20 +250,22 @@ class DrilledDowel:
         """What to do besides, a line each."""
         lines = []
         if self.pilot:
-            lines.append(f"In hardwood drill {self.pilot.name} first: a hole over {PILOT_OVER_MM:g} mm wants a pilot.")
+            lines.append(
+                f"In hardwood drill {self.pilot.name} first: a hole over {sized(PILOT_OVER_MM)} wants a pilot."
+            )
         if self.second == "slot":
             lines.append(
-                f"Slot {self.slot_length_mm:.1f} mm long, end to end: drill a row of holes, file out between them."
+                f"Slot {sized(self.slot_length_mm, 1)} long, end to end: drill a row of holes, file out between them."
             )
         if self.coil_length_mm > USUAL_SECTION_MM:
-            sections = f"into sections of {USUAL_SECTION_MM:g} mm or less"
-            lines.append(f"For the saw, snip the coil of {self.coil_length_mm:.1f} mm {sections}.")
+            sections = f"into sections of {sized(USUAL_SECTION_MM)} or less"
+            lines.append(f"For the saw, snip the coil of {sized(self.coil_length_mm, 1)} {sections}.")
         return tuple(lines)
 
     def _check_hole(self) -> None:
         hole, thinnest = self.hole_mm, self.dowel.thinnest_mm
         if hole <= self.wire.diameter_mm:
-            wire = f"wire of {self.wire.diameter_mm:.3f} mm"
+            wire = f"wire of {sized(self.wire.diameter_mm, 3)}"
             raise OutOfRange(f"drill {self.drill.name} makes no hole for {wire}", "take a thicker drill")
         if hole > thinnest / 3 + _SAME_MM:
             raise OutOfRange(

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from jigs.making.coil import Coil
 from jigs.stock.figure import Basis, Figure
 from layouts.errors import OutOfRange
+from layouts.lengths import sized
 from layouts.units import finite, positive
 
 USUAL_REJECTS = 2  # P: the first ring of a coil, and often the last
@@ -41,17 +42,19 @@ def longest_winding(
     leaves = []
     if stated_mm is not None:
         stated = positive(stated_mm, "longest coil")
-        leaves.append(_coil_of(stated, Basis.MEASURED, f"the mandrel is stated to bear {stated:g} mm"))
+        leaves.append(_coil_of(stated, Basis.MEASURED, f"the mandrel is stated to bear {sized(stated)}"))
     if length_mm is not None:
         length = positive(length_mm, f"length of the {what}")
         if length <= held:
             raise OutOfRange(f"a {what} of {length:g} mm leaves nothing to wind on", f"{held:g} mm of it is held")
-        leaves.append(_coil_of(length - held, Basis.MEASURED, f"{what} of {length:g} mm less {held:g} mm to hold it"))
+        leaves.append(
+            _coil_of(length - held, Basis.MEASURED, f"{what} of {sized(length)} less {sized(held)} to hold it")
+        )
     if not leaves and is_shank:
         words = "the plain shank's length is not known: common practice, no source"
         leaves.append(_coil_of(USUAL_COIL_ON_SHANK_MM, Basis.USUAL, words))
     elif not leaves:
-        words = f"rod of {USUAL_ROD_MM:g} mm less {held:g} mm to hold it: common practice, no source"
+        words = f"rod of {sized(USUAL_ROD_MM)} less {sized(held)} to hold it: common practice, no source"
         leaves.append(_coil_of(USUAL_ROD_MM - held, Basis.USUAL, words))
     return min(leaves, key=lambda coil: coil.value)
 

@@ -21,6 +21,7 @@ from jigs.reports.contents import ContentsEntry
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.errors import DoesNotFit, OutOfRange, Remedy, UnknownName
+from layouts.lengths import wire_said
 from layouts.pages.frame import CHECK_MM, COLUMN_MM
 from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece
@@ -105,7 +106,7 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
         yield "seats", str(plan.order.seats)
     yield "rings", f"{plan.wanted_rings} and {plan.made_rings - plan.wanted_rings} spare"
     yield "windings", str(plan.coils)
-    yield "wire", f"{plan.cut_mm / 1000:.2f} m"
+    yield "wire", wire_said(plan.cut_mm)
     if plan.order.seats == 1:
         yield "metal", f"{plan.metal.cut_mg / 1000:.1f} g"
 

@@ -8,7 +8,7 @@ from functools import partial
 from jigs.guides.bench_pin import bench_pin
 from jigs.guides.dowel import dowel_sheet, in_tray, wrap_strip
 from jigs.guides.labels import Bag, bag_label, spool_label
-from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, gives_words, is_off
+from jigs.guides.pieces.job import LEAST_WITH_PAIR_MM, Job, accepted, gives_words, is_off, ring_in_words, window
 from jigs.guides.pocket_card import has_room, pocket_card
 from jigs.guides.ring_card import ring_card
 from jigs.guides.winding_strip import winding_strip
@@ -20,6 +20,7 @@ from jigs.reports.words import count_words
 from jigs.stock.blade import Blade, blades
 from layouts.drawing.marks import Drawing
 from layouts.errors import OutOfRange, Refusal
+from layouts.lengths import are_inches, sized, wire_said
 from layouts.pages.page import Content
 from layouts.showing import show_feet
 
@@ -110,7 +111,7 @@ class Sheets:
         without = make(
             width_mm=PIN_WOOD_MM[0][0], thickness_mm=USUAL_THICKNESS_MM, layouts=("vee-hole", "kerfs", "guide")
         )
-        coil = f"a coil of {ring.batch.coil.outside_mm:.1f} mm does not suit one: hold it against the wood"
+        coil = f"a coil of {sized(ring.batch.coil.outside_mm, 1)} does not suit one: hold it against the wood"
         self.leave_out(ring.name, "groove in the bench pin", coil)
         return without
 
@@ -143,7 +144,7 @@ class Sheets:
         """The pocket card, where the ring has room on one, the bag's label and the winding strip of a job."""
         ring, tolerance = job.plan, _card_key(job.plan)[1]
         stock = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
-        about = stock, f"Wanted ID {ring.wanted.inside_mm:.2f} mm; {accepted(ring)} passes{gives_words(ring)}."
+        about = stock, f"Wanted ID {sized(ring.wanted.inside_mm, 2)}; {window(ring)} passes{gives_words(ring)}."
         cards = (pocket_card(ring.name, about, ring.wanted, tolerance),) if has_room(ring.wanted, tolerance) else ()
         return *cards, self._bag(job), winding_strip(ring.name, stock, ring.batch.coil, job.share.lots)
 
@@ -161,8 +162,8 @@ class Sheets:
             count=job.count,
             cut="" if cut == "none" else cut,
             wires=job.lengths,
-            window=f"{accepted(ring)} mm",
-            gives=f"{ring.ring.inside_mm:.2f} mm" if is_off(ring) else "",
+            window=accepted(ring),
+            gives=sized(ring.ring.inside_mm, 2) if is_off(ring) else "",
         )
         return bag_label(bag, each_seat=self.plan.order.seats > 1)
 
@@ -176,22 +177,24 @@ class Sheets:
         # what comes, piece by piece, then what is drawn from spools at hand
         by_foot = buying.supply is not None and buying.supply.is_by_the_foot
         lengths = [
-            (f"{count} × " if count > 1 else "") + (show_feet(mm) if by_foot else f"{mm / 1000:g} m")
+            (f"{count} × " if count > 1 else "") + (show_feet(mm) if by_foot or are_inches() else f"{mm / 1000:g} m")
             for mm, count in buying.cutting.lengths
         ]
         if buying.drawn_mm:
-            lengths.append(f"{buying.drawn_mm / 1000:g} m at hand")
-        yield "length", f"{' + '.join(lengths)}; {buying.cut_mm / 1000:g} m to cut"
+            lengths.append(f"{_spooled(buying.drawn_mm)} at hand")
+        yield "length", f"{' + '.join(lengths)}; {_spooled(buying.cut_mm)} to cut"
         for ring in rings[:_RINGS_ON_A_SPOOL]:
-            wanted = ring.wanted
-            sizes = f"ID {wanted.inside_mm:.2f}, OD {wanted.outside_mm:.2f} mm, AR {wanted.aspect_ratio:.2f}"
-            size = f"{sizes}, on {_mandrel(ring)}"
+            size = f"{ring_in_words(ring.wanted)}, on {_mandrel(ring)}"
             yield "for", f"{ring.name}, {ring.made_rings}: {size}"
         if len(rings) > _RINGS_ON_A_SPOOL:
             yield "for", f"and {len(rings) - _RINGS_ON_A_SPOOL} more kinds of ring"
 
 
 _RINGS_ON_A_SPOOL = 4
+
+
+def _spooled(mm: float) -> str:
+    return wire_said(mm) if are_inches() else f"{mm / 1000:g} m"
 
 
 def _drilled_dowel(ring: RingPlan) -> DrilledDowel:
@@ -232,5 +235,5 @@ def _card_key(ring: RingPlan) -> tuple[float, float | None]:
 
 def _mandrel(ring: RingPlan) -> str:
     """Its name, and its millimetres where the name does not say them."""
-    name, size = ring.mandrel.name, f"{ring.mandrel.diameter_mm:.2f} mm"
-    return name if size in name or f"{ring.mandrel.diameter_mm:.1f} mm" == name else f"{name}, {size}"
+    name, size = ring.mandrel.name, sized(ring.mandrel.diameter_mm, 2)
+    return name if size in name or sized(ring.mandrel.diameter_mm, 1) == name else f"{name}, {size}"

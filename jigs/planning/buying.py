@@ -17,6 +17,7 @@ from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
 from jigs.planning.shares import Masses
 from jigs.stock.wire import Wire, mg_per_mm
+from layouts.lengths import to_cut
 from layouts.units import INCH_MM
 
 FOOT_MM = 12 * INCH_MM
@@ -83,7 +84,7 @@ class Buying:
         if self.is_proved:
             return "proved: no plan buys less"
         if self.cutting.is_proved:
-            return f"proved for these windings; no plan at all buys less than {self.bound_mm} mm"
+            return f"proved for these windings; no plan at all buys less than {to_cut(self.bound_mm)}"
         return f"with these windings {self.cutting.proof}"
 
     @property

@@ -33,6 +33,7 @@ from jigs.planning.tools import (
 )
 from jigs.planning.windings import Need, wind
 from layouts.errors import OutOfRange, Refusal, shown
+from layouts.lengths import are_inches, sized, to_cut
 from layouts.showing import show_feet
 
 
@@ -165,7 +166,7 @@ class Plan:
             said.append("no mandrel of yours is recorded: the plan uses nominal rod sizes; measure the one you take")
         for ring in self.rings:
             if ring.ordered.size_from:
-                size = f"ID {ring.wanted.inside_mm:.3f} mm, OD {ring.wanted.outside_mm:.3f} mm"
+                size = f"ID {sized(ring.wanted.inside_mm, 3)}, OD {sized(ring.wanted.outside_mm, 3)}"
                 said.append(f"{ring.name}: no size is given: {size} is {ring.ordered.size_from}")
         said += [ring.remark for ring in self.rings if ring.remark]
         if not self.bench.blades and any(ring.blade for ring in self.rings):
@@ -177,8 +178,8 @@ class Plan:
         for buying in self.buyings:
             if (tight := buying.tightest) is not None:
                 mm = tight.stock_mm
-                of = show_feet(mm) if mm in buying.feet_mm else f"{mm / 1000:g} m"
-                left = f"of {of} only {tight.left_mm} mm are left over"
+                of = show_feet(mm) if mm in buying.feet_mm or are_inches() else f"{mm / 1000:g} m"
+                left = f"of {of} only {to_cut(tight.left_mm)} are left over"
                 said.append(f"{left}: measure it before you cut, or allow for a short measure")
         return tuple(said)
 
@@ -236,7 +237,9 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     winding = winding_of(batch, longest_wire, snip_mm=supply.snip_mm if supply else 0.0)
     if batch.tails_mm < least_tails_mm(drill) - 1e-9:
         start = (
-            f"{TAIL_BENT_MM:g} mm are bent" if drill.no_hole else f"{TAIL_THROUGH_MM:g} mm go through the cross-hole"
+            f"{sized(TAIL_BENT_MM)} are bent"
+            if drill.no_hole
+            else f"{sized(TAIL_THROUGH_MM)} go through the cross-hole"
         )
         raise OutOfRange(
             f"tails of {batch.tails_mm:g} mm are too short to hold: {start}, and the hand keeps {TAIL_HELD_MM:g} mm",

@@ -20,6 +20,7 @@ from jigs.planning.tools import (
 )
 from jigs.stock.figure import Figure
 from jigs.stock.rod import nearest_rods
+from layouts.lengths import sized
 
 GRAMS_PER_OZT = 31.1034768  # S: the troy ounce, by definition
 
@@ -117,7 +118,8 @@ class RingPlan:
         choice = self.mandrel
         if choice.is_off_loudly:
             rod, *_ = nearest_rods(self.exact_mandrel_mm)  # one of each kind, the nearest first
-            exact = f"{self.exact_mandrel_mm:.3f} mm; as sold: {rod.name} ({rod.kind.value}, {rod.diameter_mm:.3f} mm)"
+            sold = f"{rod.name} ({rod.kind.value}, {sized(rod.diameter_mm, 3)})"
+            exact = f"{sized(self.exact_mandrel_mm, 3)}; as sold: {sold}"
             ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
             wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
             yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"

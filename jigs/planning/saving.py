@@ -22,6 +22,7 @@ from jigs.planning.tools import least_tails_mm
 from jigs.stock.blade import blades
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import Refusal
+from layouts.lengths import are_inches, sized
 from layouts.showing import show_feet
 from layouts.units import INCH_MM
 
@@ -79,7 +80,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         return _wire(ring, _cut_with(ring, kerf)) if isinstance(cut, Saw) and kerf < cut.loss_mm else _wire(ring)
 
     found = [
-        _saving(plan, f"a rod of {LONG_ROD_MM:g} mm, that bears windings of {longest:g} mm", on_a_longer_rod),
+        _saving(plan, f"a rod of {sized(LONG_ROD_MM)}, that bears windings of {sized(longest)}", on_a_longer_rod),
         _saving(plan, "tails no longer than holding them needs", with_short_tails),
         _saving(plan, f"spares of {100 * FEW_SPARES:g} %", with_few_spares),
         _saving(plan, "the finest blade that has three teeth in the wire or fewer", with_a_fine_blade),
@@ -194,6 +195,6 @@ def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
         return
     saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.density_g_cm3 or 0.0)
     cents = None if supply.price is None else supply.price.cents(mass_mg=round(saved * per_mm), length_mm=saved)
-    other = show_feet(best[1]) if supply.is_by_the_foot else f"{best[1] / 1000:g} m"
+    other = show_feet(best[1]) if supply.is_by_the_foot or are_inches() else f"{best[1] / 1000:g} m"
     words = f"{supply.name} in lengths of {other} too: less is left over"
     yield Saving(words=words, mm=saved, cents=cents)

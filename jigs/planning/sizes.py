@@ -8,6 +8,7 @@ from jigs.bench.bench import Bench
 from jigs.orders.order import Order, OrderedRing
 from jigs.planning.tools import batch_on, choose_blade, cut_of
 from layouts.errors import OutOfRange, Refusal, shown
+from layouts.lengths import sized
 
 
 def with_sizes(order: Order, bench: Bench) -> Order:
@@ -24,7 +25,7 @@ def _off_its_mandrel(ring: OrderedRing, bench: Bench) -> OrderedRing:
             owned = bench.mandrel(ring.mandrel)
             name, batch = owned.name, batch_on(ring, cut, measured_mm=owned.measured_mm, mandrel_name=owned.name)
         else:
-            name, batch = f"{ring.mandrel_mm:g} mm", batch_on(ring, cut, ring.mandrel_mm)
+            name, batch = sized(ring.mandrel_mm or 0.0), batch_on(ring, cut, ring.mandrel_mm)
     except Refusal as refusal:
         raise OutOfRange(f"ring {shown(ring.name)}: {refusal.problem}", refusal.remedy) from refusal
     return replace(ring, inside_mm=batch.ring.inside_mm, size_from=f"what mandrel {name} gives")

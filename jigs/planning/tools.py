@@ -19,6 +19,7 @@ from jigs.stock.blade import Blade, blades, find_blade
 from jigs.stock.drill import Drill, next_drill
 from jigs.stock.rod import Rod, RodKind, nearest_rods
 from layouts.errors import OutOfRange, Refusal
+from layouts.lengths import sized
 from layouts.units import INCH_MM, parse_length
 
 CHOICES = 3
@@ -117,10 +118,10 @@ class MandrelChoice:
         if self.rod is not None and self.rod.kind is RodKind.GROUND:
             return "is ground steel"
         if self.diameter_mm < THINNEST_DRILLED_MM - 1e-9:
-            return f"is under {THINNEST_DRILLED_MM:g} mm: wood that thin snaps at a hole"
+            return f"is under {sized(THINNEST_DRILLED_MM)}: wood that thin snaps at a hole"
         hole = least_hole_mm(self.wanted.wire_mm)
         if self.rod is not None and hole > self.diameter_mm / 4 + 1e-9:
-            return f"is thin for a hole of {hole:.2f} mm, over a quarter of it"
+            return f"is thin for a hole of {sized(hole, 2)}, over a quarter of it"
         return ""
 
     @property
@@ -145,7 +146,7 @@ class MandrelChoice:
                 return "wood: the saw may run into it"
             if self.core is None:
                 return "tape the coil and lay it in the pin's groove: too small for a wooden core; never saw on metal"
-            core = f"{self.core.name} ({self.core.diameter_mm:.2f} mm)"
+            core = f"{self.core.name} ({sized(self.core.diameter_mm, 2)})"
             return f"slide the coil onto a wooden core of {core} or less: never saw on metal"
         if self.batch.cut.is_snipped and self.kind in ("wood", "household"):
             return "wire bites soft stuff and the coil sticks: wax it, or take something hard and smooth"
@@ -194,7 +195,7 @@ class DrillChoice:
         if not self.in_wood:
             return f"{self.not_drilled}; clamp the tail"
         if self.drill.diameter_mm > self.mandrel_mm / 3:
-            return f"over a third of {self.mandrel_mm:.2f} mm; clamp the tail instead"
+            return f"over a third of {sized(self.mandrel_mm, 2)}; clamp the tail instead"
         return ""
 
     @property
@@ -203,7 +204,7 @@ class DrillChoice:
         if self.no_hole:
             return f"no cross-hole: {self.no_hole}"
         if self.drill.diameter_mm > self.mandrel_mm / 4:
-            return f"over a quarter of {self.mandrel_mm:.2f} mm of wood: weak there"
+            return f"over a quarter of {sized(self.mandrel_mm, 2)} of wood: weak there"
         return "sound in wood"
 
 
@@ -278,7 +279,7 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
         forced = [_owned(ring, cut, bench.mandrel(ring.mandrel))]
     elif ring.mandrel_mm is not None:
         batch = batch_on(ring, cut, ring.mandrel_mm)
-        name = f"{ring.mandrel_mm:g} mm"
+        name = sized(ring.mandrel_mm)
         forced = [MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)]
 
     def same(choice: MandrelChoice) -> str | float:  # 5 mm as the order says is 5.0 mm as it is sold

@@ -21,7 +21,8 @@ from jigs.reports.report import (
     facts,
     group,
 )
-from jigs.reports.words import balance_g, balance_mm, length_sold, lengths_words, stock_words
+from jigs.reports.words import balances, length_sold, lengths_words, stock_words
+from layouts.lengths import are_inches, to_cut
 from layouts.showing import show_feet
 
 MONEY_COLUMNS = (
@@ -80,12 +81,12 @@ def _in_words(buying: Buying, currency: str) -> Report:
     """What to buy, what is left, and the balances, each a line that adds up."""
     rows = [("buy", lengths_words(buying))]
     if buying.drawn_mm:
-        rows.append(("draw", f"{buying.drawn_mm} mm from {', '.join(spool.name for spool in buying.spools)}"))
+        rows.append(("draw", f"{to_cut(buying.drawn_mm)} from {', '.join(spool.name for spool in buying.spools)}"))
     by_foot = buying.supply is not None and buying.supply.is_by_the_foot
-    offcuts = ((count, show_feet(mm) if by_foot else f"{mm} mm") for mm, count in buying.cutting.offcuts)
+    offcuts = ((count, show_feet(mm) if by_foot else to_cut(mm)) for mm, count in buying.cutting.offcuts)
     left = ", ".join(f"{count} x {length}" for count, length in offcuts) or "nothing"
     rows.append(("left", f"{left}; {buying.proof}"))
-    rows += [("mm", balance_mm(buying)), ("g", balance_g(buying))]
+    rows += balances(buying).items()
     if buying.has_price:
         money = buying.money
         more = f"{show_amount(money.paid)} paid + {show_amount(money.drawn)} from stock"
@@ -103,7 +104,7 @@ def patterns(buying: Buying) -> Report:
         columns=(
             Column("times", "cut", BOXES),
             Column("of", "of", FORMULA, scripts=False),
-            Column("pieces", "into, mm", COUNTED),
+            Column("pieces", f"into, {'in [mm]' if are_inches() else 'mm'}", COUNTED),
             Column("left_mm", "left", LENGTH_WHOLE),
             Column("from_mm", "of", LENGTH_WHOLE, people=False),
             Column("at_hand", "at hand", people=False),
@@ -129,7 +130,7 @@ def buying_notes(buying: Buying) -> tuple[str, str]:
     spools = f" Draw from {', '.join(spool.name for spool in buying.spools)}." if buying.drawn_mm else ""
     good = buying.proof
     first = f"Buy {lengths_words(buying)}.{spools} {good[0].upper()}{good[1:]}."
-    return first, f"mm: {balance_mm(buying)}. g: {balance_g(buying)}."
+    return first, " ".join(f"{unit}: {words}." for unit, words in balances(buying).items())
 
 
 def costs(plan: Plan) -> Report:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from jigs.reports.report import Band, Cell, CellKind, Counted, OfKind
+from layouts.lengths import are_inches, bare_to_cut
+from layouts.unit_tables import INCH_MM
 
 
 def show_cell(cell: Cell, kind: CellKind) -> str:
@@ -25,6 +27,8 @@ def show_cell(cell: Cell, kind: CellKind) -> str:
 
 def show_number(value: float, kind: CellKind) -> str:
     """A number to the places of its kind; what rounds to nothing has no minus before it."""
+    if kind.unit == "mm" and are_inches():
+        return _in_inches(value, kind)
     sign = "+" if kind.signed else ""
     if kind.places is None:
         # "g" would write a million as 1e+06
@@ -33,6 +37,20 @@ def show_number(value: float, kind: CellKind) -> str:
     return format(round(value, kind.places) + 0, f"{sign}.{kind.places}f")
 
 
+def _in_inches(mm: float, kind: CellKind) -> str:
+    """'+0.0051 [+0.130]'; a length of wire to the sixteenth: '14 11/16 [373.1]'."""
+    if kind.places == 0:
+        return f"{bare_to_cut(mm)} [{mm:.1f}]"
+    sign = "+" if kind.signed else ""
+    places = 3 if kind.places is None else kind.places
+    inches = round(mm / INCH_MM, places + 1) + 0
+    return f"{inches:{sign}.{places + 1}f} [{round(mm, places) + 0:{sign}.{places}f}]"
+
+
 def show_counted(counted: Counted, joint: str = " + ") -> str:
     """'4 x 373 + 1 x 238'."""
-    return joint.join(f"{count} x {length}" for length, count in counted.pairs)
+    return joint.join(f"{count} x {_piece(length)}" for length, count in counted.pairs)
+
+
+def _piece(mm: float) -> str:
+    return f"{bare_to_cut(mm)} [{mm:.1f}]" if are_inches() else f"{mm}"

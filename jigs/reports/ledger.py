@@ -18,6 +18,7 @@ from jigs.reports.report import (
     Report,
 )
 from jigs.stock.figure import Figure
+from layouts.lengths import are_inches, sized
 from layouts.showing import inch_fraction
 
 SHORT = ("line", "value_mm", "band", "basis")
@@ -34,7 +35,7 @@ def ledger(figures: Sequence[Figure]) -> Report:
             inches = OfKind(figure.inches, INCHES_CHANGE if figure.is_change else INCHES)
             if not figure.is_change:  # nobody looks for a springback on an inch rule
                 fraction, residue = inch_fraction(figure.value)
-                nearest = f"{fraction} {'-' if residue < 0 else '+'} {abs(residue):.3f} mm"
+                nearest = f"{fraction} {'-' if residue < 0 else '+'} {sized(abs(residue), 3)}"
         if figure.low is not None:
             # the sign of a change stands before its value; its band needs none
             band = Band(figure.low, figure.high, LENGTH if kind is CHANGE else kind, "straight")
@@ -46,7 +47,7 @@ def ledger(figures: Sequence[Figure]) -> Report:
         columns=(
             Column("line", ""),
             Column("value_mm", "", LENGTH),
-            Column("value_in", "", INCHES, scripts=False),
+            Column("value_in", "", INCHES, people=not are_inches(), scripts=False),
             Column("nearest_64th", "nearest 1/64", scripts=False),
             Column("low_mm", "low", LENGTH, people=False),
             Column("high_mm", "high", LENGTH, people=False),

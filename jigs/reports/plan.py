@@ -65,7 +65,8 @@ from jigs.reports.ring_plan import ring_plan
 from jigs.reports.rota import rota_report
 from jigs.reports.winding import winding
 from jigs.reports.words import plural, seats_words, stock_words, wires_of
-from layouts.showing import show_grams, show_mm
+from layouts.lengths import are_inches, sized_short, to_cut
+from layouts.showing import show_grams
 
 _GROUPS_SHOWN = 12  # half a screen; scripts get them all
 
@@ -162,7 +163,7 @@ def shares(plan: Plan) -> Report:
             Column("seats", "seats" if is_class else "", people=is_class),
             Column("wanted_rings", "rings", COUNT),
             Column("spare_rings", "spare", COUNT),
-            Column("wires", "wire to cut, mm", COUNTED),
+            Column("wires", f"wire to cut, {'in [mm]' if are_inches() else 'mm'}", COUNTED),
             Column("cut_mm", "in all", LENGTH_WHOLE),
         ),
         rows=tuple(rows),
@@ -224,7 +225,7 @@ def _totals(plan: Plan) -> Report:
     spares = share_in_spares(plan)
     spare = f"; {100 * spares:.1f} % of these are spares" if spares > 0 else ""
     notes = [
-        f"In all {plural(plan.coils, 'winding')}, {plan.cut_mm} mm of wire, {show_grams(plan.metal.cut_g)}",
+        f"In all {plural(plan.coils, 'winding')}, {to_cut(plan.cut_mm)} of wire, {show_grams(plan.metal.cut_g)}",
         f"{100 * share_in_rings(plan):.1f} % of the wire cut ends in rings that pass{spare}",
     ]
     if priced and plan.net_per_ring is not None and plan.net_per_gram is not None:
@@ -285,7 +286,7 @@ def from_wire_report(answers: tuple[FromWire, ...]) -> Report:
             Column("chain_mm", "chain, end to end", LENGTH_WHOLE),
         )
         row = ring.name, answer.wire_length_mm, answer.rings, answer.cut_mm, answer.left_mm, answer.chain_mm
-        of = f"{show_mm(answer.wire_length_mm)} of {stock_words(ring.ordered.wire, ring.ordered.material)}"
+        of = f"{sized_short(answer.wire_length_mm)} of {stock_words(ring.ordered.wire, ring.ordered.material)}"
         heading = f"{of} makes {plural(answer.rings, 'good ring')}: {ring.name}, on {ring.mandrel.name}"
         if not answer.rings:
             heading = f"{of} is too short for one good {ring.name}"

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from jigs.reports.report import LENGTH, NUMBER, Cell, CellKind, Column, Report, record
+from layouts.lengths import sized
 from layouts.printing.printer import Printer, find_instrument
 
 _FACTOR = CellKind(name="ratio", places=4)
@@ -65,9 +66,9 @@ def _in_brief(part: Report) -> Report:
 
 
 def _good_for_words(printer: Printer) -> str:
-    sizes = (f"±{printer.budget(size, edges).expanded:.2f} mm on a {words}" for words, size, edges in GOOD_FOR[:2])
+    sizes = (f"±{sized(printer.budget(size, edges).expanded, 2)} on a {words}" for words, size, edges in GOOD_FOR[:2])
     line, length, edges = GOOD_FOR[2]
-    over = f"±{printer.budget(length, edges).expanded:.2f} mm over {line}"
+    over = f"±{sized(printer.budget(length, edges).expanded, 2)} over {line}"
     return f"A corrected sheet is good to {', '.join(sizes)} and {over}."
 
 

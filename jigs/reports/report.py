@@ -12,6 +12,7 @@ from math import isfinite
 from typing import Any, TypeAlias, TypeVar
 
 from layouts.errors import OutOfRange
+from layouts.lengths import are_inches
 
 Thing = TypeVar("Thing")
 
@@ -100,8 +101,9 @@ class Column:
 
     @property
     def shown_unit(self) -> str:
-        """The unit of its numbers: its own, else that of its kind."""
-        return self.kind.unit if self.unit is None else self.unit
+        """The unit of its numbers: its own, else that of its kind; inches have the millimetres beside."""
+        unit = self.kind.unit if self.unit is None else self.unit
+        return "in [mm]" if unit == "mm" and are_inches() else unit
 
     @property
     def title(self) -> str:

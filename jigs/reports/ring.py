@@ -25,7 +25,7 @@ from jigs.reports.report import (
 from jigs.reports.winding import winding
 from jigs.reports.words import verdict_words, waste_words
 from jigs.stock.wire import neighbours
-from layouts.showing import show_length, show_mm
+from layouts.lengths import length_in_full, sized, sized_short
 
 _KINDS: dict[str, tuple[str, CellKind]] = {  # keys as of Batch.figures
     "wire_mm": ("wire", LENGTH),
@@ -71,13 +71,13 @@ def ring_report(
     keys = (*_WORKINGS, "wire_per_ring_mm") if batch.plan else _WORKINGS
     workings = replace(everything.pick(*keys), key="workings", heading="One turn, one ring", scripts=False)
     metal = batch.material
-    wire = f"{batch.wire.given}: {show_length(batch.wire.diameter_mm)}"
+    wire = f"{batch.wire.given}: {length_in_full(batch.wire.diameter_mm)}"
     near = min(neighbours(batch.wire.diameter_mm), key=lambda system: abs(system.residue_mm))
     if batch.wire.gauge is None and 0 < abs(near.residue_mm) < _NEAR_A_GAUGE * batch.wire.diameter_mm:
-        wire += f"; near {near.nearest}, {show_mm(near.nearest.diameter_mm, 3, 3)}"
+        wire += f"; near {near.nearest}, {sized_short(near.nearest.diameter_mm, 3, 3)}"
     columns = Column("wire", "wire"), Column("metal", "metal"), Column("wanted", "wanted"), Column("weave", "weave")
     aim = batch.wanted
-    wanted = f"ID {aim.inside_mm:.3f} mm, OD {aim.outside_mm:.3f} mm, AR {aim.aspect_ratio:.3f}" if aim else None
+    wanted = f"ID {sized(aim.inside_mm, 3)}, OD {sized(aim.outside_mm, 3)}, AR {aim.aspect_ratio:.3f}" if aim else None
     weave = f"{verdict.weave.name}, {verdict_words(verdict)} ({verdict.weave.source})" if verdict else None
     given = record("given", columns, (wire, metal.name or None, wanted, weave), notes=notes, scripts=False)
     weighed = f"Weighed at {metal.density_basis}."
@@ -85,8 +85,8 @@ def ring_report(
         weighed = "The mass is not known: neither metal nor density is given."
     parts = [given, ledger(batch.ledger), replace(workings, notes=(weighed,))]
     if batch.plan:
-        left = "" if batch.wire_left_mm is None else f", {show_mm(batch.wire_left_mm, 0)} left over"
-        rings = f"{show_mm(batch.wire_total_mm or 0.0, 0)} of wire for {batch.ring_count} rings{left}"
+        left = "" if batch.wire_left_mm is None else f", {sized_short(batch.wire_left_mm, 0)} left over"
+        rings = f"{sized_short(batch.wire_total_mm or 0.0, 0)} of wire for {batch.ring_count} rings{left}"
         waste = waste_words(batch.rejects, batch.tails_mm)
         parts.append(replace(winding(batch.plan), notes=(f"In all {rings}; {waste}.",)))
     if metal.bad_cut or metal.polish:

@@ -26,7 +26,8 @@ from jigs.reports.report import (
 )
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, stock_words, teeth_words, verdict_words, waste_words
-from layouts.showing import show_grams, show_mm, show_number
+from layouts.lengths import sized_short, to_cut
+from layouts.showing import show_grams, show_number
 
 
 def ring_plan(plan: RingPlan) -> Report:
@@ -56,7 +57,7 @@ def ring_plan(plan: RingPlan) -> Report:
         "rings_per_ft": plan.rings_per_m * FOOT_MM / 1000,
         **metal_figures(plan.metal),
     }
-    sizes = f"ID {show_mm(plan.wanted.inside_mm, 3, 3)}, OD {show_mm(plan.wanted.outside_mm, 3, 3)}"
+    sizes = f"ID {sized_short(plan.wanted.inside_mm, 3, 3)}, OD {sized_short(plan.wanted.outside_mm, 3, 3)}"
     size = f"wanted {sizes}, AR {plan.wanted.aspect_ratio:.2f}"
     return facts(
         "ring",
@@ -70,7 +71,7 @@ def _parts(plan: RingPlan) -> tuple[Report, ...]:
     hole = ("cross-hole", *_cross_hole(plan))
     waste = waste_words(plan.winding.rejects, plan.batch.tails_mm)
     snip_mm = plan.winding.tails_mm - plan.batch.tails_mm
-    snip = f", and {show_mm(snip_mm)} where each is snipped off" if snip_mm > 1e-9 else ""
+    snip = f", and {sized_short(snip_mm)} where each is snipped off" if snip_mm > 1e-9 else ""
     per_m, per_ft = plan.rings_per_m, plan.rings_per_m * FOOT_MM / 1000
     wire = f"a metre of wire makes {show_number(per_m, 1)}, a foot {show_number(per_ft, 1)}, all waste counted"
     table = ledger(plan.ledger)
@@ -137,7 +138,7 @@ def set_up(plan: RingPlan, *, cross_hole: bool) -> Report:
     """What is set up for one kind of ring, which one it is, and what there is to say of it."""
     use, *others = plan.mandrels
     whose = f"yours, {use.kind}" if use.owned else "as sold: measure it"
-    rows = [("mandrel", f"{use.name}, {show_mm(use.diameter_mm, 3, 3)}", f"{whose}; AR {_off(use)} off")]
+    rows = [("mandrel", f"{use.name}, {sized_short(use.diameter_mm, 3, 3)}", f"{whose}; AR {_off(use)} off")]
     if others:
         names = (f"{'your ' if other.owned else ''}{other.name} (AR {_off(other)})" for other in others)
         rows.append(("or", f"{len(others)} next best", ", ".join(names)))
@@ -159,8 +160,8 @@ def _tool_rows(plan: RingPlan) -> Iterator[tuple[str, str, str]]:
         what = "" if plan.batch.cut.name == "none" else f"for the {plan.batch.cut.name}"
         yield "core", what, plan.mandrel.advice
     if plan.blade:
-        kerf, teeth = show_mm(plan.blade.blade.kerf_mm, 2, 2), teeth_words(plan.blade.teeth_in_wire)
-        front = show_mm(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
+        kerf, teeth = sized_short(plan.blade.blade.kerf_mm, 2, 2), teeth_words(plan.blade.teeth_in_wire)
+        front = sized_short(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
         yield "blade", f"{plan.blade.blade.name}, kerf {kerf}", f"{teeth}; {front} of coil in front of it at most"
 
 
@@ -173,7 +174,7 @@ def _cross_hole(plan: RingPlan) -> tuple[str, str]:
     drill = plan.drill
     if drill.no_hole:
         return "none", drill.no_hole
-    return f"drill {drill.drill.name}", f"{show_mm(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
+    return f"drill {drill.drill.name}", f"{sized_short(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
 
 
 def _blade_and_drill(plan: RingPlan) -> tuple[Report, Report]:
@@ -222,7 +223,7 @@ def _weave(plan: RingPlan) -> Report:
     ends = f"AR {verdict.ratio_low:.2f} ({verdict.word_low}) to {large:.2f} ({verdict.word_high})"
     notes = (
         f"Aim at an AR of {weave.aim:g} for {weave.name}{least}.",
-        f"With wire and inside each off by {show_mm(verdict.spread_mm)}: {ends}.",
+        f"With wire and inside each off by {sized_short(verdict.spread_mm)}: {ends}.",
     )
     return facts("weave", cells, notes=notes)
 
@@ -240,7 +241,7 @@ def _share(share: Share, is_only: bool) -> Report:
     who = "Each seat" if is_only else f"{plural(share.seats, 'seat')}, each"
     if is_only and share.seats == 1:
         who = "Make"
-    wire = f"{plural(share.coils, 'winding')}, {share.cut_mm} mm of wire"
+    wire = f"{plural(share.coils, 'winding')}, {to_cut(share.cut_mm)} of wire"
     if not share.lots and share.made:
         what = f"{count_words(share)}, from the seat that winds for all"
     elif share.wound > share.made:

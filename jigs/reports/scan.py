@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
+from layouts.lengths import sized
+
 if TYPE_CHECKING:
     from layouts.scanning.ink import Ink
     from layouts.scanning.reading import Scan
@@ -22,8 +24,8 @@ def scan_lines(found: Scan | Turned, ink: Ink | str) -> Iterator[str]:
         seen, resolution = scan.seen, scan.picture.resolution
         turned = ": it lay upside down, which is allowed for" if scan.is_upside_down else ""
         yield f"{one}{len(scan.markers)} markers found, turned {seen.rotation_deg:+.2f} degrees{turned}"
-        yield f"{one}residuals: {seen.rms_mm:.4f} mm (root mean square), at most {seen.most_mm:.4f} mm"
-        yield f"{one}edges: {scan.edge_mm:.2f} mm soft"
+        yield f"{one}residuals: {sized(seen.rms_mm, 4)} (root mean square), at most {sized(seen.most_mm, 4)}"
+        yield f"{one}edges: {sized(scan.edge_mm, 2)} soft"
         yield f"{one}resolution: {resolution.across:g} dpi by {resolution.given}"
     size = f"the picture times {found.true.a:.5f} across, {found.true.d:.5f} along"
     names = dict.fromkeys(scan.yardstick.name for scan in found.pictures if scan.yardstick)

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 
 from jigs.reports.report import INCHES, LENGTH, LENGTH_FINE, WORDS, Column, Report, record
 from jigs.stock.wire import Gauge, Neighbours, Wire
-from layouts.showing import inch_fraction, show_length
+from layouts.lengths import are_inches, length_in_full, sized
+from layouts.showing import inch_fraction
 
 _SAME_MM = 5e-7  # so little apart is one size, written in two units
 
@@ -25,7 +26,7 @@ def wire_report(wire: Wire, near: Sequence[Neighbours]) -> Report:
         "wire",
         columns,
         (wire.given, wire.diameter_mm, wire.inches, fraction, residue_mm),
-        heading=f"{wire.given} = {show_length(wire.diameter_mm)}",
+        heading=f"{wire.given} = {length_in_full(wire.diameter_mm)}",
         parts=(
             _gauges(wire, near),
             *(
@@ -48,7 +49,7 @@ def _gauges(wire: Wire, near: Sequence[Neighbours]) -> Report:
     for gauge, is_nearest in _shown(near):
         off_mm = wire.diameter_mm - gauge.diameter_mm
         word = "thicker" if off_mm > 0 else "thinner"
-        against = f"{abs(off_mm):.4f} mm {word} ({off_mm / gauge.diameter_mm:+.1%})".replace("%", " %")
+        against = f"{sized(abs(off_mm), 4)} {word} ({off_mm / gauge.diameter_mm:+.1%})".replace("%", " %")
         if abs(off_mm) < _SAME_MM:
             against = "the same"
         mark = "<- nearest" if is_nearest else ""
@@ -58,7 +59,7 @@ def _gauges(wire: Wire, near: Sequence[Neighbours]) -> Report:
         columns=(
             Column("gauge", "gauge"),
             Column("diameter_mm", "", LENGTH_FINE),
-            Column("diameter_in", "", INCHES),
+            Column("diameter_in", "", INCHES, people=not are_inches()),
             Column("against", "the wire is"),
             Column("mark", ""),
         ),

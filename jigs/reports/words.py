@@ -12,19 +12,22 @@ from jigs.planning.shares import Share
 from jigs.reports.cells import show_counted
 from jigs.reports.report import Counted
 from jigs.stock.wire import Wire
-from layouts.showing import show_feet, show_mm, show_number
+from layouts.lengths import are_inches, sized_short
+from layouts.showing import show_feet, show_number
+from layouts.unit_tables import INCH_MM
 
 
-def length_sold(length_mm: int, supply: Supply | None = None) -> str:
+def length_sold(length_mm: float, supply: Supply | None = None) -> str:
     """A length as it is sold: '5 m', '0.25 m', '25 ft'; in millimetres where metres would have three decimals."""
     if supply is not None and (supply.is_by_the_foot or length_mm in supply.feet_mm):
         return show_feet(length_mm)
-    return f"{length_mm / 1000:g} m" if length_mm % 10 == 0 else f"{length_mm} mm"
+    metric = f"{length_mm / 1000:g} m" if length_mm % 10 == 0 else f"{length_mm:g} mm"
+    return f"{show_feet(length_mm)} [{metric}]" if are_inches() else metric
 
 
 def stock_words(wire: Wire, material: Material) -> str:
     """'16 AWG copper, soft'."""
-    return f"{wire.given} {material.name}".rstrip()
+    return f"{wire.in_words if are_inches() else wire.given} {material.name}".rstrip()
 
 
 def seats_words(first: int, last: int) -> str:
@@ -49,7 +52,7 @@ def share_words(share: Share) -> str:
 
 def wires_words(share: Share) -> str:
     """The wire to cut for one share: '4 x 373, 1 x 238 mm'."""
-    return f"{show_counted(wires_of(share), ', ')} mm"
+    return f"{show_counted(wires_of(share), ', ')} {'in [mm]' if are_inches() else 'mm'}"
 
 
 def wires_of(share: Share) -> Counted:
@@ -72,7 +75,21 @@ def lengths_words(buying: Buying) -> str:
 
 def balance_mm(buying: Buying) -> str:
     """'14000 bought + 0 at hand = 13840 cut + 160 left'."""
-    return f"{buying.bought_mm} bought + {buying.drawn_mm} at hand = {buying.cut_mm} cut + {buying.left_mm} left"
+    lengths = buying.bought_mm, buying.drawn_mm, buying.cut_mm, buying.left_mm
+    return "{} bought + {} at hand = {} cut + {} left".format(*(show_number(mm, 4) for mm in lengths))
+
+
+def balance_in(buying: Buying) -> str:
+    """The same in inches, to the ten-thousandth: a sixteenth has four places, so both sides have the same sum."""
+    bought, drawn, cut = (round(mm / INCH_MM, 4) for mm in (buying.bought_mm, buying.drawn_mm, buying.cut_mm))
+    lengths = bought, drawn, cut, bought + drawn - cut
+    return "{} bought + {} at hand = {} cut + {} left".format(*(show_number(inches, 4) for inches in lengths))
+
+
+def balances(buying: Buying) -> dict[str, str]:
+    """Where the wire comes from and where it goes, by its unit."""
+    lengths = {"in": balance_in(buying)} if are_inches() else {}
+    return {**lengths, "mm": balance_mm(buying), "g": balance_g(buying)}
 
 
 def balance_g(buying: Buying) -> str:
@@ -95,7 +112,7 @@ def _sum(parts: Iterable[tuple[float, str]]) -> str:
 
 def waste_words(rejects: int, tails_mm: float) -> str:
     """'2 rejects and 65 mm of tails per winding'."""
-    return f"{plural(rejects, 'reject')} and {show_mm(tails_mm)} of tails per winding"
+    return f"{plural(rejects, 'reject')} and {sized_short(tails_mm)} of tails per winding"
 
 
 def teeth_words(teeth: float) -> str:

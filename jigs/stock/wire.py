@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from layouts.errors import OutOfRange, QuantityRefused, shown
+from layouts.lengths import sized
 from layouts.units import INCH_MM, parse_length, positive
 
 THINNEST_MM, THICKEST_MM = 0.02, 20.0  # past both ends of the gauges; nobody winds rings from more or less
@@ -41,7 +42,7 @@ class Wire:
     @property
     def in_words(self) -> str:
         """The gauge with millimetres beside it, or millimetres alone: '16 AWG (1.291 mm)', '1.200 mm'."""
-        mm = f"{self.diameter_mm:.3f} mm"
+        mm = sized(self.diameter_mm, 3)
         return f"{self.gauge} ({mm})" if self.gauge else mm
 
     @property

@@ -9,6 +9,7 @@ from jigs.making.ring import Ring
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft
 from layouts.drawing.words import FIGURE, NAME, write
+from layouts.lengths import bare
 
 SMALLEST_MM = 0.5  # a disc under this is a few dots of a printer (common practice, no source)
 
@@ -68,18 +69,18 @@ def groups(ring: Ring, tolerance_mm: float | None, style: Style, *, names_inside
     In one line there is room for one of ID and OD: names_inside where the other stands beside it already.
     """
     inside, outside = ring.inside_mm, ring.outside_mm
-    sizes = f"OD {outside:.2f}", f"AR {ring.aspect_ratio:.2f}"
+    sizes = f"OD {bare(outside, 2)}", f"AR {ring.aspect_ratio:.2f}"
     if style.one_line:
-        sizes = (f"ID {inside:.2f}", sizes[1]) if names_inside else sizes
+        sizes = (f"ID {bare(inside, 2)}", sizes[1]) if names_inside else sizes
         first: tuple[Group, ...] = (Group(shapes_mm=((outside, inside), (inside, 0)), words=("  ".join(sizes),)),)
     else:
-        disc = Group(shapes_mm=((inside, 0),), words=(f"ID {inside:.2f}",))
+        disc = Group(shapes_mm=((inside, 0),), words=(f"ID {bare(inside, 2)}",))
         first = (Group(shapes_mm=((outside, inside),), words=sizes), disc)
     if tolerance_mm is None:
         return first
     pair = (("small", inside - tolerance_mm), ("large", inside + tolerance_mm))
     return first + tuple(
-        Group(shapes_mm=((d, 0),), words=(f"{name} {d:.2f}",) if style.one_line else (name, f"{d:.2f}"))
+        Group(shapes_mm=((d, 0),), words=(f"{name} {bare(d, 2)}",) if style.one_line else (name, bare(d, 2)))
         for name, d in pair
     )
 

@@ -7,6 +7,7 @@ from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import HEADING, WORDS, write
+from layouts.lengths import bare_short, sized_short
 from layouts.showing import show_number
 
 _BESIDE = 4.0  # wood shown beside the groove
@@ -33,7 +34,7 @@ def groove_section(groove: Groove, thick: float, finger: float) -> Drawing:
     _section_dimensions(draft, groove, thick, half)
     left, proud = union(mark.box for mark in draft)[0], groove.proud_mm
     draft.text(1.2, -deep - 3.4, "90°", WORDS)
-    coil = f"coil Ø {show_number(groove.coil_outside_mm)}"
+    coil = f"coil Ø {bare_short(groove.coil_outside_mm)}"
     if _is_small(groove):
         draft.text(0.0, proud + 1.0, coil, WORDS, anchor="middle")
     else:
@@ -42,8 +43,8 @@ def groove_section(groove: Groove, thick: float, finger: float) -> Drawing:
     draft.text(left, top + 1.8, "Groove, from the front", HEADING, bold=True)
     share = f"{100 * proud / groove.coil_outside_mm:.0f} %"
     seat = (
-        f"The coil stands {show_number(proud)} mm proud, {share} of it,",
-        f"and touches the sides {show_number(groove.touch_mm)} mm down.",
+        f"The coil stands {sized_short(proud)} proud, {share} of it,",
+        f"and touches the sides {sized_short(groove.touch_mm)} down.",
     )
     write(draft, (left, -thick - _ROW - 4.5), seat)
     return draft.trimmed("the section of the groove")

@@ -17,7 +17,7 @@ from jigs.reports.ledger import ledger
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, seats_words, share_words, wires_words
 from layouts.drawing.table import Table
-from layouts.showing import show_mm
+from layouts.lengths import are_inches, bare, sized_each, sized_short
 
 LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)
 
@@ -73,12 +73,23 @@ class Job:
 def accepted(plan: RingPlan) -> str:
     """The insides of a good ring: the small and the large disc of the ring card."""
     low, high = plan.accepted_mm
-    return f"{low:.2f} to {high:.2f}"
+    return sized_each("{} to {}", (low, high), 2, fine=True)
+
+
+def window(plan: RingPlan) -> str:
+    """The same without a unit, where the wanted size stands before it."""
+    low, high = (bare(mm, 3 if are_inches() else 2) for mm in plan.accepted_mm)
+    return f"{low} to {high}"
 
 
 def ring_in_words(ring: Ring) -> str:
     """'ID 5.00, OD 7.40 mm, AR 4.17'."""
-    return f"ID {ring.inside_mm:.2f}, OD {ring.outside_mm:.2f} mm, AR {ring.aspect_ratio:.2f}"
+    return f"{ring_sizes(ring)}, AR {ring.aspect_ratio:.2f}"
+
+
+def ring_sizes(ring: Ring) -> str:
+    """'ID 5.00, OD 7.40 mm'."""
+    return sized_each("ID {}, OD {}", (ring.inside_mm, ring.outside_mm), 2)
 
 
 def is_off(plan: RingPlan) -> bool:
@@ -88,7 +99,7 @@ def is_off(plan: RingPlan) -> bool:
 
 def gives_words(plan: RingPlan) -> str:
     """'; this mandrel gives 5.02', where that is another inside than the wanted one."""
-    return f"; this mandrel gives {plan.ring.inside_mm:.2f}" if is_off(plan) else ""
+    return f"; this mandrel gives {bare(plan.ring.inside_mm, 2)}" if is_off(plan) else ""
 
 
 def gauge_of(plan: RingPlan, style: Style) -> tuple[Group, ...]:
@@ -102,7 +113,8 @@ def gauge_of(plan: RingPlan, style: Style) -> tuple[Group, ...]:
 def coil_window(plan: RingPlan) -> str:
     """The insides of a coil that closes to a good ring; rounded outwards, so as not to stop a coil that would do."""
     low, high = plan.accepted_coil_mm
-    return f"{math.floor(100 * low + 1e-6) / 100:.2f} to {math.ceil(100 * high - 1e-6) / 100:.2f} mm"
+    outwards = math.floor(100 * low + 1e-6) / 100, math.ceil(100 * high - 1e-6) / 100
+    return sized_each("{} to {}", outwards, 2, fine=True)
 
 
 # --- the ledger --------------------------------------------------------------------------------------------------
@@ -123,9 +135,14 @@ def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 
 # --- words -------------------------------------------------------------------------------------------------------
 
 
+def tail_bent() -> str:
+    """How much of the tail is bent to hold it (common practice, no source)."""
+    return sized_each("{}–{}", (10, 13))
+
+
 def in_front(plan: RingPlan) -> str:
     """How much coil may stand in front of the blade."""
-    return show_mm(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
+    return sized_short(coil_in_front_mm(plan.batch.coil.inside_mm), 1)
 
 
 def turns_back(jobs: Sequence[Job]) -> str:
@@ -187,13 +204,13 @@ def polish(plan: RingPlan) -> Iterator[str]:
 def blanks(plan: RingPlan) -> Iterator[Blank]:
     """What to write down of a batch, with what was planned."""
     cut = plan.batch.cut
-    yield Blank("wire", f"{plan.ring.wire_mm:.3f}")
-    yield Blank("mandrel", f"{plan.mandrel.diameter_mm:.3f}")
-    yield Blank("coil inside", f"{plan.batch.coil.inside_mm:.3f}")
+    yield Blank("wire", bare(plan.ring.wire_mm, 3))
+    yield Blank("mandrel", bare(plan.mandrel.diameter_mm, 3))
+    yield Blank("coil inside", bare(plan.batch.coil.inside_mm, 3))
     if cut.loss_mm:
-        yield Blank("kerf" if cut.is_sawn else "trim", f"{cut.loss_mm:.2f}")
-    yield Blank("ID closed", f"{plan.ring.inside_mm:.3f}")
-    yield Blank("OD closed", f"{plan.ring.outside_mm:.3f}")
+        yield Blank("kerf" if cut.is_sawn else "trim", bare(cut.loss_mm, 2))
+    yield Blank("ID closed", bare(plan.ring.inside_mm, 3))
+    yield Blank("OD closed", bare(plan.ring.outside_mm, 3))
     yield Blank("good rings")
     yield Blank("rejects")
     yield Blank("date")

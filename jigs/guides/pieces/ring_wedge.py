@@ -12,6 +12,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.wedge import Wedge, draw_wedge
 from layouts.drawing.words import FIGURE, WORDS, listing
+from layouts.lengths import sized
 from layouts.pages.page import Field
 from layouts.showing import show_number
 
@@ -31,7 +32,7 @@ def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
     words = (
         "Slide the ring flat towards the narrow end until its outside just touches both black edges: no white between,"
         " no black hidden. Where it touches, read OD above, and below it ID for each wire."
-        f" {wedge.travel / 10:.1f} mm of travel is 0.1 mm of OD."
+        f" {sized(wedge.travel / 10, 1)} of travel is {sized(0.1)} of OD."
     )
     intro = listing((words,), field.width_mm, "Wedge for the outside")
     bare = intro.height_mm + wedge.above_mm + wedge.below_mm + 1.5
@@ -83,10 +84,10 @@ def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> 
 
 def in_full(wire: Wire) -> str:
     """'16 AWG, 1.291 mm'; millimetres alone when the wire was given so."""
-    mm = f"{wire.diameter_mm:.3f} mm"
+    mm = sized(wire.diameter_mm, 3)
     return f"{wire.gauge}, {mm}" if wire.gauge else mm
 
 
 def in_short(wire: Wire) -> str:
     """'16 AWG', or millimetres."""
-    return str(wire.gauge) if wire.gauge else f"{wire.diameter_mm:.3f} mm"
+    return str(wire.gauge) if wire.gauge else sized(wire.diameter_mm, 3)

@@ -10,7 +10,7 @@ from layouts.drawing.dimension import across
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import HEADING, WORDS
-from layouts.showing import show_number
+from layouts.lengths import bare_short
 
 SAW_HEADING = "how the saw runs"
 # of the coil in the picture, mm: few turns of thick wire, so that it can be made out
@@ -42,7 +42,7 @@ def saw_picture(inside_mm: float | None = None) -> Drawing:
         middle = wire * (turn + 0.5)
         draft.circle(middle, wire / 2, wire / 2, Role.TICK)
         draft.circle(middle, upper + wire / 2, wire / 2, Role.TICK)
-    reach = f"≤ {show_number(coil_in_front_mm(inside_mm), 1)}" if inside_mm else "≤ ID"
+    reach = f"≤ {bare_short(coil_in_front_mm(inside_mm), 1)}" if inside_mm else "≤ ID"
     top = upper + wire + 6.0
     across(draft, 0.0, inside / slope, top, reach, out_from=upper + wire)
     draft.arc(0.0, wire, 3.2, 0.0, SAW_DEG, Role.AID)
