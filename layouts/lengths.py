@@ -133,6 +133,12 @@ def up_to_step(mm: float, step: float, slack_mm: float = 1e-6) -> float:
     return steps if step == 1 else round(steps * step, 4)
 
 
+def down_to_step(mm: float, step: float, slack_mm: float = 1e-6) -> float:
+    """The length of whole steps [mm] that is not longer."""
+    steps = math.floor((mm + slack_mm) / step)
+    return steps if step == 1 else round(steps * step, 4)
+
+
 def _beside(words: str, mm: str) -> str:
     return f"{words} in [{mm}]" if are_inches() else f"{words} mm"
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from jigs.bench import writing
+from jigs.bench.settings import keep_units
 from layouts.errors import FileRefused
 from layouts.files.folder import Folder
 
@@ -35,6 +36,11 @@ def add_to_bench(
 def forget_from_bench(bench: Path, kind: str, name: str) -> None:
     """Takes a thing out of its file. Refuses (`UnknownName`) one that is not there."""
     writing.forget(Folder(path=bench), kind, name.strip())
+
+
+def choose_units(bench: Path, units: str) -> None:
+    """Keeps the unit in which lengths are said at this bench: "mm" or "inch"."""
+    keep_units(Folder(path=bench), units)
 
 
 def show_bench(bench: Path) -> tuple[OnBench, ...]:

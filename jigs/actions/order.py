@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import suppress
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 
 from jigs.bench.reading import read_bench
+from jigs.bench.settings import units_for
 from jigs.orders.example import example
 from jigs.orders.reading import Names, read_order, read_weaves
 from jigs.planning.inverse import in_wire
@@ -16,9 +18,10 @@ from jigs.planning.sizes import with_sizes
 from jigs.stock.wire import Wire
 from layouts.errors import FileRefused, printable
 from layouts.files.whole import write_whole
+from layouts.lengths import said_in
 
 
-def new_order(path: Path, *, for_class: bool = True) -> None:
+def new_order(path: Path, *, for_class: bool = True, units: str = "") -> None:
     """Writes a commented order to fill in, ready to plan as it is. A file that is there already is left alone."""
     if path.suffix != ".toml":
         raise FileRefused(f"an order is a TOML file, and {path.name} is not named as one", f"name it {path.stem}.toml")
@@ -26,7 +29,9 @@ def new_order(path: Path, *, for_class: bool = True) -> None:
         if path.is_symlink() or path.exists():
             raise FileRefused(f"{printable(str(path))} is there already", "give another name")
     write_whole(
-        path, example(for_class=for_class).encode(), remedy="give another name, in a folder that you can write in"
+        path,
+        example(for_class=for_class, units=units).encode(),
+        remedy="give another name, in a folder that you can write in",
     )
 
 
@@ -36,14 +41,18 @@ def plan_order(
     *,
     wire: Wire | None = None,
     ring: str | None = None,
+    units: str = "",
     progress: Callable[[str, int, int], None] = lambda doing, done, total: None,
 ) -> Plan:
     """The plan of the order in a file, with what is owned according to the files in the folder `bench`.
 
     With a wire, the same weaves in that wire (of one ring, where it is named): the AR is kept. Every fault of a file
-    is refused at once (`FileFaulty`). `progress` is told how many steps of how many are done.
+    is refused at once (`FileFaulty`). Lengths are said, and wire is cut, in these units; left out, in those of the
+    order, then of the bench. `progress` is told how many steps of how many are done.
     """
     owned = read_bench(bench)
     order = read_order(path, Names(bench=owned, weaves=read_weaves(bench / "weaves.toml")))
+    order = replace(order, units=units_for(bench, units, order.units))
     planning = partial(progress, "Planning")
-    return make_plan(in_wire(with_sizes(order, owned), wire, ring) if wire else order, owned, planning)
+    with said_in(order.units):
+        return make_plan(in_wire(with_sizes(order, owned), wire, ring) if wire else order, owned, planning)

@@ -26,6 +26,7 @@ class Output:
 
     formats: "pdf", or several as "pdf,svg". out: a file or a folder; empty for the folder we are in. printer: its
     name; "none" for no correction, empty for the usual printer of the bench. tray: the paper or card in its tray.
+    units: how lengths are said, "mm" or "inch"; empty for what the order or the bench says.
     may_overwrite is asked before a file is replaced that is not an unchanged one of ours.
     """
 
@@ -38,6 +39,7 @@ class Output:
     date: str = ""
     printer: str = ""
     tray: str = ""
+    units: str = ""
     bench: Path | None = None
     may_overwrite: Allow = never
 

@@ -9,9 +9,11 @@ from functools import partial
 from pathlib import Path
 
 from jigs.actions.output import Output, Prepared, prepare, stem_for
+from jigs.bench.settings import units_for
 from jigs.packing.pack import Pack, make_pack
 from jigs.planning.plan import Plan
 from layouts.errors import Give, OutOfRange, Remedy
+from layouts.lengths import said_in
 from layouts.render import formats_in, save
 
 MOST_PICTURES = 300
@@ -46,6 +48,13 @@ def pack_plan(
     What `output` leaves empty is as the order says; sheets too large for the paper are split. card: the card in the
     printer's tray for what goes on card, where that was measured too.
     """
+    with said_in(units_for(output.bench, output.units, plan.order.units)):
+        return _packed(plan, output, today, name, card, hand=hand, sets=sets, progress=progress)
+
+
+def _packed(
+    plan: Plan, output: Output, today: Day, name: str, card: str, *, hand: str, sets: str, progress: Progress
+) -> Packed:
     printing = plan.order.printing
     output = replace(
         output,

@@ -6,8 +6,10 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, Written, prepare, stem_for
+from jigs.bench.settings import units_for
 from jigs.guides.catalogue import AskedKind, Sheet, Words, find_sheet
 from layouts.errors import QuantityRefused, Refusal
+from layouts.lengths import said_in
 from layouts.units import parse_length
 
 if TYPE_CHECKING:
@@ -28,6 +30,13 @@ def make_sheet(
     `progress` is told how many files of how many are drawn. Refuses (`Refusal`) what the sheet cannot be made of
     before anything is written.
     """
+    with said_in(units_for(output.bench, output.units)):
+        return _made(name, given, output, today, progress)
+
+
+def _made(
+    name: str, given: Mapping[str, Words], output: Output, today: Day, progress: Callable[[str, int, int], None]
+) -> Written:
     from layouts.pages.sheet import compose
     from layouts.render import formats_in, save
 

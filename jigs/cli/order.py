@@ -27,7 +27,10 @@ def command() -> None:
     show_default=True,
     help="A class, or one maker.",
 )
-def new(file: str, whom: str) -> None:
+@click.option(
+    "--units", type=click.Choice(["mm", "inch"]), help="How its lengths are said; left out, as your bench has it."
+)
+def new(file: str, whom: str, units: str | None) -> None:
     """Writes a commented order to fill in, for a class or for one maker.
 
     It is a chain bracelet and shows every key that there is; `coilwright plan` reads it as it is. A file that is there
@@ -41,6 +44,6 @@ def new(file: str, whom: str) -> None:
     from jigs.actions.order import new_order
 
     path = Path(file)
-    new_order(path, for_class=whom == "class")
+    new_order(path, for_class=whom == "class", units=units or "")
     click.echo(f"wrote {path}")
     click.echo(f"Change it in any editor, then: coilwright plan {path}")

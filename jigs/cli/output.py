@@ -8,6 +8,7 @@ import click
 
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import overwriting
+from jigs.cli.units import units_parameter
 from layouts.errors import listed
 from layouts.pages.paper import papers
 from layouts.render import FORMATS
@@ -52,6 +53,7 @@ def output_options() -> list[click.Parameter]:
             help="Makes it true for this printer; none: uncorrected.",
         ),
         click.Option(["--tray"], default="", metavar="TEXT", help="The paper or card in its tray."),
+        units_parameter(),
         overwriting(),
     ]
 

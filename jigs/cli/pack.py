@@ -14,6 +14,7 @@ from jigs.cli.answers import say, say_cautions
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import may_overwrite, overwrite_option
+from jigs.cli.units import units_of_order_option
 from layouts.errors import listed
 from layouts.pages.paper import papers
 from layouts.render import FORMATS
@@ -55,6 +56,7 @@ from layouts.render import FORMATS
 @click.option("--format", "formats", default="pdf", metavar="LIST", show_default=True, help=f"{', '.join(FORMATS)}.")
 @click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]")
 @click.option("--date", default="", metavar="TEXT", help="A date to print. [default: as in the order]")
+@units_of_order_option
 @overwrite_option
 @bench_option
 def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
@@ -74,16 +76,18 @@ def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     from jigs.cli.output import say_printer, say_written
     from jigs.cli.progress import ProgressBar
     from jigs.reports.contents import contents
+    from layouts.lengths import said_in
 
-    bench = bench_path(given.pop("bench_dir"))
+    bench, given["units"] = bench_path(given.pop("bench_dir")), given["units"] or ""
     output, name = Output(bench=bench, may_overwrite=may_overwrite, **given), f"{Path(order).stem}-pack"
     with ProgressBar() as bar:
-        plan = plan_order(Path(order), bench, progress=bar.show)
+        plan = plan_order(Path(order), bench, units=output.units, progress=bar.show)
         packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)
     for prepared in packed.prepared:
         say_printer(prepared.printer, prepared.warnings)
     say(replace(contents(packed.pack.entries).pick("pages", "sheet", "on", "use"), heading=""))
     for words in packed.pack.left_out:
         click.echo(f"Left out: {words}")
-    say_cautions(plan.cautions)
+    with said_in(plan.order.units):
+        say_cautions(plan.cautions)
     say_written(packed.paths)

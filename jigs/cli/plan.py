@@ -10,6 +10,7 @@ from jigs.bench.place import bench_path
 from jigs.cli.answers import json_option, say, say_cautions
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.quantities import LENGTH, WIRE
+from jigs.cli.units import units_of_order_option
 from jigs.stock.wire import Wire
 from layouts.errors import QuantityRefused
 
@@ -24,6 +25,7 @@ from layouts.errors import QuantityRefused
 @click.option(
     "--decimal", type=click.Choice(["point", "comma"]), help="For --csv; a comma for a spreadsheet that writes 1,5."
 )
+@units_of_order_option
 @bench_option
 def command(
     order: str,
@@ -33,6 +35,7 @@ def command(
     as_json: bool,
     as_csv: bool,
     decimal: str | None,
+    units: str | None,
     bench_dir: str | None,
 ) -> None:
     """The plan of an order: mandrels, windings, wire to cut and to buy, cost.
@@ -50,6 +53,7 @@ def command(
     from jigs.planning.inverse import from_wire
     from jigs.reports.as_csv import as_csv as spreadsheet_text
     from jigs.reports.plan import from_wire_report, plan_report, spreadsheet
+    from layouts.lengths import said_in
 
     if as_json and as_csv:
         raise QuantityRefused("--json and --csv are two answers", "give one of the two")
@@ -60,11 +64,19 @@ def command(
     if ring_name is not None and wire_length_mm is None and other_wire is None:
         raise QuantityRefused("--ring goes with --from-wire or --in-wire", "give one of them too, or leave it out")
     with ProgressBar() as bar:
-        plan = plan_order(Path(order), bench_path(bench_dir), wire=other_wire, ring=ring_name, progress=bar.show)
-    if as_csv:
-        click.echo(spreadsheet_text(spreadsheet(plan), decimal or "point"), nl=False)
-        say_cautions(plan.cautions, err=True)
-    elif wire_length_mm is not None:
-        say(from_wire_report(from_wire(plan, wire_length_mm, ring_name)), plan.cautions, as_json=as_json)
-    else:
-        say(plan_report(plan), plan.cautions, as_json=as_json)
+        plan = plan_order(
+            Path(order),
+            bench_path(bench_dir),
+            wire=other_wire,
+            ring=ring_name,
+            units=units or "",
+            progress=bar.show,
+        )
+    with said_in(plan.order.units):
+        if as_csv:
+            click.echo(spreadsheet_text(spreadsheet(plan), decimal or "point"), nl=False)
+            say_cautions(plan.cautions, err=True)
+        elif wire_length_mm is not None:
+            say(from_wire_report(from_wire(plan, wire_length_mm, ring_name)), plan.cautions, as_json=as_json)
+        else:
+            say(plan_report(plan), plan.cautions, as_json=as_json)

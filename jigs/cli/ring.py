@@ -17,6 +17,7 @@ from jigs.cli.completing import (
     complete_tempers,
 )
 from jigs.cli.quantities import DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
+from jigs.cli.units import in_units, units_option
 from jigs.making.cutting import CUTS
 from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 
@@ -95,8 +96,9 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 @click.option("--modulus", "modulus_gpa", type=MODULUS, help="Of your metal; replaces the table's.")
 @click.option("--strength", "strength_mpa", type=STRESS, help="Of your wire, by its certificate; replaces the table's.")
 @json_option
+@units_option
 @bench_option
-def command(as_json: bool, bench_dir: str | None, **given: Any) -> None:
+def command(as_json: bool, units: str | None, bench_dir: str | None, **given: Any) -> None:
     """The numbers of a ring: springback, cut, closed size, wire.
 
     Give the mandrel and see the ring, or give the ring and see the mandrel. A ring in the hand: measure wire and
@@ -110,6 +112,7 @@ def command(as_json: bool, bench_dir: str | None, **given: Any) -> None:
     from jigs.actions.ring import ring_numbers
     from jigs.reports.ring import ring_report
 
-    found = ring_numbers(bench=bench_path(bench_dir), **given)
-    report = ring_report(found.batch, owned=found.owned, verdict=found.verdict, notes=found.notes)
-    say(report, found.batch.cautions, as_json=as_json)
+    with in_units(units, bench_dir):
+        found = ring_numbers(bench=bench_path(bench_dir), **given)
+        report = ring_report(found.batch, owned=found.owned, verdict=found.verdict, notes=found.notes)
+        say(report, found.batch.cautions, as_json=as_json)

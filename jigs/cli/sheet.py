@@ -52,6 +52,7 @@ def sheet_command(sheet: Sheet) -> click.Command:
         from jigs.cli.progress import ProgressBar
 
         asked = {field.key: words for field in sheet.fields if (words := given.pop(field.key))}
+        given["units"] = given["units"] or ""
         output = Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
         with ProgressBar() as bar:
             written = make_sheet(sheet.name, asked, output, date.today(), progress=bar.show)

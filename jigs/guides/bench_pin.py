@@ -198,7 +198,7 @@ def _vee(draft: Draft, pin: Pin) -> None:
     if pin.has_hole:
         draft.circle(apex_x, apex_y, HOLE_MM / 2, Role.HOLE)
         draft.cross(apex_x, apex_y, HOLE_MM / 2 + 1.5)
-        draft.text(apex_x + 2, apex_y + 5.4, f"Ø {HOLE_MM:g} hole", WORDS)
+        draft.text(apex_x + 2, apex_y + 5.4, f"Ø {bare(HOLE_MM)} hole", WORDS)
 
 
 def _saw_line(draft: Draft, pin: Pin, x: float, length: float, below: float = 0.0) -> None:
@@ -263,7 +263,7 @@ def _dimensions(draft: Draft, pin: Pin) -> None:
     for row, stations in enumerate(([inner] if inner else []) + [[]], 1):
         foot = -pin.thickness_mm
         for x1, x2 in pairwise(sorted(pin.across(x) for x in (0.0, *stations, pin.width_mm))):
-            across(draft, x1, x2, foot - _ROW * row, show_number(x2 - x1), out_from=foot)
+            across(draft, x1, x2, foot - _ROW * row, bare_short(x2 - x1), out_from=foot)
     # Thickness, kerf, clamp; farther out, the vee.
     edge, way, left = _side(pin, pin.width_mm)
     near, far = edge + way * _FIRST, edge + way * (_FIRST + _STEP)
@@ -271,13 +271,13 @@ def _dimensions(draft: Draft, pin: Pin) -> None:
     spans += [(0.0, KERF_LENGTH_MM, near)] if pin.kerf_xs else []
     spans += [(0.0, VEE_DEPTH_MM, far)] if pin.has_vee else []
     for y1, y2, x in spans:
-        along(draft, y1, y2, x, show_number(y2 - y1), out_from=edge, left=left)
+        along(draft, y1, y2, x, bare_short(y2 - y1), out_from=edge, left=left)
     # The whole length, clear of the flap of the side face.
     edge, way, left = _side(pin, 0.0)
     out = edge + way * pin.guide_mm
     if pin.guide_mm:
         draft.line(edge + way * 0.8, pin.length_mm, out, pin.length_mm, Role.AID)
-    along(draft, 0, pin.length_mm, out + way * _FIRST, show_number(pin.length_mm), out_from=out, left=left)
+    along(draft, 0, pin.length_mm, out + way * _FIRST, bare_short(pin.length_mm), out_from=out, left=left)
 
 
 def _side(pin: Pin, x: float) -> tuple[float, float, bool]:

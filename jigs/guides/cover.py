@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from jigs.reports.as_table import as_table
 from jigs.reports.contents import ContentsEntry, contents, span
 from layouts.drawing.marks import Drawing
+from layouts.lengths import sized
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
 
@@ -52,7 +53,7 @@ def cover(
 def _how(entries: Sequence[ContentsEntry], *, named: bool) -> Iterator[str]:
     yield (
         "Print this page on its own first, at 100 % (actual size). Let it rest a few minutes, then lay a steel rule on"
-        " both check bars: each must be 100 mm long. If not, change the print settings before you go on."
+        f" both check bars: each must be {sized(100)} long. If not, change the print settings before you go on."
     )
     where = {}
     for on in ("paper", "card"):

@@ -10,7 +10,7 @@ from jigs.reports.buying import buying_notes, costs, patterns, price_notes
 from jigs.reports.plan import rings, seats, shares
 from jigs.reports.rota import rota_report
 from layouts.drawing.marks import Drawing
-from layouts.lengths import wire_said
+from layouts.lengths import are_inches, wire_said
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
 from layouts.showing import show_grams
@@ -36,12 +36,17 @@ def cutting_list(plan: Plan) -> Content:
             ("metal", show_grams(plan.metal.cut_g, 1)),
         ),
         draw=draw,
-        notes=(SNIPPED,),
+        notes=(snipped(),),
         cautions=(WIRE_ENDS,),
     )
 
 
-SNIPPED = "Wire is snipped to whole millimetres, rounded up for each winding; a snip takes no wire."
+def snipped() -> str:
+    """To what the wire for each winding is cut."""
+    step = "sixteenths of an inch" if are_inches() else "millimetres"
+    return f"Wire is snipped to whole {step}, rounded up for each winding; a snip takes no wire."
+
+
 WIRE_ENDS = "wire ends cut fingers and fly when snipped: hold both, protect your eyes (EN 166, ANSI Z87.1)."
 
 

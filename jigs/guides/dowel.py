@@ -36,12 +36,19 @@ _CAUTIONS = (
     "hard wire wound on a dowel is a spring: it unwinds when released or snipped. Follow your workshop's rules and "
     "local codes.",
 )
-_NOTES = (
+_STRIP = (
     "Strip: cut out, wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every "
     "cross, drill from both sides to the middle. End disc: glue on, its arrows at the strip's dashed lines.",
-    "The strip's start edge (black arrow) reads the true diameter on the tail and should meet the black mark: if not, "
-    "print again with what it reads. Paper reads ±0.1 mm at best, ±0.03 mm of diameter; a slack wrap reads thick.",
 )
+
+
+def _reading() -> str:
+    paper, diameter = sized(0.1), sized(0.03, 2)
+    return (
+        "The strip's start edge (black arrow) reads the true diameter on the tail and should meet the black mark: if"
+        f" not, print again with what it reads. Paper reads ±{paper} at best, ±{diameter} of diameter; a slack wrap"
+        " reads thick."
+    )
 
 
 def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
@@ -77,7 +84,7 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
         title="Dowels",
         facts=facts,
         draw=draw,
-        notes=_NOTES,
+        notes=(*_STRIP, _reading()),
         cautions=_CAUTIONS,
         on=lambda words: dowel_sheet(given, words),
     )

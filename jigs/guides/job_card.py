@@ -59,7 +59,8 @@ def job_card(job: Job) -> Content:
         ),
         draw=lambda field: _drawings(job, field),
         notes=(
-            "Paper reads to ±0.1 mm at best (common practice, no source): the black ring sorts, a caliper measures.",
+            f"Paper reads to ±{sized(0.1)} at best (common practice, no source): the black ring sorts, a caliper"
+            " measures.",
         ),
         cautions=tuple(cautions((job,))),
         gauges=(Sized("ring", wanted.outside_mm),) if _fits(job) else (),

@@ -14,7 +14,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, lines, write
 from layouts.errors import DoesNotFit
-from layouts.lengths import sized
+from layouts.lengths import are_inches, bare, sized
 from layouts.pages.nested import PIECE_MM, piece_height_mm
 
 WIDTH_MM = PIECE_MM
@@ -73,8 +73,15 @@ def _bars(draft: Draft) -> None:
     for mm in range(0, int(ACROSS_MM) + 1, 10):
         draft.line(x + mm, y, x + mm, y + (2.0 if mm % 20 == 0 else 1.3))
         if mm % 20 == 0:
-            words = f"{mm} mm" if mm == ACROSS_MM else f"{mm}"
-            draft.text(x + mm, y - 2.9, words, FIGURE, anchor="middle", bold=mm == ACROSS_MM)
+            words = sized(mm) if mm == ACROSS_MM else bare(mm)
+            draft.text(
+                x + mm,
+                y - 2.9,
+                words,
+                FIGURE,
+                anchor="end" if are_inches() and mm == ACROSS_MM else "middle",
+                bold=mm == ACROSS_MM,
+            )
     x = WIDTH_MM - _MARGIN_MM - 1.0
     draft.line(x, y, x, y + ALONG_MM)
     for mm in range(0, int(ALONG_MM) + 1, 10):

@@ -62,8 +62,8 @@ def seat_leaf(jobs: Sequence[Job]) -> Content:
         facts=tuple(facts),
         draw=lambda field: _drawings(work, field, with_care=len(loud) > _NAMED),
         notes=(
-            "Black shapes show the wanted ring and its window. Paper reads to ±0.1 mm at best (common practice, no"
-            " source): the black ring sorts, a caliper measures.",
+            f"Black shapes show the wanted ring and its window. Paper reads to ±{sized(0.1)} at best (common practice,"
+            " no source): the black ring sorts, a caliper measures.",
         ),
         cautions=(usual, *(loud if len(loud) <= _NAMED else [care])),
         gauges=tuple(

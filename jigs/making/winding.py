@@ -84,7 +84,7 @@ class Winding:
 
     springback_ratio is free mean diameter over wound mean diameter: so many wound turns leave one free turn,
     since the coil unwinds and its wire is kept. longest_coil_mm limits what is wound, longest_section_mm what is
-    sawn in one piece, both as free coils; None leaves them free.
+    sawn in one piece, both as free coils; None leaves them free. Wire is cut to whole steps of cut_step_mm, rounded up.
     """
 
     coil: Coil
@@ -93,8 +93,10 @@ class Winding:
     tails_mm: float = USUAL_TAILS_MM
     longest_coil_mm: float | None = None
     longest_section_mm: float | None = None
+    cut_step_mm: float = 1.0
 
     def __post_init__(self) -> None:
+        positive(self.cut_step_mm, "step in which wire is cut")
         if finite(self.springback_ratio, "springback ratio") < 1:
             raise OutOfRange(f"a springback ratio of {self.springback_ratio:g} would tighten", "give 1 or more")
         if self.rejects < 0:

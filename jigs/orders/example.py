@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 _OF_A_CLASS = ("saws", "minutes_to_wind", "minutes_to_saw", "wound")  # keys that mean nothing to one maker
@@ -13,9 +14,15 @@ _OF_ONE = {  # by key, the line as one maker has it
 }
 
 
-def example(*, for_class: bool = True) -> str:
-    """A TOML text that `reading.order_of` reads: a chain bracelet, made by an evening class or by one maker."""
+def example(*, for_class: bool = True, units: str = "") -> str:
+    """A TOML text that `reading.order_of` reads: a chain bracelet, made by an evening class or by one maker.
+
+    With units ("mm" or "inch") the order says that its lengths are said so.
+    """
     text = Path(__file__).with_name("example.toml").read_text(encoding="utf-8")
+    if units:
+        asked = r'^# units = "inch"( *)#'
+        text = re.sub(asked, lambda found: f'units = "{units}"{found[1]}  #', text, flags=re.MULTILINE)
     if for_class:
         return text
     # the toggles, a ring for each seat, and their wire go with the class

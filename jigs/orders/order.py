@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from math import ceil
 from typing import NamedTuple
@@ -18,6 +18,7 @@ from jigs.orders.weave import Weave
 from jigs.stock.blade import Blade
 from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.lengths import down_to_step
 from layouts.units import INCH_MM, finite, positive
 
 USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
@@ -202,10 +203,11 @@ class Supply:
     price: Price | None = None
     clippings_price: Price | None = None
     dust_price: Price | None = None
-    lengths_mm: tuple[int, ...] = ()
-    feet_mm: tuple[int, ...] = ()
+    lengths_mm: tuple[float, ...] = ()
+    feet_mm: tuple[float, ...] = ()
     snip_mm: float = 0.0
     short_mm: float = 0.0
+    cut_step_mm: float = 1.0
 
     def __post_init__(self) -> None:
         if not 0 <= finite(self.snip_mm, "snip") <= LONGEST_SNIP_MM:
@@ -226,16 +228,24 @@ class Supply:
         return self.price is not None and self.price.is_by_the_foot
 
     @property
-    def usable_mm(self) -> tuple[int, ...]:
+    def usable_mm(self) -> tuple[float, ...]:
         """What each length sold is counted on for: what it may be measured short by is left alone."""
-        return tuple(math.floor(length - self.short_mm + 1e-9) for length in self.lengths_mm)
+        return tuple(down_to_step(length - self.short_mm, self.cut_step_mm, 1e-9) for length in self.lengths_mm)
 
-    def charged_mm(self, length_mm: int) -> Fraction:
+    def charged_mm(self, length_mm: float) -> Fraction:
         """A length as it is sold: in feet and inches it is whole mm rounded down, and an eighth of an inch is meant."""
         if length_mm not in self.feet_mm and (self.lengths_mm or not self.is_by_the_foot):
-            return Fraction(length_mm)
+            return Fraction(str(length_mm))
         eighth = Fraction(str(INCH_MM)) / 8
         return round(length_mm / eighth) * eighth
+
+    def in_steps(self, step_mm: float) -> Supply:
+        """The same wire, cut in steps of so many mm; where these are of an inch, feet and inches are what they say."""
+        if step_mm == 1:
+            return self
+        meant = {mm: float(self.charged_mm(mm)) for mm in self.feet_mm}
+        lengths = tuple(meant.get(mm, mm) for mm in self.lengths_mm)
+        return replace(self, lengths_mm=lengths, feet_mm=tuple(meant.values()), cut_step_mm=step_mm)
 
     def _refuse_back(self, back: Price) -> None:
         if not back.is_by_mass:
@@ -292,7 +302,10 @@ class SharedSaws:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Order:
-    """A job: its title, the seats it is for (one for a maker alone), its rings and what they are bought for."""
+    """A job: its title, the seats it is for (one for a maker alone), its rings and what they are bought for.
+
+    units: how lengths are said, "mm" or "inch", and with it the step in which wire is cut; "" where it does not say.
+    """
 
     title: str
     rings: tuple[OrderedRing, ...]
@@ -300,6 +313,7 @@ class Order:
     supplies: tuple[Supply, ...] = ()
     printing: Printing = field(default_factory=Printing)
     date: str = ""
+    units: str = ""
     shared_saws: SharedSaws | None = None
 
     def __post_init__(self) -> None:

@@ -34,9 +34,9 @@ class Price:
                 f"a price of {self.given}", "give zero or more, and at most 1 000 000 000 for a gram or a millimetre"
             )
 
-    def cents(self, *, mass_mg: int, length_mm: int | Fraction) -> int:
+    def cents(self, *, mass_mg: int, length_mm: float | Fraction) -> int:
         """The cost of so much wire, in hundredths of the currency, rounded half up."""
-        units = Fraction(mass_mg, 1000) if self.is_by_mass else Fraction(length_mm)
+        units = Fraction(mass_mg, 1000) if self.is_by_mass else Fraction(str(length_mm))
         return int(self.per_unit * units * 100 + Fraction(1, 2))
 
     def per_gram(self, mm_per_gram: float) -> float:

@@ -41,6 +41,7 @@ from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal
 from layouts.files.entries import Entries, entries_of, made, named_entries, open_entries
 from layouts.files.values import in_text, list_of, number, one_of, percent, text_in, whole, words, yes_or_no
+from layouts.lengths import UNITS
 from layouts.pages.paper import find_paper
 from layouts.showing import show_mm
 from layouts.units import is_imperial, parse_length, parse_quantity
@@ -121,6 +122,7 @@ def _order(top: Entries, names: Names) -> Order:
     title = top.take("title", words(80), "")
     seats = top.take("seats", whole(1, MOST_SEATS), 1)
     date = top.take("date", words(40), "")
+    units = top.take("units", one_of(*UNITS), "")
     shared = _shared_saws(top)
     printing = _printing(top.table("print"))
     making = top.table("making")
@@ -141,6 +143,7 @@ def _order(top: Entries, names: Names) -> Order:
             title=title,
             seats=seats,
             date=date,
+            units=units,
             shared_saws=shared,
             printing=printing,
             rings=tuple(ring for ring in rings if ring is not None),

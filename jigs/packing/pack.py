@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.guides.cover import cover
-from jigs.guides.cutting_list import SNIPPED, WIRE_ENDS, cutting_list, put_totals
+from jigs.guides.cutting_list import WIRE_ENDS, cutting_list, put_totals, snipped
 from jigs.guides.job_card import job_card
 from jigs.guides.pieces.job import Job
 from jigs.guides.seat_leaf import seat_leaf
@@ -21,7 +21,7 @@ from jigs.reports.contents import ContentsEntry
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.errors import DoesNotFit, OutOfRange, Remedy, UnknownName
-from layouts.lengths import wire_said
+from layouts.lengths import sized, wire_said
 from layouts.pages.frame import CHECK_MM, COLUMN_MM
 from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece
@@ -176,7 +176,7 @@ class _Maker:
             content = cover(
                 *given,
                 then=lambda stack: then(stack, with_dowels),
-                notes=(SNIPPED, *(more.notes if more else ())),
+                notes=(snipped(), *(more.notes if more else ())),
                 cautions=more.cautions if more else (WIRE_ENDS,),
             )
             return compose(content, self.paper)
@@ -333,7 +333,7 @@ class _Maker:
             title=what,
             facts=(("pieces", str(len(drawings))), ("print on", on)),
             draw=lambda field: [],
-            notes=_CUT_OUT[on],
+            notes=tuple(note.format(paper=sized(0.1)) for note in _CUT_OUT[on]),
             cautions=_CARE[on],
         )
         setup = self.card if on == "card" else self.paper
@@ -346,7 +346,7 @@ _CUT_OUT = {
         "Ring card: lay the ring on its black ring and look straight down; seen through the ring, the small disc shows"
         " white all round, the large one none. Measure the bars of each card before you trust it.",
         "Winding strip: lay its edge beside the coil, 0 where it begins; wind until the last turn ends at an arrow."
-        " Paper reads ±0.1 mm at best; wire 1 % thicker than its name reads 1 turn in 100 too many.",
+        " Paper reads ±{paper} at best; wire 1 % thicker than its name reads 1 turn in 100 too many.",
     ),
     "paper": (
         "Wrap tight with END flush with the dowel's end and the tail over the start, tape. Prick every cross, drill"

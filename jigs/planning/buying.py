@@ -17,7 +17,7 @@ from jigs.orders.order import Supply, supply_key
 from jigs.orders.price import Price
 from jigs.planning.shares import Masses
 from jigs.stock.wire import Wire, mg_per_mm
-from layouts.lengths import to_cut
+from layouts.lengths import to_cut, up_to_step
 from layouts.units import INCH_MM
 
 FOOT_MM = 12 * INCH_MM
@@ -57,7 +57,7 @@ class Buying:
     spools: tuple[Spool, ...]
     metal: Masses
     cutting: CuttingPlan
-    bound_mm: int
+    bound_mm: float
 
     @property
     def key(self) -> tuple[float, str]:
@@ -65,9 +65,9 @@ class Buying:
         return supply_key(self.wire, self.material)
 
     @property
-    def pieces(self) -> tuple[tuple[int, int], ...]:
+    def pieces(self) -> tuple[tuple[float, int], ...]:
         """The windings by the wire to cut for each: (length mm, how many), longest first."""
-        pieces: Counter[int] = Counter()
+        pieces: Counter[float] = Counter()
         for pattern in self.cutting.patterns:
             for length, count in pattern.pieces:
                 pieces[length] += count * pattern.times
@@ -88,7 +88,7 @@ class Buying:
         return f"with these windings {self.cutting.proof}"
 
     @property
-    def feet_mm(self) -> tuple[int, ...]:
+    def feet_mm(self) -> tuple[float, ...]:
         """The lengths that are sold in feet and inches."""
         return self.supply.feet_mm if self.supply else ()
 
@@ -102,22 +102,22 @@ class Buying:
         return min(tight, key=lambda pattern: (pattern.left_mm, -pattern.stock_mm), default=None)
 
     @property
-    def cut_mm(self) -> int:
+    def cut_mm(self) -> float:
         """Wire in all windings."""
         return self.cutting.cut_mm
 
     @property
-    def bought_mm(self) -> int:
+    def bought_mm(self) -> float:
         """Wire bought."""
         return self.cutting.bought_mm
 
     @property
-    def drawn_mm(self) -> int:
+    def drawn_mm(self) -> float:
         """Wire drawn from spools at hand."""
         return self.cutting.owned_used_mm
 
     @property
-    def left_mm(self) -> int:
+    def left_mm(self) -> float:
         """Wire left of what was bought: bought + drawn - cut."""
         return self.cutting.left_mm
 
@@ -168,7 +168,7 @@ class Buying:
         supply = self.supply
         if supply is None or supply.price is None:
             return Money()
-        charged: Fraction | int = self.bought_mm
+        charged: Fraction = Fraction(str(self.bought_mm))
         if supply.feet_mm or supply.is_by_the_foot:
             charged = sum((supply.charged_mm(mm) * many for mm, many in self.cutting.lengths), Fraction(0))
         return Money(
@@ -187,9 +187,9 @@ class Buying:
         return net_cost_per_gram(cost=self.money.net / 100, credit=0, used_g=self.metal.rings_mg / 1000)
 
 
-def in_feet_mm(length_mm: int) -> int:
-    """The whole feet that hold a length, in mm rounded up."""
-    return math.ceil(math.ceil(length_mm / FOOT_MM) * FOOT_MM)
+def in_feet_mm(length_mm: float, step_mm: float = 1.0) -> float:
+    """The whole feet that hold a length, in mm; rounded up to whole steps."""
+    return up_to_step(math.ceil(length_mm / FOOT_MM - 1e-9) * FOOT_MM, step_mm)
 
 
 def as_sold(cutting: CuttingPlan, supply: Supply) -> CuttingPlan:
@@ -199,7 +199,7 @@ def as_sold(cutting: CuttingPlan, supply: Supply) -> CuttingPlan:
     for pattern in cutting.patterns:
         length = longer.get(pattern.stock_mm, pattern.stock_mm)
         if not supply.lengths_mm and supply.is_by_the_foot:
-            length = in_feet_mm(length)
+            length = in_feet_mm(length, supply.cut_step_mm)
         patterns.append(pattern if pattern.owned else replace(pattern, stock_mm=length))
     sold = replace(cutting, patterns=tuple(patterns))
     proved = cutting.is_proved

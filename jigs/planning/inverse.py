@@ -10,6 +10,7 @@ from jigs.planning.plan import Plan, RingPlan
 from jigs.planning.shares import Lot, lots_of, rings_from, winding_of, wire_for
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, Refusal, UnknownName
+from layouts.lengths import down_to_step
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -20,7 +21,7 @@ class FromWire:
     wire_length_mm: float
     rings: int
     lots: tuple[Lot, ...]
-    cut_mm: int
+    cut_mm: float
 
     @property
     def left_mm(self) -> float:
@@ -46,7 +47,8 @@ def from_wire(plan: Plan, length_mm: float, ring_name: str | None = None) -> tup
             continue
         try:
             snip_mm = ring.winding.tails_mm - ring.batch.tails_mm
-            winding = winding_of(ring.batch, int(length_mm), snip_mm=snip_mm)
+            step = ring.winding.cut_step_mm
+            winding = winding_of(ring.batch, down_to_step(length_mm, step), snip_mm=snip_mm, cut_step_mm=step)
         except OutOfRange:  # too short for one
             found.append(FromWire(ring=ring, wire_length_mm=length_mm, rings=0, lots=(), cut_mm=0))
             continue

@@ -33,7 +33,7 @@ from jigs.planning.tools import (
 )
 from jigs.planning.windings import Need, wind
 from layouts.errors import OutOfRange, Refusal, shown
-from layouts.lengths import are_inches, sized, to_cut
+from layouts.lengths import are_inches, sized, step_mm, to_cut
 from layouts.showing import show_feet
 
 
@@ -52,9 +52,9 @@ class SeatGroup:
         return self.last - self.first + 1
 
     @property
-    def cut_mm(self) -> int:
+    def cut_mm(self) -> float:
         """Wire of one seat."""
-        return sum(share.cut_mm for _, share in self.shares)
+        return round(sum(share.cut_mm for _, share in self.shares), 4)
 
     @property
     def made_rings(self) -> int:
@@ -98,9 +98,9 @@ class Plan:
         return sum(ring.coils for ring in self.rings)
 
     @property
-    def cut_mm(self) -> int:
+    def cut_mm(self) -> float:
         """Wire to cut."""
-        return sum(ring.cut_mm for ring in self.rings)
+        return round(sum(ring.cut_mm for ring in self.rings), 4)
 
     @property
     def metal(self) -> Masses:
@@ -197,7 +197,7 @@ def make_plan(
     `report` is told how many steps of how many are done: the rings, then the wires.
     """
     bench = bench or Bench()
-    order = with_sizes(order, bench)
+    order = with_sizes(in_steps(order), bench)
     drafts, needs = [], {}
     steps = len(order.rings) + len({ring.supply_key for ring in order.rings})
     for number, ring in enumerate(order.rings):
@@ -221,6 +221,11 @@ def make_plan(
     return Plan(order=order, bench=bench, rings=rings, buyings=buyings, groups=tuple(_groups(order, rings, buyings)))
 
 
+def in_steps(order: Order) -> Order:
+    """The order with its wire cut in the steps of its units."""
+    return replace(order, supplies=tuple(supply.in_steps(step_mm(order.units)) for supply in order.supplies))
+
+
 def wanted_by_seats(ordered: OrderedRing, ring: Ring, seats: int) -> tuple[tuple[int, int], ...]:
     """(seats, rings that each wants), the seats in order; `ring` is the one that comes out."""
     per_unit = ordered.amount.rings_in_one(ring)
@@ -234,7 +239,9 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
     batch = mandrels[0].batch
     drill = choose_drill(ring.wire.diameter_mm, mandrels[0], bench)
-    winding = winding_of(batch, longest_wire, snip_mm=supply.snip_mm if supply else 0.0)
+    winding = winding_of(
+        batch, longest_wire, snip_mm=supply.snip_mm if supply else 0.0, cut_step_mm=step_mm(order.units)
+    )
     if batch.tails_mm < least_tails_mm(drill) - 1e-9:
         start = (
             f"{sized(TAIL_BENT_MM)} are bent"
@@ -279,7 +286,11 @@ def _wound(
         left, cutting, bound_mm = left - 1, wound.cutting, wound.bound_mm
         if supply:
             cutting = as_sold(cutting, supply)
-            bound_mm = in_feet_mm(bound_mm) if supply.is_by_the_foot and not supply.lengths_mm else bound_mm
+            bound_mm = (
+                in_feet_mm(bound_mm, supply.cut_step_mm)
+                if supply.is_by_the_foot and not supply.lengths_mm
+                else bound_mm
+            )
         for draft, shares in zip(group, wound.shares, strict=True):
             if draft.ordered.making.together:
                 wanted = wanted_by_seats(draft.ordered, draft.ring, order.seats)
@@ -314,7 +325,7 @@ def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
 
 def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ...]) -> Iterator[SeatGroup]:
     """Seats with the same work, in order."""
-    rates = {b.key: Fraction(b.money.net, b.cut_mm) for b in buyings}  # cents for a mm cut
+    rates = {b.key: b.money.net / Fraction(str(b.cut_mm)) for b in buyings}  # cents for a mm cut
     first = 1
     for last in sorted({last for ring in rings for last in accumulate(share.seats for share in ring.shares)}):
         shares = []
@@ -324,8 +335,10 @@ def _groups(order: Order, rings: tuple[RingPlan, ...], buyings: tuple[Buying, ..
         part = Fraction(0)
         for ring, share in zip(rings, shares, strict=True):
             # where one seat winds for all, each pays for the rings it gets
-            of_all = Fraction(share.made, ring.made_rings) * ring.cut_mm
-            part += rates[ring.ordered.supply_key] * (of_all if ring.ordered.making.together else share.cut_mm)
+            of_all = Fraction(share.made, ring.made_rings) * Fraction(str(ring.cut_mm))
+            part += rates[ring.ordered.supply_key] * (
+                of_all if ring.ordered.making.together else Fraction(str(share.cut_mm))
+            )
         named = tuple((ring.name, share) for ring, share in zip(rings, shares, strict=True))
         yield SeatGroup(first=first, last=last, shares=named, fee=math.ceil(part))
         first = last + 1

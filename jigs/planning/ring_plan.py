@@ -90,9 +90,9 @@ class RingPlan:
         return sum(share.seats * share.coils for share in self.shares)
 
     @property
-    def cut_mm(self) -> int:
+    def cut_mm(self) -> float:
         """Wire of all seats."""
-        return sum(share.seats * share.cut_mm for share in self.shares)
+        return round(sum(share.seats * share.cut_mm for share in self.shares), 4)
 
     @property
     def rings_per_ozt(self) -> float:

@@ -10,19 +10,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from jigs.cutting_stock.effort import Work
-from jigs.cutting_stock.solve import cut_stock
 from jigs.making.cutting import Cutters, Saw
 from jigs.making.ring import coil_for_ring
 from jigs.making.winding import HELD_OF_ROD_MM, Winding
 from jigs.orders.price import Price
-from jigs.planning.buying import Buying, as_sold, paid_back
+from jigs.planning.buying import FOOT_MM, Buying, as_sold, paid_back
 from jigs.planning.plan import Plan, RingPlan
 from jigs.planning.shares import winding_of, wire_for, with_spares
+from jigs.planning.steps import Steps
 from jigs.planning.tools import least_tails_mm
 from jigs.stock.blade import blades
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import Refusal
-from layouts.lengths import are_inches, sized
+from layouts.lengths import are_inches, down_to_step, sized
 from layouts.showing import show_feet
 from layouts.units import INCH_MM
 
@@ -42,7 +42,7 @@ class Saving:
     """A way to cut less wire: what to do, the wire saved, and its price in hundredths; None where no price is known."""
 
     words: str
-    mm: int
+    mm: float
     cents: int | None
 
 
@@ -60,20 +60,22 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
     """The ways that save most, at most five, the most wire first; none where they save next to nothing."""
     longest = LONG_ROD_MM - HELD_OF_ROD_MM
 
-    def on_a_longer_rod(ring: RingPlan) -> int:
+    def on_a_longer_rod(ring: RingPlan) -> float:
         batch = replace(ring.batch, longest_coil_mm=max(longest, ring.batch.longest_coil_mm or 0.0))
         supply = plan.order.supply_for(ring.ordered.supply_key)
         longest_wire = max(supply.usable_mm) if supply and supply.lengths_mm else None
-        return _wire(ring, winding_of(batch, longest_wire, snip_mm=ring.winding.tails_mm - ring.batch.tails_mm))
+        snip_mm = ring.winding.tails_mm - ring.batch.tails_mm
+        step = ring.winding.cut_step_mm
+        return _wire(ring, winding_of(batch, longest_wire, snip_mm=snip_mm, cut_step_mm=step))
 
-    def with_short_tails(ring: RingPlan) -> int:
+    def with_short_tails(ring: RingPlan) -> float:
         shorter = max(0.0, ring.batch.tails_mm - least_tails_mm(ring.drill))
         return _wire(ring, replace(ring.winding, tails_mm=ring.winding.tails_mm - shorter))
 
-    def with_few_spares(ring: RingPlan) -> int:
+    def with_few_spares(ring: RingPlan) -> float:
         return _wire(ring, spares=min(FEW_SPARES, ring.ordered.making.spares))
 
-    def with_a_fine_blade(ring: RingPlan) -> int:
+    def with_a_fine_blade(ring: RingPlan) -> float:
         cut, wire = ring.batch.cut, ring.ring.wire_mm
         fine = [blade.kerf_mm for blade in blades() if wire * blade.teeth_per_inch / INCH_MM <= MOST_TEETH]
         kerf = min(fine, default=cut.loss_mm)
@@ -98,9 +100,10 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
     return tuple(sorted(worth, key=lambda saving: (-saving.mm, saving.words))[:MOST_SHOWN])
 
 
-def _saving(plan: Plan, words: str, needs: Callable[[RingPlan], int]) -> Saving:
+def _saving(plan: Plan, words: str, needs: Callable[[RingPlan], float]) -> Saving:
     """What a way saves of all rings, where it saves anything of one; `needs` says the wire of a ring so made."""
-    mm, cents, priced = 0, 0, True
+    mm: float = 0
+    cents, priced = 0, True
     for ring in plan.rings:
         try:
             saved = max(0, _wire(ring) - needs(ring))
@@ -115,18 +118,18 @@ def _saving(plan: Plan, words: str, needs: Callable[[RingPlan], int]) -> Saving:
     return Saving(words=words, mm=mm, cents=cents if priced else None)
 
 
-def _cents(price: Price, ring: RingPlan, mm: int) -> int:
+def _cents(price: Price, ring: RingPlan, mm: float) -> int:
     mass = mm * mg_per_mm(ring.ring.wire_mm, ring.ordered.density_g_cm3)
     return price.cents(mass_mg=round(mass), length_mm=mm)
 
 
-def _wire(ring: RingPlan, winding: Winding | None = None, *, spares: float | None = None) -> int:
+def _wire(ring: RingPlan, winding: Winding | None = None, *, spares: float | None = None) -> float:
     """The wire of all who wind, in windings and with spares as they are or others; counted the same way for all."""
-    wire = 0
+    wire: float = 0
     for seats, wanted, wound in _winders(ring):
         rings = wound if spares is None else with_spares(wanted, spares)
         wire += seats * wire_for(winding or ring.winding, rings)
-    return wire
+    return round(wire, 4)
 
 
 def _winders(ring: RingPlan) -> Iterator[tuple[int, int, int]]:
@@ -138,7 +141,7 @@ def _winders(ring: RingPlan) -> Iterator[tuple[int, int, int]]:
         yield share.seats, share.wanted, share.wound
 
 
-def _together(ring: RingPlan) -> int:
+def _together(ring: RingPlan) -> float:
     """The wire where one seat winds for all, the spares counted on all rings together."""
     made = min(ring.made_rings, with_spares(ring.wanted_rings, ring.ordered.making.spares))
     return wire_for(ring.winding, made)
@@ -181,14 +184,16 @@ def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
     supply, pieces = buying.supply, dict(buying.pieces)
     if supply is None or not supply.lengths_mm or len(pieces) > _PIECES_LOOKED_AT:
         return
-    owned = [spool.length_mm for spool in buying.spools]
-    usual = [int(ft * 12 * INCH_MM) for ft in LENGTHS_FT] if supply.is_by_the_foot else LENGTHS_MM
+    steps = Steps(step_mm=supply.cut_step_mm)
+    owned = [down_to_step(spool.length_mm, steps.step_mm) for spool in buying.spools]
+    feet = [down_to_step(ft * FOOT_MM, steps.step_mm) for ft in LENGTHS_FT]
+    usual = feet if supply.is_by_the_foot or are_inches() else LENGTHS_MM
     best = None
     for length in usual:
         if length in supply.lengths_mm or length <= supply.short_mm:
             continue
         beside = replace(supply, lengths_mm=(*supply.lengths_mm, length))
-        bought = as_sold(cut_stock(pieces, beside.usable_mm, owned, Work(0)), beside).bought_mm
+        bought = as_sold(steps.cut(pieces, beside.usable_mm, owned, Work(0)), beside).bought_mm
         if bought < (best[0] if best else buying.bought_mm):
             best = bought, length
     if best is None:

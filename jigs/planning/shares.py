@@ -1,7 +1,7 @@
-"""One seat's share of one kind of ring: rings, windings, wire and metal. Wire in whole mm, masses in whole mg.
+"""One seat's share of one kind of ring: rings, windings, wire and metal. Wire in whole steps, masses in whole mg.
 
-Whole numbers, so that every sum agrees to the last digit shown: wire is snipped to the millimetre, rounded up
-for each winding; a seat's metal is weighed to the milligram.
+Whole numbers, so that every sum agrees to the last digit shown: wire is snipped to the millimetre, or in inches to the
+sixteenth, rounded up for each winding; a seat's metal is weighed to the milligram.
 """
 
 from __future__ import annotations
@@ -15,9 +15,9 @@ from jigs.making.batch import Batch
 from jigs.making.winding import LOST_PER_SNIP, MOST_RINGS, SLACK_TURNS, CoilPlan, Winding
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import OutOfRange
+from layouts.lengths import down_to_step, up_to_step
 from layouts.units import positive
 
-_SLACK_MM = 1e-6  # a wire this close above a whole millimetre is that long
 _MORE_WINDINGS = 2  # than the fewest, that are looked at
 
 
@@ -80,7 +80,7 @@ class Lot:
     turns: int
     free_turns: float
     length_mm: float
-    cut_mm: int
+    cut_mm: float
     sections: int = 1
 
 
@@ -113,9 +113,9 @@ class Share:
         return sum(lot.coils for lot in self.lots)
 
     @property
-    def cut_mm(self) -> int:
+    def cut_mm(self) -> float:
         """Wire of one seat."""
-        return sum(lot.coils * lot.cut_mm for lot in self.lots)
+        return cut_of_lots(self.lots)
 
 
 def with_spares(wanted: int, spares: float) -> int:
@@ -123,19 +123,23 @@ def with_spares(wanted: int, spares: float) -> int:
     return wanted + math.ceil(wanted * spares - 1e-9)
 
 
-def winding_of(batch: Batch, longest_wire_mm: int | None, *, snip_mm: float = 0.0) -> Winding:
+def winding_of(
+    batch: Batch, longest_wire_mm: float | None, *, snip_mm: float = 0.0, cut_step_mm: float = 1.0
+) -> Winding:
     """How the batch is wound: coils no longer than wished, nor than the longest wire that there is, if that counts.
 
-    snip_mm is lost where the wire for each is cut off; it counts with the tails.
+    snip_mm is lost where the wire for each is cut off; it counts with the tails. cut_step_mm is as of `Winding`.
     """
-    winding = replace(batch.winding, tails_mm=batch.tails_mm + snip_mm)
+    winding = replace(batch.winding, tails_mm=batch.tails_mm + snip_mm, cut_step_mm=cut_step_mm)
     if longest_wire_mm is None:
         return winding
+    longest_wire_mm = down_to_step(longest_wire_mm, cut_step_mm)
     turns = math.floor((longest_wire_mm - winding.tails_mm) / winding.wound_turn_mm + 1e-9)
     if turns < winding.turns_to_wind(1):
         needs = winding.turns_to_wind(1) * winding.wound_turn_mm + winding.tails_mm
         raise OutOfRange(
-            f"one winding with one good ring takes {math.ceil(needs)} mm, and the longest wire is {longest_wire_mm} mm",
+            f"one winding with one good ring takes {math.ceil(needs)} mm, and the longest wire is "
+            f"{longest_wire_mm:g} mm",
             "buy longer wire, or allow fewer rejects or shorter tails",
         )
     longest = winding.coil.length_mm(turns / winding.springback_ratio)
@@ -158,17 +162,17 @@ def lots_of(winding: Winding, rings: int) -> tuple[Lot, ...]:
     return ways_to_wind(winding, rings)[0]
 
 
-def wire_for(winding: Winding, rings: int) -> int:
-    """Wire for so many good rings, every winding cut to whole mm."""
+def wire_for(winding: Winding, rings: int) -> float:
+    """Wire for so many good rings, every winding cut to whole steps."""
     return cut_of_lots(lots_of(winding, rings))
 
 
-def cut_of_lots(lots: Iterable[Lot]) -> int:
+def cut_of_lots(lots: Iterable[Lot]) -> float:
     """Wire of these windings [mm]."""
-    return sum(lot.coils * lot.cut_mm for lot in lots)
+    return round(sum(lot.coils * lot.cut_mm for lot in lots), 4)
 
 
-def least_wire_mm(winding: Winding, rings: int) -> int:
+def least_wire_mm(winding: Winding, rings: int) -> float:
     """What so many good rings cannot take less than, however they are wound; every snip and whole turn counted.
 
     In k windings n rings are s = n + k x rejects turns to saw; they lie in s / m sections or more, where m turns are a
@@ -183,13 +187,13 @@ def least_wire_mm(winding: Winding, rings: int) -> int:
         sawn = rings + coils * winding.rejects
         snips = max(0, winding.least_sections(sawn) - coils) * LOST_PER_SNIP
         turns = math.ceil((sawn + snips) * winding.springback_ratio - SLACK_TURNS)
-        least.append(math.ceil(turns * winding.wound_turn_mm + coils * winding.tails_mm - _SLACK_MM))
+        least.append(up_to_step(turns * winding.wound_turn_mm + coils * winding.tails_mm, winding.cut_step_mm))
     return min(least)
 
 
 def rings_from(winding: Winding, length_mm: float) -> int:
     """Good rings from one length of wire: the most whose windings can all be cut from it; 0 when none can."""
-    whole = math.floor(positive(length_mm, "wire length") + _SLACK_MM)
+    whole = down_to_step(positive(length_mm, "wire length"), winding.cut_step_mm)
     low, high = 0, min(MOST_RINGS, int(whole / winding.coil.turn_length_mm) + 1)
     while low < high:
         middle = (low + high + 1) // 2
@@ -249,7 +253,7 @@ def _ring_mg(batch: Batch) -> float:
 
 
 def lot_of(winding: Winding, part: CoilPlan) -> Lot:
-    """Windings alike, with the wire to cut for each: turns x wound turn + tails, rounded up to whole mm."""
+    """Windings alike, with the wire to cut for each: turns x wound turn + tails, rounded up to whole steps."""
     wire = part.turns * winding.wound_turn_mm + winding.tails_mm
     return Lot(
         coils=part.coils,
@@ -257,6 +261,6 @@ def lot_of(winding: Winding, part: CoilPlan) -> Lot:
         turns=part.turns,
         free_turns=part.free_turns,
         length_mm=part.length_mm,
-        cut_mm=math.ceil(wire - _SLACK_MM),
+        cut_mm=up_to_step(wire, winding.cut_step_mm),
         sections=part.sections,
     )

@@ -1,4 +1,4 @@
-"""Windings, seats' shares and lengths bought, chosen together for one wire. Lengths in whole mm.
+"""Windings, seats' shares and lengths bought, chosen together for one wire. Lengths in mm, of whole steps.
 
 Least paid first, wire drawn from spools at its price; then least wire cut; then fewest windings, evenly long. What is
 left over counts nothing. One kind of ring for one maker is covered exactly (`covering`); otherwise windings are pieces
@@ -17,7 +17,6 @@ from jigs.cutting_stock.covering import Runs, cover
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.cutting_stock.problem import Sums
-from jigs.cutting_stock.solve import cut_from_one, cut_stock
 from jigs.making.batch import Batch
 from jigs.making.winding import Winding
 from jigs.planning.shares import (
@@ -31,7 +30,9 @@ from jigs.planning.shares import (
     ways_to_wind,
     with_spares,
 )
+from jigs.planning.steps import Steps
 from layouts.errors import OutOfRange
+from layouts.lengths import down_to_step
 
 _TRIALS = 240  # ways to wind that are tried in a plan, all wires together; of many kinds each takes longer, so fewer
 _SEATS_TRIED = 24  # seats of a class in which some may wind otherwise than others
@@ -73,14 +74,16 @@ class Wound:
 
     shares: tuple[tuple[Share, ...], ...]
     cutting: CuttingPlan
-    bound_mm: int
+    bound_mm: float
 
 
-def wind(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int], work: Work, part: float = 1.0) -> Wound:
+def wind(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float], work: Work, part: float = 1.0) -> Wound:
     """The windings of all that is made from one wire, and how it is cut; `part` of a plan's trials are its own.
 
     sold are lengths sold, none where wire is bought in one piece; owned those at hand, which are used first.
     """
+    steps = Steps(step_mm=needs[0].winding.cut_step_mm)
+    owned = [down_to_step(mm, steps.step_mm) for mm in owned]
     if sold and not owned and len(needs) == 1 and needs[0].wanted[0][0] == 1 and len(needs[0].wanted) == 1:
         covered = _covered(needs[0], sold, work)
         if covered:
@@ -95,7 +98,7 @@ def wind(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int], work:
     if sold or owned:
         kinds = sum(len(entries) for entries in state)
         state = _improved(needs, state, sold, owned, int(_TRIALS * part * 16 / (15 + kinds**2)))
-    cutting = _cut(state, sold, owned, work)
+    cutting = _cut(steps, state, sold, owned, work)
     return Wound(
         shares=tuple(
             tuple(share_of(need.batch, entry.lots, seats=entry.seats, wanted=entry.wanted) for entry in entries)
@@ -106,52 +109,57 @@ def wind(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int], work:
     )
 
 
-def _bound_mm(needs: Sequence[Need], sold: Sequence[int], owned: Sequence[int]) -> int:
+def _bound_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float]) -> float:
     """What no way to wind and cut buys less than: the least wire of all seats, in whole lengths."""
-    least = 0
+    least: float = 0
     for need in needs:
         for seats, wanted in need.wanted:
             made = with_spares(wanted, need.spares)
             fewer = min(made - wanted, 1)  # a seat may make a spare less
             least += seats * least_wire_mm(need.winding, max(made - fewer, 0 if not wanted else 1))
     rest = max(0, least - sum(owned))
-    return Sums(sold, rest + max(sold)).at_least(rest) if sold and rest else rest
+    if not sold or not rest:
+        return rest
+    steps = Steps(step_mm=needs[0].winding.cut_step_mm)
+    whole, needed = [steps.of(mm) for mm in sold], steps.of(rest)
+    return steps.mm(Sums(whole, needed + max(whole)).at_least(needed))
 
 
 # -- one kind of ring for one maker
 
 
-def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
+def _covered(need: Need, sold: Sequence[float], work: Work) -> Wound | None:
     """The exact way; None where too little work is left for it."""
     winding, [(_, wanted)] = need.winding, need.wanted
     made = with_spares(wanted, need.spares)
     at_once = min(made, _COVERED_AT_ONCE)
     per_length = [rings_from(winding, mm) for mm in sold]
     in_one = min(at_once, max(per_length)) * winding.most_rings_per_coil
-    steps = _STEPS_PER_STEP * (min(at_once * sum(per_length), 1_000_000) + at_once * len(sold) + in_one)
-    if steps > work.left:
+    effort = _STEPS_PER_STEP * (min(at_once * sum(per_length), 1_000_000) + at_once * len(sold) + in_one)
+    if effort > work.left:
         return None
-    work.spend(steps)
+    work.spend(effort)
+    steps = Steps(step_mm=winding.cut_step_mm)
     runs = Runs(
-        fixed_mm=winding.tails_mm,
-        each_mm=winding.wound_turn_mm,
+        fixed_mm=winding.tails_mm / steps.step_mm,
+        each_mm=winding.wound_turn_mm / steps.step_mm,
         most_units=winding.most_turns_per_coil,
         yields=winding.rings_of,
     )
-    prices = {mm: mm for mm in sold}
+    prices = {steps.of(mm): steps.of(mm) for mm in sold}
     times, rest = divmod(made, at_once)
     covers = [(cover(at_once, prices, runs), times), *([(cover(rest, prices, runs), 1)] if rest else [])]
     patterns: Counter[Pattern] = Counter()
     lots: Counter[Lot] = Counter()
     for found, many in covers:
         for each in found.lengths:
-            pieces: Counter[int] = Counter()
+            pieces: Counter[float] = Counter()
             for turns, rings, coils in each.runs:
-                pieces[runs.cut_mm(turns)] += coils
+                pieces[steps.mm(runs.cut_mm(turns))] += coils
                 lots[lot_of(winding, winding.part(1, rings, turns))] += many * each.times * coils
             cut = tuple(sorted(pieces.items(), reverse=True))
-            patterns[Pattern(stock_mm=each.stock_mm, owned=False, pieces=cut, times=1)] += many * each.times
-    bought = sum(found.bought_mm * many for found, many in covers)
+            patterns[Pattern(stock_mm=steps.mm(each.stock_mm), owned=False, pieces=cut, times=1)] += many * each.times
+    bought = steps.mm(sum(found.bought_mm * many for found, many in covers))
     is_proved = len(covers) == 1 and times == 1 and covers[0][0].is_proved
     bound = bought if is_proved else min(bought, _bound_mm([need], sold, ()))
     cutting = CuttingPlan(
@@ -169,30 +177,31 @@ def _covered(need: Need, sold: Sequence[int], work: Work) -> Wound | None:
 State = tuple[tuple[Entry, ...], ...]
 
 
-def _cut(state: State, sold: Sequence[int], owned: Sequence[int], work: Work) -> CuttingPlan:
-    pieces: Counter[int] = Counter()
+def _cut(steps: Steps, state: State, sold: Sequence[float], owned: Sequence[float], work: Work) -> CuttingPlan:
+    pieces: Counter[float] = Counter()
     for entries in state:
         for entry in entries:
             for lot in entry.lots:
                 pieces[lot.cut_mm] += entry.seats * lot.coils
-    return cut_stock(pieces, sold, owned, work) if sold else cut_from_one(pieces, owned)
+    return steps.cut(pieces, sold, owned, work)
 
 
-def _cost(state: State, sold: Sequence[int], owned: Sequence[int]) -> tuple[int, ...]:
+def _cost(steps: Steps, state: State, sold: Sequence[float], owned: Sequence[float]) -> tuple[float, ...]:
     """Paid and drawn, groups of seats, spares less, cut, windings: of a plan made at once, without a search.
 
     Seats that wind alike share their sheets: they are told apart, or make a spare less, only where it saves a length.
     """
-    cutting = _cut(state, sold, owned, Work(0))
+    cutting = _cut(steps, state, sold, owned, Work(0))
     groups = [entry for entries in state for entry in entries]
     made = sum(entry.seats * entry.made for entry in groups)
     windings = sum(entry.seats * lot.coils for entry in groups for lot in entry.lots)
     return cutting.bought_mm + cutting.owned_used_mm, len(groups), -made, cutting.cut_mm, windings
 
 
-def _improved(needs: Sequence[Need], state: State, sold: Sequence[int], owned: Sequence[int], trials: int) -> State:
+def _improved(needs: Sequence[Need], state: State, sold: Sequence[float], owned: Sequence[float], trials: int) -> State:
     """Other ways to wind, seat by seat, as long as one of them costs less and trials are left."""
-    cost = _cost(state, sold, owned)
+    steps = Steps(step_mm=needs[0].winding.cut_step_mm)
+    cost = _cost(steps, state, sold, owned)
     while trials > 0:
         best = None
         for other in _moves(needs, state, (*sold, *owned)):
@@ -200,7 +209,7 @@ def _improved(needs: Sequence[Need], state: State, sold: Sequence[int], owned: S
                 break
             trials -= 1
             try:
-                found = _cost(other, sold, owned)
+                found = _cost(steps, other, sold, owned)
             except OutOfRange:  # a piece that no length holds
                 continue
             if found < (best[0] if best else cost):
@@ -211,7 +220,7 @@ def _improved(needs: Sequence[Need], state: State, sold: Sequence[int], owned: S
     return state
 
 
-def _moves(needs: Sequence[Need], state: State, lengths: Sequence[int]) -> Iterator[State]:
+def _moves(needs: Sequence[Need], state: State, lengths: Sequence[float]) -> Iterator[State]:
     """Each way in which some seats may wind one kind of ring otherwise."""
     for at, (need, entries) in enumerate(zip(needs, state, strict=True)):
         over = sum(entry.seats * entry.made for entry in entries) - need.due
@@ -229,7 +238,7 @@ def _moves(needs: Sequence[Need], state: State, lengths: Sequence[int]) -> Itera
                     yield (*state[:at], (*entries[:place], *changed, *entries[place + 1 :]), *state[at + 1 :])
 
 
-def _other_ways(need: Need, entry: Entry, lengths: Sequence[int], may_make_less: bool) -> Iterator[tuple[Lot, ...]]:
+def _other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_less: bool) -> Iterator[tuple[Lot, ...]]:
     """Ways to wind one seat's rings: evenly, or one winding as long as the end of a length still gives."""
     made_of = [entry.made, *([entry.made - 1] if may_make_less and entry.made > max(1, entry.wanted) else [])]
     longest = max(lot.cut_mm for lot in entry.lots)

@@ -7,13 +7,13 @@ from collections.abc import Iterator, Sequence
 from unicodedata import combining, east_asian_width
 
 from jigs.reports.cells import show_cell
-from jigs.reports.report import Cell, Column, Form, Report
+from jigs.reports.report import BESIDE, Cell, Column, Form, Report
 
 USUAL_WIDTH = 120
 """Characters in a line where nothing says how wide the terminal is."""
 
 _BETWEEN = "  "
-_TOKEN = re.compile(r"\S+(?: (?:%|mm|g|m|MPa|GPa)(?!\w)\S*)?")  # a figure stays with its unit
+_TOKEN = re.compile(r"\[[^\]]{1,12}\]\S*|\S+(?: (?:%|mm|g|m|MPa|GPa)(?!\w)\S*)?")  # a figure stays with its unit
 _LEAST_WORDS = 16  # a column of words is not made narrower than its longest word, up to this
 _LEAST_WIDTH = 20  # no terminal is narrower
 
@@ -80,8 +80,10 @@ def _record(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], width: 
     for column, cell in zip(columns, rows[0], strict=True):
         if cell is not None:
             words = show_cell(cell, column.kind)
-            unit = f" {column.shown_unit}" if column.heading and column.shown_unit else ""
-            pairs.append((column.heading or column.shown_unit, f"{words}{unit}"))
+            unit = column.shown_unit if column.heading else ""
+            if unit == BESIDE and not words.endswith(" mm]"):  # the second unit stands with its figure
+                words, unit = words.replace(" [", " in [").replace("]", " mm]"), ""
+            pairs.append((column.heading or column.shown_unit, f"{words} {unit}".rstrip()))
     return _grid(pairs, [False, False], width)
 
 

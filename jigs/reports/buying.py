@@ -9,6 +9,7 @@ from jigs.planning.buying import Buying, Money
 from jigs.planning.plan import Plan
 from jigs.reports.metal import metal_figures
 from jigs.reports.report import (
+    BESIDE,
     BOXES,
     COUNTED,
     FORMULA,
@@ -104,7 +105,7 @@ def patterns(buying: Buying) -> Report:
         columns=(
             Column("times", "cut", BOXES),
             Column("of", "of", FORMULA, scripts=False),
-            Column("pieces", f"into, {'in [mm]' if are_inches() else 'mm'}", COUNTED),
+            Column("pieces", f"into, {BESIDE if are_inches() else 'mm'}", COUNTED),
             Column("left_mm", "left", LENGTH_WHOLE),
             Column("from_mm", "of", LENGTH_WHOLE, people=False),
             Column("at_hand", "at hand", people=False),

@@ -47,6 +47,7 @@ from jigs.planning.saving import savings, share_in_rings, share_in_spares
 from jigs.reports.buying import money_figures, wires
 from jigs.reports.metal import METAL_COLUMNS, metal_cells, metal_figures
 from jigs.reports.report import (
+    BESIDE,
     COUNT,
     COUNTED,
     LENGTH_WHOLE,
@@ -163,7 +164,7 @@ def shares(plan: Plan) -> Report:
             Column("seats", "seats" if is_class else "", people=is_class),
             Column("wanted_rings", "rings", COUNT),
             Column("spare_rings", "spare", COUNT),
-            Column("wires", f"wire to cut, {'in [mm]' if are_inches() else 'mm'}", COUNTED),
+            Column("wires", f"wire to cut, {BESIDE if are_inches() else 'mm'}", COUNTED),
             Column("cut_mm", "in all", LENGTH_WHOLE),
         ),
         rows=tuple(rows),

@@ -32,6 +32,9 @@ class CellKind:
         return self.name not in ("words", "formula", "counted")
 
 
+BESIDE = "in [mm]"
+"""The unit of a column of lengths in inches: each has its millimetres in brackets beside."""
+
 WORDS = CellKind(name="words")
 FORMULA = CellKind(name="formula")  # words with signs in them that print has and a keyboard lacks: x, -, pi
 COUNT = CellKind(name="count", places=0)
@@ -80,7 +83,7 @@ class Band:
 class Counted:
     """Lengths in mm, each so many times: (length, count). `key` names the length for scripts."""
 
-    pairs: tuple[tuple[int, int], ...]
+    pairs: tuple[tuple[float, int], ...]
     key: str = "length_mm"
 
 
@@ -103,7 +106,7 @@ class Column:
     def shown_unit(self) -> str:
         """The unit of its numbers: its own, else that of its kind; inches have the millimetres beside."""
         unit = self.kind.unit if self.unit is None else self.unit
-        return "in [mm]" if unit == "mm" and are_inches() else unit
+        return BESIDE if unit == "mm" and are_inches() else unit
 
     @property
     def title(self) -> str:

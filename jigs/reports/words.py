@@ -12,7 +12,7 @@ from jigs.planning.shares import Share
 from jigs.reports.cells import show_counted
 from jigs.reports.report import Counted
 from jigs.stock.wire import Wire
-from layouts.lengths import are_inches, sized_short
+from layouts.lengths import are_inches, sized_short, to_cut
 from layouts.showing import show_feet, show_number
 from layouts.unit_tables import INCH_MM
 
@@ -52,7 +52,9 @@ def share_words(share: Share) -> str:
 
 def wires_words(share: Share) -> str:
     """The wire to cut for one share: '4 x 373, 1 x 238 mm'."""
-    return f"{show_counted(wires_of(share), ', ')} {'in [mm]' if are_inches() else 'mm'}"
+    if are_inches():
+        return ", ".join(f"{lot.coils} x {to_cut(lot.cut_mm)}" for lot in share.lots)
+    return f"{show_counted(wires_of(share), ', ')} mm"
 
 
 def wires_of(share: Share) -> Counted:

@@ -57,10 +57,16 @@ def width_mm(string: str, size_mm: float, *, bold: bool = False) -> float:
     return sum(widths[c] for c in string) * size_mm / UNITS_PER_EM
 
 
+_WORD = re.compile(r"\[[^\[\]]{1,12}\]\S*|\S+")
+
+
 def wrap(string: str, size_mm: float, within_mm: float, *, bold: bool = False) -> list[str]:
-    """The string broken at spaces into lines no wider than `within_mm`; a longer word stands alone."""
+    """The string broken at spaces into lines no wider than `within_mm`; a longer word stands alone.
+
+    A short figure with its unit in brackets is one word: '[5.00 mm]'.
+    """
     lines: list[str] = []
-    for word in string.split():
+    for word in _WORD.findall(string):
         longer = f"{lines[-1]} {word}" if lines else word
         if lines and width_mm(longer, size_mm, bold=bold) <= within_mm:
             lines[-1] = longer

@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 
 from layouts.errors import UnknownName
+from layouts.lengths import sized_each
 from layouts.units import parse_length, positive
 
 
@@ -38,7 +39,8 @@ class Paper:
         """Name and size in words."""
         way = "landscape" if self.landscape else "portrait"
         name = self.name.upper() if self.name.startswith("a") else self.name
-        return f"{name} {way}, {self.width_mm:g} x {self.height_mm:g} mm"
+        size = sized_each("{} x {}", (self.width_mm, self.height_mm))
+        return f"{name} {way}, {size}"
 
     def turned(self) -> Paper:
         """The same sheet, landscape."""

@@ -17,6 +17,7 @@ from jigs.cli.lazy import LazyGroup
     commands={
         "add": "What you own: a mandrel, a drill, a blade, a spool of wire, an instrument.",
         "forget": "Take one of them out again.",
+        "units": "Millimetres or inches, for everything that is made here.",
     },
     invoke_without_command=True,
 )
