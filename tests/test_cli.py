@@ -80,7 +80,7 @@ def test_each_option_has_help(words: tuple[str, ...]) -> None:
 
 REFUSALS = [
     (["rign"], "no command is called 'rign'; known: ring"),
-    (["ring"], "Missing option '--wire'; for example: coilwright ring --wire \"16 AWG\""),
+    (["ring"], 'no wire is given; give --wire, such as --wire "16 AWG"'),
     (["wire"], "Missing argument 'WIRE'; for example: coilwright wire \"16 AWG\""),
     (["bench", "add", "mandrel", "x"], "'--measured'; for example: coilwright bench add mandrel \"rod 7\" --measured"),
     (["wire", "-1 mm"], "-1 begins with a minus, and a size is above zero; give one such as 1.2 mm"),

@@ -42,15 +42,19 @@ def plan_order(
     wire: Wire | None = None,
     ring: str | None = None,
     units: str = "",
+    without_records: bool = False,
     progress: Callable[[str, int, int], None] = lambda doing, done, total: None,
 ) -> Plan:
     """The plan of the order in a file, with what is owned according to the files in the folder `bench`.
 
     With a wire, the same weaves in that wire (of one ring, where it is named): the AR is kept. Every fault of a file
     is refused at once (`FileFaulty`). Lengths are said, and wire is cut, in these units; left out, in those of the
-    order, then of the bench. `progress` is told how many steps of how many are done.
+    order, then of the bench. `without_records`: as if no batch had been recorded. `progress` is told how many steps
+    of how many are done.
     """
     owned = read_bench(bench)
+    if without_records:
+        owned = replace(owned, records=())
     order = read_order(path, Names(bench=owned, weaves=read_weaves(bench / "weaves.toml")))
     order = replace(order, units=units_for(bench, units, order.units))
     planning = partial(progress, "Planning")

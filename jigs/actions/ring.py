@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -12,10 +13,11 @@ from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
 from jigs.making.material import choose_material
 from jigs.making.ring import Ring
+from jigs.planning.recorded import cut_with, law_for, law_on
 from jigs.stock.blade import Blade
 from jigs.stock.metal import Metal
 from jigs.stock.wire import Wire
-from layouts.errors import QuantityRefused, Refusal
+from layouts.errors import Give, QuantityRefused, Refusal
 from layouts.units import parse_length
 
 if TYPE_CHECKING:
@@ -37,7 +39,7 @@ class RingNumbers:
 
 def ring_numbers(
     *,
-    wire: Wire,
+    wire: Wire | None = None,
     bench: Path | None = None,
     metal: Metal | None = None,
     temper: str | None = None,
@@ -54,14 +56,22 @@ def ring_numbers(
     trial_inside_mm: float | None = None,
     trial_outside_mm: float | None = None,
     trial_mandrel: str | None = None,
+    spool: str = "",
+    without_records: bool = False,
     **batch: Any,
 ) -> RingNumbers:
     """The numbers of rings of one wire; `batch` takes the other fields of `Batch`. Refuses what contradicts itself.
 
-    Mandrels and blades go by the names of the bench, or by their size. Without any other size a weave gives its good
-    AR; a saw without blade and kerf has the usual blade.
+    Mandrels and blades go by the names of the bench, or by their size; a spool brings its wire, metal and temper.
+    Without any other size a weave gives its good AR; a saw without blade and kerf has the usual blade. What was
+    recorded of earlier batches counts, unless `without_records`.
     """
-    owned = read_bench(bench) if bench else Bench()
+    owned = _owned(bench, without_records)
+    if spool:
+        reel = owned.spool(spool)
+        wire, metal, temper = wire or reel.wire, metal or reel.metal, temper or reel.temper
+    if wire is None:
+        raise QuantityRefused("no wire is given", remedies=(Give(field="wire", example="16 AWG"), Give(field="spool")))
     notes = []
     saw = owned.blade(blade) if blade else None
     if cut == "saw" and saw is None and kerf_mm is None:
@@ -71,31 +81,61 @@ def ring_numbers(
     if woven and mandrel is None and not any(batch.get(key) for key in ("inside_mm", "outside_mm", "ratio")):
         batch["ratio"] = woven.aim
         notes.append(f"No size is given: AR {woven.aim:g} is the good one of {woven.name}.")
-    if trial_outside_mm is not None:
-        if trial_inside_mm is not None:
-            raise QuantityRefused("a trial coil has both inside and outside", "give the one that you measured")
-        trial_inside_mm = Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=trial_outside_mm).inside_mm
+    how = choose_cut(cut, wire_mm=wire.diameter_mm, blade=saw, kerf_mm=kerf_mm, trim_mm=trim_mm)
     found = Batch(
         wire=wire,
         material=choose_material(
             metal, temper, density_g_cm3=density_g_cm3, modulus_gpa=modulus_gpa, strength_mpa=strength_mpa
         ),
-        cut=choose_cut(cut, wire_mm=wire.diameter_mm, blade=saw, kerf_mm=kerf_mm, trim_mm=trim_mm),
-        trial_inside_mm=trial_inside_mm,
+        cut=cut_with(owned, how, wire),
+        trial_inside_mm=_trial_inside(trial_inside_mm, trial_outside_mm, wire),
         trial_mandrel_mm=owned.rod_mm(trial_mandrel) if trial_mandrel else None,
         **_mandrel(mandrel, measured_mm, owned),
         **batch,
     )
-    ring = found.wanted or found.ring
-    exact = found.acting_mandrel_mm
-    near = sorted(owned.mandrels, key=lambda thing: (abs(thing.measured_mm - exact), thing.name))[:RODS_SHOWN]
-    choices = (found.off_rod(thing.name, thing.kind, thing.measured_mm, owned=True) for thing in near)
+    found = _by_records(found, owned, mandrel, spool)
     return RingNumbers(
         batch=found,
-        owned=tuple(choice for choice in choices if choice is not None),
-        verdict=woven.judge(wire_mm=ring.wire_mm, inside_mm=ring.inside_mm) if woven else None,
+        owned=tuple(choice for choice in _nearest(found, owned, spool) if choice is not None),
+        verdict=_verdict(woven, found.wanted or found.ring),
         notes=tuple(notes),
     )
+
+
+def _owned(bench: Path | None, without_records: bool) -> Bench:
+    owned = read_bench(bench) if bench else Bench()
+    return replace(owned, records=()) if without_records else owned
+
+
+def _verdict(weave: Weave | None, ring: Ring) -> Verdict | None:
+    return weave.judge(wire_mm=ring.wire_mm, inside_mm=ring.inside_mm) if weave else None
+
+
+def _trial_inside(inside_mm: float | None, outside_mm: float | None, wire: Wire) -> float | None:
+    """The inside of a trial coil, as measured or from its outside."""
+    if outside_mm is None:
+        return inside_mm
+    if inside_mm is not None:
+        raise QuantityRefused("a trial coil has both inside and outside", "give the one that you measured")
+    return Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=outside_mm).inside_mm
+
+
+def _nearest(batch: Batch, owned: Bench, spool: str) -> Iterator[RodChoice | None]:
+    """The mandrels of the bench nearest the one that a batch is wound on, each with the ring that it would give."""
+    exact = batch.acting_mandrel_mm
+    for thing in sorted(owned.mandrels, key=lambda thing: (abs(thing.measured_mm - exact), thing.name))[:RODS_SHOWN]:
+        law = law_on(owned, batch.wire, batch.material, batch.cut, thing.name, thing.measured_mm, spool)
+        yield batch.off_rod(thing.name, thing.kind, thing.measured_mm, owned=True, recorded=law)
+
+
+def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> Batch:
+    """The batch with how its wire came off this very mandrel, or one for the ring that is wanted."""
+    if batch.wanted is not None:
+        law = law_for(owned, batch.wire, batch.material, batch.cut, batch.wanted.inside_mm, spool)
+    else:
+        name = (mandrel or "").strip()
+        law = law_on(owned, batch.wire, batch.material, batch.cut, name, batch.acting_mandrel_mm, spool)
+    return batch if law is None else replace(batch, recorded=law)
 
 
 def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, str]:

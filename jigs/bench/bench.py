@@ -1,4 +1,4 @@
-"""What the user owns: mandrels, drills, blades, spools and instruments, as frozen values. Lengths in mm."""
+"""What the user owns: mandrels, drills, blades, spools, instruments and records, as frozen values. Lengths in mm."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
+from jigs.bench.record import Record
 from jigs.making.winding import longest_winding
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
@@ -88,6 +89,7 @@ class Bench:
     blades: tuple[Blade, ...] = ()
     spools: tuple[Spool, ...] = ()
     instruments: tuple[Instrument, ...] = ()
+    records: tuple[Record, ...] = ()
 
     def mandrel(self, name: str) -> Mandrel:
         """The mandrel of that name; refused with the known names."""
@@ -95,6 +97,13 @@ class Bench:
             if mandrel.name == name.strip():
                 return mandrel
         raise UnknownName("mandrel", name, [mandrel.name for mandrel in self.mandrels])
+
+    def spool(self, name: str) -> Spool:
+        """The spool of that name; refused with the known names."""
+        for spool in self.spools:
+            if spool.name == name.strip():
+                return spool
+        raise UnknownName("spool", name, [spool.name for spool in self.spools])
 
     def instrument(self, name: str) -> Instrument:
         """The instrument of that name, one's own before the table's; refused with the known names."""

@@ -34,11 +34,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
 from jigs.bench.bench import KINDS, Bench, Mandrel, Spool
+from jigs.bench.records import record_reader
 from jigs.stock.blade import Blade, blades, measured_kerf
 from jigs.stock.drill import Drill
 from jigs.stock.figure import Basis
@@ -46,12 +48,13 @@ from jigs.stock.instrument import READS, Instrument, instruments
 from jigs.stock.metal import find_metal, temper_name
 from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
-from layouts.errors import shown
+from layouts.errors import UnknownName, shown
 from layouts.files.entries import Entries, made, named_entries, open_entries
 from layouts.files.values import in_text, list_of, number, one_of, percent, whole, words
 from layouts.units import parse_length, parse_quantity
 
 MOST_READINGS = 1000  # of one diameter
+RECORDS = "records.toml"
 WIDTH_OF_THICKNESS = 2.0  # a piercing blade is about twice as wide as thick (the table's own rows)
 
 Owned = TypeVar("Owned")
@@ -62,6 +65,13 @@ def read_bench(folder: Path) -> Bench:
 
     Refuses (`FileFaulty`) a file with faults, all of them at once, each with its line.
     """
+    owned = read_owned(folder)
+    records = _read(folder / RECORDS, record_reader(owned))
+    return replace(owned, records=records) if records else owned
+
+
+def read_owned(folder: Path) -> Bench:
+    """The same without the records of batches."""
     return Bench(
         mandrels=_read(folder / "mandrels.toml", mandrel_of),
         drills=_read(folder / "drills.toml", drill_of),
@@ -167,6 +177,15 @@ def _measured_with(entry: Entries, usual: str) -> dict[str, Any]:
     """With what a diameter was measured, and how often."""
     with_what = entry.take("with", words(40), usual)
     return {"instrument": with_what, "readings": entry.take("readings", whole(1, MOST_READINGS), 1)}
+
+
+def reader_of(kind: str, folder: Path) -> Callable[[str, Entries], Any]:
+    """The reader of one kind's tables; a record knows what else is on the bench by name. Refuses an unknown kind."""
+    if kind == "record":
+        return record_reader(read_owned(folder))
+    if kind not in READERS:
+        raise UnknownName("kind of thing", kind, (*READERS, "record"))
+    return READERS[kind]
 
 
 READERS: Mapping[str, Callable[[str, Entries], Any]] = {

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 
-from jigs.bench.reading import READERS
+from jigs.bench.reading import READERS, reader_of
 from layouts.errors import QuantityRefused, Remedy, UnknownName, shown
 from layouts.files.entries import Book, Entries, named_entries
 from layouts.files.faults import FileFaulty
@@ -13,12 +13,12 @@ from layouts.files.faults import FileFaulty
 if TYPE_CHECKING:
     from layouts.files.folder import Folder
 
-KINDS = tuple(READERS)
+KINDS = (*READERS, "record")
 
 
 def file_of(kind: str) -> str:
     """The file of one kind of thing: mandrels.toml. Refuses an unknown kind (`UnknownName`)."""
-    if kind not in READERS:
+    if kind not in KINDS:
         raise UnknownName("kind of thing", kind, KINDS)
     return f"{kind}s.toml"
 
@@ -28,8 +28,8 @@ def add(folder: Folder, kind: str, name: str, values: Mapping[str, Any], *, repl
 
     With `replace` the values take the place of those that are there, whose comments stay.
     """
-    file = file_of(kind)
-    _refuse_values(kind, name, values)
+    file, read = file_of(kind), reader_of(kind, folder.path)
+    _refuse_values(read, name, values)
 
     def change(document: Any) -> None:
         import tomlkit
@@ -45,7 +45,7 @@ def add(folder: Folder, kind: str, name: str, values: Mapping[str, Any], *, repl
             del document[name][key]
         document[name].update(values)
 
-    folder.edit(file, change, lambda top: named_entries(top, READERS[kind]), f"# {kind.capitalize()}s of this bench.\n")
+    folder.edit(file, change, lambda top: named_entries(top, read), f"# {kind.capitalize()}s of this bench.\n")
 
 
 def forget(folder: Folder, kind: str, name: str) -> None:
@@ -58,13 +58,14 @@ def forget(folder: Folder, kind: str, name: str) -> None:
             raise UnknownName(kind, name, list(document))
         del document[name]
 
-    folder.edit(file_of(kind), change, lambda top: named_entries(top, READERS[kind]))
+    read = reader_of(kind, folder.path)
+    folder.edit(file_of(kind), change, lambda top: named_entries(top, read))
 
 
-def _refuse_values(kind: str, name: str, values: Mapping[str, Any]) -> None:
+def _refuse_values(read: Callable[[str, Entries], Any], name: str, values: Mapping[str, Any]) -> None:
     """Refuses values by their fields, before any file is read: they have no line yet."""
     try:
-        named_entries(Entries({name: values}, Book(file="", lines={})), READERS[kind])
+        named_entries(Entries({name: values}, Book(file="", lines={})), read)
     except FileFaulty as refusal:
         fault = refusal.faults[0]
         key = fault.key if fault.key in values else ""

@@ -15,6 +15,7 @@ _COMMANDS = {
     "order": "An order to fill in: what is made, for how many, from which wire.",
     "plan": "From an order to mandrels, windings, wire to buy and cost.",
     "pack": "From an order to one print job: cards, strips, labels, cutting list.",
+    "record": "What came out of a batch: from then on every plan counts on it.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
     "printer": "Measure a printer once, and every later sheet comes out true.",
     "bench": "Where your bench folder is, and what is in it.",

@@ -103,6 +103,22 @@ def complete_mandrel_names(ctx: click.Context) -> Iterable[str]:
 
 
 @completes
+def complete_records(ctx: click.Context) -> Iterable[str]:
+    """The records of batches, by their names."""
+    from jigs.bench.reading import read_bench
+
+    return [record.name for record in read_bench(bench_of(ctx)).records]
+
+
+@completes
+def complete_spools(ctx: click.Context) -> Iterable[str]:
+    """The spools that are owned, by their names."""
+    from jigs.bench.reading import read_bench
+
+    return [spool.name for spool in read_bench(bench_of(ctx)).spools]
+
+
+@completes
 def complete_mandrels(ctx: click.Context) -> Iterable[str]:
     """The measured sizes of the mandrels that are owned, as they are typed."""
     from jigs.bench.reading import read_bench

@@ -57,9 +57,10 @@ from layouts.render import FORMATS
 @click.option("--out", default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]")
 @click.option("--date", default="", metavar="TEXT", help="A date to print. [default: as in the order]")
 @units_of_order_option
+@click.option("--without-records", is_flag=True, help="As it would be if no batch had been recorded.")
 @overwrite_option
 @bench_option
-def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
+def command(order: str, card: str, hand: str, sets: str, without_records: bool, **given: Any) -> None:
     """One print job for an order: job cards, ring cards, dowels, bench pins, labels.
 
     ORDER is a TOML file; `coilwright order new` writes one to start from.
@@ -81,7 +82,7 @@ def command(order: str, card: str, hand: str, sets: str, **given: Any) -> None:
     bench, given["units"] = bench_path(given.pop("bench_dir")), given["units"] or ""
     output, name = Output(bench=bench, may_overwrite=may_overwrite, **given), f"{Path(order).stem}-pack"
     with ProgressBar() as bar:
-        plan = plan_order(Path(order), bench, units=output.units, progress=bar.show)
+        plan = plan_order(Path(order), bench, units=output.units, without_records=without_records, progress=bar.show)
         packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)
     for prepared in packed.prepared:
         say_printer(prepared.printer, prepared.warnings)

@@ -20,6 +20,7 @@ from layouts.errors import QuantityRefused
 @click.option("--from-wire", "wire_length_mm", type=LENGTH, help="What this much of the wire makes, ring by ring.")
 @click.option("--in-wire", "other_wire", type=WIRE, help="The same weaves in another wire: the AR is kept.")
 @click.option("--ring", "ring_name", metavar="NAME", help="Only this ring, for --from-wire and --in-wire.")
+@click.option("--without-records", is_flag=True, help="As it would be if no batch had been recorded.")
 @json_option
 @click.option("--csv", "as_csv", is_flag=True, help="For a spreadsheet: a row for each ring and share, and the sum.")
 @click.option(
@@ -32,6 +33,7 @@ def command(
     wire_length_mm: float | None,
     other_wire: Wire | None,
     ring_name: str | None,
+    without_records: bool,
     as_json: bool,
     as_csv: bool,
     decimal: str | None,
@@ -69,6 +71,7 @@ def command(
             bench_path(bench_dir),
             wire=other_wire,
             ring=ring_name,
+            without_records=without_records,
             units=units or "",
             progress=bar.show,
         )

@@ -14,6 +14,7 @@ from jigs.cli.completing import (
     complete_mandrel_names,
     complete_mandrels,
     complete_metals,
+    complete_spools,
     complete_tempers,
 )
 from jigs.cli.quantities import DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
@@ -23,7 +24,14 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 
 
 @click.command("ring")
-@click.option("--wire", type=WIRE, required=True, help="A gauge with its system, or a diameter.")
+@click.option("--wire", type=WIRE, help="A gauge with its system, or a diameter.")
+@click.option(
+    "--spool",
+    metavar="NAME",
+    default="",
+    shell_complete=complete_spools,
+    help="Or: a spool of your bench, for its wire, metal, temper and records.",
+)
 @click.option(
     "--metal",
     type=METAL,
@@ -95,6 +103,7 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 @click.option("--density", "density_g_cm3", type=DENSITY, help="Of your metal; replaces the table's.")
 @click.option("--modulus", "modulus_gpa", type=MODULUS, help="Of your metal; replaces the table's.")
 @click.option("--strength", "strength_mpa", type=STRESS, help="Of your wire, by its certificate; replaces the table's.")
+@click.option("--without-records", is_flag=True, help="As it would be if no batch had been recorded.")
 @json_option
 @units_option
 @bench_option

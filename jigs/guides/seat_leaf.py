@@ -138,7 +138,7 @@ def _panel(job: Job, width: float, tall: float, care: Sequence[str]) -> Iterator
     if care:
         items = tuple(Item(f"Care: {caution.removeprefix(f'{job.plan.name}: ')}.", bold=True) for caution in care)
         heading.append(Listing(items=items, width_mm=width).drawing())
-    found = list(blanks(job.plan))
+    found = list(blanks(job.plan, brief=True))
     if not wide:
         yield from (*heading, brief, tools, *([gauge] if gauge else []), winding, boxes(found, width, "", 5, tall))
         return

@@ -271,11 +271,17 @@ class Batch:
         choices = (self.off_rod(rod.name, rod.kind.value, rod.diameter_mm) for rod in sold)
         return tuple(choice for choice in choices if choice is not None)
 
-    def off_rod(self, name: str, kind: str, diameter_mm: float, *, owned: bool = False) -> RodChoice | None:
-        """What a rod would give in place of the exact mandrel; None where no ring is wanted, or none comes off it."""
+    def off_rod(
+        self, name: str, kind: str, diameter_mm: float, *, owned: bool = False, recorded: LawBand | None = None
+    ) -> RodChoice | None:
+        """What a rod would give in place of the exact mandrel; None where no ring is wanted, or none comes off it.
+
+        recorded is how the wire came off that very rod.
+        """
         wanted = self.wanted
+        law = recorded or self.recorded
         try:
-            on_rod = replace(self, mandrel_mm=diameter_mm, inside_mm=None, outside_mm=None, ratio=None)
+            on_rod = replace(self, mandrel_mm=diameter_mm, inside_mm=None, outside_mm=None, ratio=None, recorded=law)
         except OutOfRange:
             return None
         if wanted is None:

@@ -9,7 +9,7 @@ coil is worked out as `bending` does and drawn straight at the best fit (Laplace
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from operator import mul
@@ -18,6 +18,7 @@ from jigs.making.gauss import Row, factor, half_solved, inverse, products, solve
 from jigs.making.trial import CutPrior, Doubt, Expected, Reading, Rod, Trial, Wire, coil_inside, ring_inside
 from jigs.stock.instrument import Instrument
 
+WIDE, STRANGE = 4.0, 2.0  # bands so much wider for judging; and from so many standard deviations on the table is wrong
 OUTSIDE_BAND = 5.0  # standard deviations: a record further from all the others does not fit
 
 # Standard deviations of what nobody measures; common practice, no source.
@@ -27,7 +28,7 @@ ROD_FREE = 0.05  # of a measured rod's diameter: so wide that its measurement al
 BATCH_MM = 0.008  # from one winding off a rod to the next
 RING_MM = 0.01  # from one ring of a batch to another
 CUT_APART = 0.05  # of a kerf or trim, from one batch to the next
-_STEPS, _SETTLED = 25, 1e-6
+_STEPS, _SETTLED = 25, 1e-4
 
 Key = tuple[str, ...]
 
@@ -40,9 +41,10 @@ class _Unknown:
     sd: float
 
 
-def _unknowns(trial: Trial) -> Iterator[tuple[Key, _Unknown]]:
+def _unknowns(trial: Trial, wider: float) -> Iterator[tuple[Key, _Unknown]]:
     wire, rod, cut = trial.wire, trial.rod, trial.cut
     (log_yield, sd), (hardening, sd_n) = wire.log_yield, wire.hardening
+    sd *= wider
     own, shared = SPOOLS_APART, math.sqrt(1 - SPOOLS_APART**2)
     yield ("yield of group", wire.group), _Unknown(log_yield, shared * sd)
     yield ("hardening of group", wire.group), _Unknown(hardening, shared * sd_n)
@@ -79,12 +81,13 @@ class Learnt:
     ()
     """
 
-    def __init__(self, trials: Sequence[Trial]) -> None:
+    def __init__(self, trials: Sequence[Trial], wider: Mapping[str, float] | None = None) -> None:
+        self.wider = wider or {}  # of a group's yield: by how much the table's band is too narrow for it
         self.trials = tuple(sorted(trials, key=_sorted_by))
         self.places: dict[Key, int] = {}
         self.unknowns: list[_Unknown] = []
         for trial in self.trials:
-            for key, unknown in _unknowns(trial):
+            for key, unknown in _unknowns(trial, self.wider.get(trial.wire.group, 1.0)):
                 if key not in self.places:
                     self.places[key] = len(self.unknowns)
                     self.unknowns.append(unknown)
@@ -235,6 +238,12 @@ class Learnt:
         key = ("cut", cut.name)
         return Expected(mm=self.value(*key), sd_mm=math.sqrt(self._variance({key: 1.0})))
 
+    def off_table(self, group: str) -> float:
+        """How far the worst of a group's spools lies from the middle of the table's band, in standard deviations."""
+        mean = self.z[self.places[("yield of group", group)]]
+        own = [self.z[place] for key, place in self.places.items() if key[:2] == ("yield", group)]
+        return max(math.hypot(mean, each) for each in own)
+
     def flow(self, wire: Wire) -> tuple[float, float]:
         """ln(Y / E) at the index 5, and n, of a wire."""
         keys = [("yield of group", wire.group), ("yield", wire.group, wire.spool)]
@@ -248,10 +257,12 @@ class Learnt:
 
         A rod that was measured and never wound on gets its reading: the bias of its instrument moves with the others.
         """
-        new = [(key, unknown) for key, unknown in _unknowns(trial) if key not in self.places]
+        wider = self.wider.get(trial.wire.group, 1.0)
+        new = [(key, unknown) for key, unknown in _unknowns(trial, wider) if key not in self.places]
         if not new:
             return self
         more = object.__new__(Learnt)
+        more.wider = self.wider
         more.trials, more.blocks, more.read_since = self.trials, self.blocks, None
         more.places, more.unknowns, more.z = dict(self.places), list(self.unknowns), list(self.z)
         for key, unknown in new:
@@ -307,7 +318,7 @@ class Learnt:
         """
         halves = [half_solved(self.lower, [row.get(i, 0.0) for i in range(len(self.z))]) for row in block.rows]
         fitted, weight = products(halves, halves), inverse(block.covariance)
-        weighed = products(weight, products(fitted, weight))
+        weighed = products(weight, products(weight, fitted))
         size = len(block.rows)
         core = inverse([[weight[i][j] - weighed[i][j] for j in range(size)] for i in range(size)])
         missed = [sum(map(mul, row, block.missed)) for row in weight]
@@ -320,19 +331,20 @@ def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
 
     One that is more than five standard deviations from what all the others say is left out, the worst first; where it
     fits again once one other is left out, and that other without it, the two disagree and both are left out. One that
-    is confirmed stays.
+    is confirmed stays. The table is no witness against a record: for judging its band is four times as wide, and where
+    spools lie beyond it the band gives way.
     """
     kept = sorted(trials, key=_sorted_by)
     doubts: list[Doubt] = []
     while True:
-        learnt = Learnt(kept)
+        learnt = Learnt(kept, _four(kept))
         bad = {
             trial.name: learnt.off[trial.name]
             for trial in kept
             if not trial.confirmed and learnt.off.get(trial.name, 0.0) > OUTSIDE_BAND
         }
         if not bad:
-            return learnt, tuple(doubts)
+            return _widened(Learnt(kept)), tuple(doubts)
         worst = max(bad, key=lambda name: (bad[name], name))
         names = [worst, *(other for other in bad if other != worst and _at_odds(kept, worst, other))]
         doubts.append(Doubt(names=tuple(sorted(names[:2])), off=bad[worst]))
@@ -342,10 +354,21 @@ def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
 def _at_odds(trials: Sequence[Trial], first: str, second: str) -> bool:
     """Whether each of two fits all the rest, once the other is left out."""
     for left, judged in ((first, second), (second, first)):
-        rest = Learnt([trial for trial in trials if trial.name != left])
+        rest = Learnt([trial for trial in trials if trial.name != left], _four(trials))
         if rest.off[judged] > OUTSIDE_BAND:
             return False
     return True
+
+
+def _four(trials: Sequence[Trial]) -> dict[str, float]:
+    return {trial.wire.group: WIDE for trial in trials}
+
+
+def _widened(learnt: Learnt) -> Learnt:
+    """The same with a wider band for each group of which a spool lies beyond the table's."""
+    beyond = {trial.wire.group: learnt.off_table(trial.wire.group) / STRANGE for trial in learnt.trials}
+    wider = {group: part for group, part in beyond.items() if part > 1}
+    return Learnt(learnt.trials, {group: min(WIDE, 1.5 * part) for group, part in wider.items()}) if wider else learnt
 
 
 @dataclass(frozen=True, slots=True)

@@ -236,7 +236,7 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     """How one kind of ring is made; its shares are not chosen yet."""
     blade, supply = choose_blade(ring, bench), order.supply_for(ring.supply_key)
     longest_wire = max(supply.usable_mm) if supply and supply.lengths_mm else None
-    mandrels = choose_mandrels(ring, cut_of(ring, blade), bench)
+    mandrels = choose_mandrels(ring, cut_of(ring, blade, bench), bench)
     batch = mandrels[0].batch
     drill = choose_drill(ring.wire.diameter_mm, mandrels[0], bench)
     winding = winding_of(

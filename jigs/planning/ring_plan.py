@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jigs.making.batch import Batch
 from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
@@ -170,6 +170,5 @@ class RingPlan:
     @property
     def exact_mandrel_mm(self) -> float:
         """The mandrel that would give the wanted ring exactly."""
-        from jigs.planning.tools import batch_on
-
-        return batch_on(self.ordered, self.batch.cut).acting_mandrel_mm
+        on = replace(self.batch, mandrel_mm=None, measured_mm=None, mandrel_name="", inside_mm=self.wanted.inside_mm)
+        return on.acting_mandrel_mm

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from jigs.bench.bench import Bench
 from jigs.orders.order import Order, OrderedRing
+from jigs.planning.recorded import law_on
 from jigs.planning.tools import batch_on, choose_blade, cut_of
 from layouts.errors import OutOfRange, Refusal, shown
 from layouts.lengths import sized
@@ -20,12 +21,15 @@ def with_sizes(order: Order, bench: Bench) -> Order:
 
 def _off_its_mandrel(ring: OrderedRing, bench: Bench) -> OrderedRing:
     try:
-        cut = cut_of(ring, choose_blade(ring, bench))
+        cut = cut_of(ring, choose_blade(ring, bench), bench)
         if ring.mandrel:
             owned = bench.mandrel(ring.mandrel)
-            name, batch = owned.name, batch_on(ring, cut, measured_mm=owned.measured_mm, mandrel_name=owned.name)
+            law = law_on(bench, ring.wire, ring.material, cut, owned.name, owned.measured_mm)
+            name, batch = owned.name, batch_on(ring, cut, None, owned.measured_mm, owned.name, recorded=law)
         else:
-            name, batch = sized(ring.mandrel_mm or 0.0), batch_on(ring, cut, ring.mandrel_mm)
+            name, mm = sized(ring.mandrel_mm or 0.0), ring.mandrel_mm or 0.0
+            law = law_on(bench, ring.wire, ring.material, cut, name, mm)
+            batch = batch_on(ring, cut, mm, recorded=law)
     except Refusal as refusal:
         raise OutOfRange(f"ring {shown(ring.name)}: {refusal.problem}", refusal.remedy) from refusal
     return replace(ring, inside_mm=batch.ring.inside_mm, size_from=f"what mandrel {name} gives")

@@ -12,9 +12,11 @@ from jigs.making.core import core_for
 from jigs.making.cutting import Cut, choose_cut
 from jigs.making.drilled_dowel import least_hole_mm
 from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
+from jigs.making.material import LawBand
 from jigs.making.ring import Ring, ring_of_coil
 from jigs.making.winding import longest_winding
 from jigs.orders.order import OrderedRing
+from jigs.planning.recorded import cut_with, law_for, law_on
 from jigs.stock.blade import Blade, blades, find_blade
 from jigs.stock.drill import Drill, next_drill
 from jigs.stock.rod import Rod, RodKind, nearest_rods
@@ -236,15 +238,16 @@ def usual_blade(wire_mm: float, bench: Bench) -> BladeChoice:
     return min(fine, key=lambda choice: (choice.blade.teeth_per_inch, -choice.blade.kerf_mm, choice.blade.name))
 
 
-def cut_of(ring: OrderedRing, blade: BladeChoice | None) -> Cut:
-    """How the ring is cut: as ordered, with the blade that was chosen."""
-    return choose_cut(
+def cut_of(ring: OrderedRing, blade: BladeChoice | None, bench: Bench) -> Cut:
+    """How the ring is cut: as ordered, with the blade that was chosen, and what was recorded of either."""
+    cut = choose_cut(
         ring.making.cut,
         wire_mm=ring.wire.diameter_mm,
         blade=blade.blade if blade else None,
         kerf_mm=ring.making.kerf_mm,
         trim_mm=ring.making.trim_mm,
     )
+    return cut_with(bench, cut, ring.wire)
 
 
 def least_tails_mm(drill: DrillChoice) -> float:
@@ -273,13 +276,13 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
     Ranked by one rule (`_rank`). One that the order names comes first whatever it gives. Where rods as sold come
     before those owned, the best owned one is still listed.
     """
-    exact = batch_on(ring, cut).acting_mandrel_mm
+    exact = exact_batch(ring, cut, bench).acting_mandrel_mm
     forced = []
     if ring.mandrel:
-        forced = [_owned(ring, cut, bench.mandrel(ring.mandrel))]
+        forced = [_owned(ring, cut, bench.mandrel(ring.mandrel), bench)]
     elif ring.mandrel_mm is not None:
-        batch = batch_on(ring, cut, ring.mandrel_mm)
         name = sized(ring.mandrel_mm)
+        batch = batch_on(ring, cut, ring.mandrel_mm, recorded=_law_on(ring, cut, bench, name, ring.mandrel_mm))
         forced = [MandrelChoice(name=name, kind="", owned=False, batch=batch, wanted=ring.wanted)]
 
     def same(choice: MandrelChoice) -> str | float:  # 5 mm as the order says is 5.0 mm as it is sold
@@ -287,9 +290,9 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
 
     taken = [same(choice) for choice in forced]
     near = sorted(bench.mandrels, key=lambda m: (abs(m.measured_mm - exact), m.name))[:LOOKED_AT]
-    ranked = list(_made([partial(_owned, ring, cut, mandrel) for mandrel in near]))
+    ranked = list(_made([partial(_owned, ring, cut, mandrel, bench) for mandrel in near]))
     if all(choice.is_off_loudly for choice in ranked):
-        ranked += _made([partial(_sold, ring, cut, rod) for rod in nearest_rods(exact, LOOKED_AT)])
+        ranked += _made([partial(_sold, ring, cut, rod, bench) for rod in nearest_rods(exact, LOOKED_AT)])
     ranked = sorted((choice for choice in ranked if same(choice) not in taken), key=_rank)
     found = [*forced, *ranked[: CHOICES - len(forced)]]
     owned = [choice for choice in ranked if choice.owned]
@@ -309,6 +312,7 @@ def batch_on(
     measured_mm: float | None = None,
     mandrel_name: str = "",
     longest: float | None = None,
+    recorded: LawBand | None = None,
 ) -> Batch:
     """The rings of one kind as a batch on a mandrel; without one, on the mandrel that is worked back."""
     making = ring.making
@@ -322,11 +326,21 @@ def batch_on(
         inside_mm=None if mandrel_mm or measured_mm else ring.wanted.inside_mm,
         trial_inside_mm=ring.trial_inside_mm,
         trial_mandrel_mm=ring.trial_mandrel_mm,
+        recorded=recorded,
         rejects=making.rejects,
         tails_mm=making.tails_mm,
         longest_coil_mm=making.longest_coil_mm if longest is None else longest,
         longest_section_mm=making.longest_section_mm,
     )
+
+
+def exact_batch(ring: OrderedRing, cut: Cut, bench: Bench) -> Batch:
+    """The rings of one kind on the mandrel that is worked back, by what was recorded where anything was."""
+    return batch_on(ring, cut, recorded=law_for(bench, ring.wire, ring.material, cut, ring.wanted.inside_mm))
+
+
+def _law_on(ring: OrderedRing, cut: Cut, bench: Bench, name: str, mandrel_mm: float) -> LawBand | None:
+    return law_on(bench, ring.wire, ring.material, cut, name, mandrel_mm)
 
 
 def _made(makers: Iterable[Callable[[], MandrelChoice]]) -> Iterator[MandrelChoice]:
@@ -339,26 +353,28 @@ def _made(makers: Iterable[Callable[[], MandrelChoice]]) -> Iterator[MandrelChoi
             continue
 
 
-def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel) -> MandrelChoice:
+def _owned(ring: OrderedRing, cut: Cut, mandrel: Mandrel, bench: Bench) -> MandrelChoice:
     """An owned mandrel, by its measurement; its name stands beside it where that is a size."""
     longest = None
     if mandrel.length_mm is not None:
         stated = ring.making.longest_coil_mm
         longest = longest_winding(stated_mm=stated, length_mm=mandrel.length_mm).value
+    measured = mandrel.measured_mm
+    law = _law_on(ring, cut, bench, mandrel.name, measured)
     try:
         named = parse_length(mandrel.name)
     except Refusal:
-        called, measured = mandrel.name, mandrel.measured_mm
-        batch = batch_on(ring, cut, measured_mm=measured, mandrel_name=called, longest=longest)
+        batch = batch_on(ring, cut, None, measured, mandrel.name, longest, law)
     else:
-        batch = batch_on(ring, cut, named, mandrel.measured_mm, longest=longest)
+        batch = batch_on(ring, cut, named, measured, longest=longest, recorded=law)
     return MandrelChoice(name=mandrel.name, kind=mandrel.kind, owned=True, batch=batch, wanted=ring.wanted)
 
 
-def _sold(ring: OrderedRing, cut: Cut, rod: Rod) -> MandrelChoice:
+def _sold(ring: OrderedRing, cut: Cut, rod: Rod, bench: Bench) -> MandrelChoice:
     is_shank = rod.kind is RodKind.SHANK
     longest = longest_winding(stated_mm=ring.making.longest_coil_mm, is_shank=is_shank).value
-    batch = batch_on(ring, cut, rod.diameter_mm, longest=longest)
+    law = _law_on(ring, cut, bench, rod.name, rod.diameter_mm)
+    batch = batch_on(ring, cut, rod.diameter_mm, longest=longest, recorded=law)
     return MandrelChoice(name=rod.name, kind="", owned=False, rod=rod, batch=batch, wanted=ring.wanted)
 
 

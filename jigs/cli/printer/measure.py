@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
@@ -13,10 +11,11 @@ import click
 from jigs.actions.printer import CARD, Readings, measure_printer
 from jigs.bench.place import bench_path
 from jigs.cli.answers import details_option, say
+from jigs.cli.asking import ask, in_a_terminal, read_by
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
-from jigs.cli.refusals import option, said
-from layouts.errors import OutOfRange, Refusal
+from jigs.cli.refusals import option
+from layouts.errors import OutOfRange
 from layouts.printing.printer import find_hand_tool, parse_date, parse_reading
 from layouts.units import parse_length
 
@@ -99,18 +98,13 @@ def say_kept(kept: Kept, *, details: bool) -> None:
 # --- asking, in a terminal
 
 
-def in_a_terminal() -> bool:
-    """Whether somebody is there to answer."""
-    return sys.stdin.isatty()
-
-
 def _asked(readings: Readings) -> Readings:
     """The readings with what is missing asked for; where nobody can answer, it is refused."""
     if not in_a_terminal():
         options = ", ".join(map(option, readings.missing))
         raise OutOfRange(f"printer measure lacks {options}", "give it; or run it in a terminal, where it asks")
-    tray = readings.tray or _ask("What lies in the tray? (such as plain 80 g)", str)
-    tool = readings.instrument or _ask(
+    tray = readings.tray or ask("What lies in the tray? (such as plain 80 g)", str)
+    tool = readings.instrument or ask(
         "Measured with: rule, loupe, caliper or card?", lambda words: find_hand_tool(words.strip()).name, "rule"
     )
     readings = replace(readings, tray=tray, instrument=tool)
@@ -121,7 +115,7 @@ def _asked(readings: Readings) -> Readings:
     )
 
     def ask_for_length(way: str, true_mm: float) -> str:
-        return _ask(f"{way}, {unit}", _read_by(lambda words: parse_reading(words, true_mm, tool), unit))
+        return ask(f"{way}, {unit}", read_by(lambda words: parse_reading(words, true_mm, tool), unit))
 
     readings = replace(
         readings,
@@ -130,47 +124,21 @@ def _asked(readings: Readings) -> Readings:
     )
     if tool != CARD:
         readings = _asked_for_more(readings)
-    day = readings.date or _ask("Measured on (year-month-day)", _read_by(parse_date), date.today().isoformat())
+    day = readings.date or ask("Measured on (year-month-day)", read_by(parse_date), date.today().isoformat())
     return replace(readings, date=day)
 
 
 def _asked_for_more(readings: Readings) -> Readings:
     """Diagonals and ink; Enter leaves them out."""
     click.echo("Diagonals give the skew, bars and gaps the ink; Enter leaves them out.")
-    length = _read_by(parse_length, "mm")
+    length = read_by(parse_length, "mm")
     if not readings.diagonal_ac:
-        first = _ask("Diagonal A to C, mm", length, "")
-        second = _ask("Diagonal B to D, mm", length) if first else ""
+        first = ask("Diagonal A to C, mm", length, "")
+        second = ask("Diagonal B to D, mm", length) if first else ""
         readings = replace(readings, diagonal_ac=first, diagonal_bd=second)
     if not readings.black:
         for size in _INK:
-            if black := _ask(f"Black bar of {size}, mm", length, ""):
-                white = _ask(f"White gap of {size}, mm", length)
+            if black := ask(f"Black bar of {size}, mm", length, ""):
+                white = ask(f"White gap of {size}, mm", length)
                 readings = replace(readings, black=(*readings.black, black), white=(*readings.white, white))
     return readings
-
-
-def _ask(question: str, read: Callable[[str], str], default: str | None = None) -> str:
-    """An answer that `read` takes; what it refuses is said, and asked again. Enter gives the default as it is."""
-
-    def checked(words: str) -> str:
-        try:
-            return words if words == default else read(words)
-        except Refusal as error:
-            raise click.UsageError(said(error)) from error
-
-    answer: str = click.prompt(question, default=default, value_proc=checked, show_default=bool(default))
-    return answer
-
-
-def _read_by(read: Callable[[str], object], unit: str = "") -> Callable[[str], str]:
-    """Words that `read` takes; a bare figure is in the unit that was asked for."""
-
-    def words_of(words: str) -> str:
-        figure = words.strip()
-        is_bare = figure.replace(".", "", 1).replace(",", "", 1).isdecimal()
-        given = f"{figure} {unit}" if unit and is_bare else figure
-        read(given)
-        return given
-
-    return words_of

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from jigs.bench.record import FIELDS
 from jigs.guides.pieces.blanks import Blank
 from jigs.guides.pieces.gauge import SMALLEST_MM, Group, Style, groups
 from jigs.making.pin import SAW_DEG, coil_in_front_mm
@@ -201,22 +202,24 @@ def polish(plan: RingPlan) -> Iterator[str]:
         yield f"Harden and polish: {words.words}."
 
 
-def blanks(plan: RingPlan) -> Iterator[Blank]:
-    """What to write down of a batch, with what was planned."""
+def blanks(plan: RingPlan, *, brief: bool = False) -> Iterator[Blank]:
+    """What to write down of a batch, with what was planned: the fields of a record in their order; brief: the most."""
     cut = plan.batch.cut
-    yield Blank("wire", bare(plan.ring.wire_mm, 3))
-    yield Blank("mandrel", bare(plan.mandrel.diameter_mm, 3))
-    yield Blank("coil inside", bare(plan.batch.coil.inside_mm, 3))
-    if cut.loss_mm:
-        yield Blank("kerf" if cut.is_sawn else "trim", bare(cut.loss_mm, 2))
-    yield Blank("ID closed", bare(plan.ring.inside_mm, 3))
-    yield Blank("OD closed", bare(plan.ring.outside_mm, 3))
-    yield Blank("good rings")
-    yield Blank("rejects")
-    yield Blank("date")
-    yield Blank("by")
-    if not cut.loss_mm:
-        yield Blank("remarks")
+    planned = {
+        "wire": bare(plan.ring.wire_mm, 3),
+        "mandrel": bare(plan.mandrel.diameter_mm, 3),
+        "coil_inside": bare(plan.batch.coil.inside_mm, 3),
+        "kerf": bare(cut.loss_mm, 2),
+        "trim": bare(cut.loss_mm, 2),
+        "ring_inside": bare(plan.ring.inside_mm, 3),
+        "ring_outside": bare(plan.ring.outside_mm, 3),
+    }
+    taken = {"kerf": cut.is_sawn, "trim": cut.is_snipped}
+    if brief:
+        taken |= dict.fromkeys(("spool", "chain", "chain_rings", "with"), False) | {"remarks": not cut.loss_mm}
+    for field in FIELDS:
+        if field.box and taken.get(field.key, True):
+            yield Blank(field.box, planned.get(field.key, ""))
 
 
 def cautions(jobs: tuple[Job, ...]) -> Iterator[str]:

@@ -1,0 +1,130 @@
+"""Records of batches: written down, listed, corrected and forgotten, and what the next batch is to be wound on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from jigs.bench import writing
+from jigs.bench.bench import Bench
+from jigs.bench.knowledge import Knowledge, knowledge_of, trial_of
+from jigs.bench.reading import RECORDS, read_bench
+from jigs.bench.record import FIELDS, Record
+from jigs.making.trial import Doubt, Expected
+from jigs.planning.next_batch import NextBatch, next_batch
+from layouts.errors import QuantityRefused, UnknownName
+from layouts.files.folder import Folder
+from layouts.showing import show_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Told:
+    """A record, the coil and closed ring that were expected without it, and its doubt where it does not fit."""
+
+    record: Record
+    coil: Expected
+    ring: Expected
+    off: float
+    doubt: Doubt | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recorded:
+    """What was written: the record as it is told, what to wind the next batch on, and the file."""
+
+    told: Told
+    next: NextBatch | None
+    file: Path
+
+
+def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> Recorded:
+    """Writes down a batch; values by the keys of `FIELDS`, in words; None is left out. Without a name it is numbered.
+
+    What a spool or a mandrel of the bench says of itself is written too, so that the record stands alone.
+    Refuses a name that is there already, and what no batch gives.
+    """
+    owned = read_bench(bench)
+    given = {key: value for key, value in values.items() if value not in (None, "", (), [])}
+    spool = next((one for one in owned.spools if one.name == given.get("spool")), None)
+    if spool is not None:
+        of_spool = {"wire": show_mm(spool.wire.diameter_mm, 4), "metal": spool.metal.name, "temper": spool.temper}
+        given = of_spool | given
+    mandrel = next((one for one in owned.mandrels if one.name == given.get("mandrel")), None)
+    if mandrel is not None:
+        given.setdefault("measured", show_mm(mandrel.measured_mm, 4))
+    name = name.strip() or _number(owned)
+    writing.add(Folder(path=bench), "record", name, _in_order(given))
+    return _recorded(bench, name)
+
+
+def correct_record(bench: Path, name: str, values: Mapping[str, Any]) -> Recorded:
+    """Changes what is given of a record and leaves the rest, comments too. Refuses a name that is not there."""
+    name = name.strip()
+    _find(read_bench(bench), name)
+    before = dict(Folder(path=bench).read(RECORDS).data[name])
+    given = {key: value for key, value in values.items() if value not in (None, "", (), [])}
+    if not given:
+        raise QuantityRefused(f"nothing is corrected in record {name}", "give what is to be changed")
+    writing.add(Folder(path=bench), "record", name, _in_order(before | given), replace=True)
+    return _recorded(bench, name)
+
+
+def forget_record(bench: Path, name: str) -> None:
+    """Takes a record out of its file. Refuses (`UnknownName`) one that is not there."""
+    writing.forget(Folder(path=bench), "record", name.strip())
+
+
+def list_records(bench: Path) -> tuple[Told, ...]:
+    """Every record in the order of its file, with what was expected."""
+    owned = read_bench(bench)
+    return tuple(_told(owned, record) for record in owned.records)
+
+
+def show_record(bench: Path, name: str) -> Recorded:
+    """One record, and what the next batch is to be wound on."""
+    return _recorded(bench, name.strip())
+
+
+def _recorded(bench: Path, name: str) -> Recorded:
+    owned = read_bench(bench)
+    record = _find(owned, name)
+    told = _told(owned, record)
+    return Recorded(told=told, next=next_batch(record, told.ring.mm, owned), file=bench / RECORDS)
+
+
+def _find(bench: Bench, name: str) -> Record:
+    for record in bench.records:
+        if record.name == name:
+            return record
+    raise UnknownName("record", name, [record.name for record in bench.records])
+
+
+def _told(bench: Bench, record: Record) -> Told:
+    """A record against all the others."""
+    others = tuple(one for one in bench.records if one.name != record.name)
+    before: Knowledge = knowledge_of(replace(bench, records=others))
+    all_of_them = knowledge_of(bench)
+    trial = trial_of(record, bench)
+    coil, ring = before.learnt.expected(trial.wire, trial.rod, trial.cut)
+    doubt = next((one for one in all_of_them.doubts if record.name in one.names), None)
+    off = doubt.off if doubt else all_of_them.learnt.off.get(record.name, 0.0)
+    return Told(record=record, coil=coil, ring=ring, off=off, doubt=doubt)
+
+
+def _number(bench: Bench) -> str:
+    """The next free number."""
+    taken = {record.name for record in bench.records}
+    return next(str(number) for number in range(1, len(taken) + 2) if str(number) not in taken)
+
+
+def _in_order(values: Mapping[str, Any]) -> dict[str, Any]:
+    """By the order of the job card; one reading of several is written alone."""
+    return {field.key: _plain(values[field.key]) for field in FIELDS if field.key in values}
+
+
+def _plain(value: Any) -> Any:
+    if not isinstance(value, tuple):
+        return value
+    return value[0] if len(value) == 1 else list(value)

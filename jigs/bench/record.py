@@ -1,0 +1,118 @@
+"""What came out of a batch, as it is written down: its fields stand in the order of the boxes on the job card."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from jigs.stock.wire import Wire
+from layouts.errors import OutOfRange, QuantityRefused
+from layouts.units import positive
+
+NO_METAL = "metal not named"
+
+
+class Field(NamedTuple):
+    """A field of a record: its key in the file, the title of its box on the job card ("" has none), and about it."""
+
+    key: str
+    box: str
+    about: str
+
+
+FIELDS = (
+    Field("spool", "spool", "the wire's name at your bench"),
+    Field("wire", "wire", "its diameter or gauge"),
+    Field("metal", "", "what it is of"),
+    Field("temper", "", "soft, half-hard, hard or spring"),
+    Field("mandrel", "mandrel", "what it was wound on: its name at your bench, or its size"),
+    Field("measured", "", "the mandrel's diameter, measured"),
+    Field("wanted", "", "the closed ring's inside that was wanted"),
+    Field("coil_inside", "coil inside", "of the coil, once released"),
+    Field("coil_outside", "", "or its outside"),
+    Field("cut", "", "saw, cutters or none"),
+    Field("blade", "", "the saw blade"),
+    Field("kerf", "kerf", "what the saw took, measured"),
+    Field("trim", "trim", "what the cutters took per ring, measured"),
+    Field("ring_inside", "ID closed", "of a closed ring"),
+    Field("ring_outside", "OD closed", "of a closed ring"),
+    Field("chain", "chain", "closed rings end to end, pulled just straight"),
+    Field("chain_rings", "rings in it", "how many rings the chain has"),
+    Field("with", "read with", "the instrument"),
+    Field("chain_with", "", "the instrument for the chain, if another"),
+    Field("good", "good rings", "how many came out good"),
+    Field("rejects", "rejects", "how many did not"),
+    Field("date", "date", "the day, such as 2026-11-25"),
+    Field("by", "by", "who made it"),
+    Field("remarks", "remarks", "what else there is to say"),
+    Field("confirmed", "", "that it is right, however badly it fits the others"),
+)
+"""Every field of a record: the file, the command and the job card all take their order from here."""
+
+SIZES = ("coil_inside", "coil_outside", "kerf", "trim", "ring_inside", "ring_outside", "chain")
+"""The fields that are read off with an instrument; several readings of one may be given."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Record:
+    """One batch: what it was made of and on, and what was read [mm], each size as often as it was read.
+
+    spool "" is wire without a name; measured_mm is None for a mandrel known by its name or size; cut is "" where it is
+    not said. instrument reads all but the chain, chain_instrument that.
+    """
+
+    name: str
+    wire: Wire
+    metal: str = NO_METAL
+    temper: str = "soft"
+    spool: str = ""
+    mandrel: str
+    measured_mm: float
+    is_measured: bool = False
+    wanted_mm: float | None = None
+    cut: str = ""
+    blade: str = ""
+    coil_inside: tuple[float, ...] = ()
+    coil_outside: tuple[float, ...] = ()
+    kerf: tuple[float, ...] = ()
+    trim: tuple[float, ...] = ()
+    ring_inside: tuple[float, ...] = ()
+    ring_outside: tuple[float, ...] = ()
+    chain: tuple[float, ...] = ()
+    chain_rings: int = 0
+    instrument: str = "caliper"
+    chain_instrument: str = ""
+    good: int | None = None
+    rejects: int | None = None
+    date: str = ""
+    by: str = ""
+    remarks: str = ""
+    confirmed: bool = False
+
+    def __post_init__(self) -> None:
+        for key in SIZES:
+            for mm in getattr(self, key):
+                positive(mm, key.replace("_", " "))
+        if bool(self.chain) != bool(self.chain_rings):
+            raise QuantityRefused("a chain needs its length and how many rings it has", "give both, or neither")
+        if self.kerf and self.trim:
+            raise QuantityRefused("a kerf is the saw's and a trim is the cutters'", "give the one of this batch")
+        for mm in self.coil_inside:
+            if mm < 0.8 * self.measured_mm or mm > 6 * self.measured_mm:
+                problem = f"a coil of {mm:g} mm inside does not come off a mandrel of {self.measured_mm:g} mm"
+                raise OutOfRange(problem, "measure both again")
+
+    @property
+    def how_cut(self) -> str:
+        """saw, cutters or none: as said, else by the kerf, the blade or the trim."""
+        return self.cut or ("saw" if self.kerf or self.blade else "cutters" if self.trim else "none")
+
+    @property
+    def group(self) -> str:
+        """The metal and its temper, as the model groups spools."""
+        return f"{self.metal}, {self.temper}"
+
+    @property
+    def spool_key(self) -> str:
+        """The spool by its name; nameless wire of one diameter counts as one spool."""
+        return self.spool or f"{self.wire.diameter_mm:.2f} mm"

@@ -1,0 +1,41 @@
+"""Springback by what was recorded, for a mandrel or for a ring that is wanted; None where nothing was recorded."""
+
+from __future__ import annotations
+
+from jigs.bench.bench import Bench
+from jigs.bench.knowledge import knowledge_of
+from jigs.making.cutting import Cut
+from jigs.making.material import LawBand, Material
+from jigs.making.trial import Rod
+from jigs.stock.wire import Wire
+
+
+def law_on(
+    bench: Bench, wire: Wire, material: Material, cut: Cut, mandrel: str, mandrel_mm: float, spool: str = ""
+) -> LawBand | None:
+    """How the wire springs off a mandrel: one of the bench by its name, else a rod of this size [mm]."""
+    if not bench.records and not spool:
+        return None
+    known = knowledge_of(bench)
+    return known.laws(wire, material, cut, known.rod(mandrel, mandrel_mm), spool, always=bool(spool))
+
+
+def law_for(
+    bench: Bench, wire: Wire, material: Material, cut: Cut, inside_mm: float, spool: str = ""
+) -> LawBand | None:
+    """How the wire springs off the rod that gives a closed ring of this inside [mm], as near as it need be known."""
+    if not bench.records and not spool:
+        return None
+    known = knowledge_of(bench)
+    rod_mm = inside_mm
+    for _ in range(4):  # the coil opens by a few parts in a hundred, and less of that each time
+        rod = Rod(name="", diameter_mm=max(0.2, rod_mm), exact=True)
+        ring = known.expected(wire, material, cut, rod, spool)[1].mm
+        rod_mm = max(0.3 * inside_mm, rod_mm - (ring - inside_mm))
+    rod = Rod(name="", diameter_mm=rod_mm, exact=True)
+    return known.laws(wire, material, cut, rod, spool, always=bool(spool))
+
+
+def cut_with(bench: Bench, cut: Cut, wire: Wire) -> Cut:
+    """The cut with the kerf or the trim that was recorded, where nothing was measured."""
+    return knowledge_of(bench).cut(cut, wire.diameter_mm) if bench.records else cut
