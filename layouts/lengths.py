@@ -77,6 +77,11 @@ def sized_each(words: str, sizes_mm: Sequence[float], places: int | None = None,
     return _beside(words.format(*(bare(mm, shown) for mm in sizes_mm)), f"{beside} mm")
 
 
+def named(name: str, mm: float) -> str:
+    """A rod or a drill by the name it is sold under, and in inches what that is: '9.5 mm (0.374 in)'."""
+    return f"{name} ({bare(mm, 2)} in)" if are_inches() else name
+
+
 def bare(mm: float, places: int | None = None) -> str:
     """A length without its unit, in the unit that is said: '5.00', or '0.197'."""
     if not are_inches():

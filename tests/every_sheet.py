@@ -17,6 +17,7 @@ from jigs.guides.catalogue import Words, find_sheet, sheets
 from layouts.affine import Affine
 from layouts.drawing.marks import Draft, Drawing, Mark
 from layouts.drawing.pens import Role
+from layouts.lengths import said_in
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
@@ -104,7 +105,9 @@ _MORE: dict[tuple[str, str], Mapping[str, Words]] = {  # beside each sheet's own
         "inside": ("1.501 mm", "5/16 in", "12.7 mm", "21.37 mm"),
         "tolerance": "0.05 mm",
     },
+    ("ring-card", "inch-many"): {"wire": ("16 AWG", "1.2 mm"), "inside": "3 mm..8 mm by 0.5 mm", "tolerance": "0.1 mm"},
     ("dowel", "nasty"): _ODD_DOWELS,
+    ("dowel", "inch-odd"): _ODD_DOWELS,
     ("dowel", "many"): {
         **_ODD_DOWELS,
         "diameter": ("4.31 mm", "12.71 mm", "4.31 mm", "12.71 mm", "6 mm"),
@@ -143,7 +146,9 @@ def _made(sheet: catalogue.Sheet, given: Mapping[str, Words]) -> Callable[[], Co
 def contents() -> dict[tuple[str, str], Callable[[], Content]]:
     """What there is to draw, by sheet and variant: every sheet of the catalogue, and drawings of no sheet."""
     given: dict[tuple[str, str], Mapping[str, Words]] = {
-        (sheet.name, variant): sheet.example() for sheet in sheets() for variant in ("usual", "nasty", "corrected")
+        (sheet.name, variant): sheet.example()
+        for sheet in sheets()
+        for variant in ("usual", "nasty", "corrected", "inch")
     }
     made = {case: _made(find_sheet(case[0]), words) for case, words in {**given, **_MORE}.items()}
     return {**_frames(), **made}
@@ -168,7 +173,8 @@ def setup(case: Case) -> Setup:
 @cache
 def pages(case: Case) -> tuple[Page, ...]:
     """The pages of a case, composed once."""
-    return compose(contents()[case.sheet, case.variant](), setup(case))
+    with said_in("inch" if case.variant.startswith("inch") else "mm"):
+        return compose(contents()[case.sheet, case.variant](), setup(case))
 
 
 _MARKS: OrderedDict[int, tuple[Page, tuple[Mark, ...]]] = OrderedDict()  # a page is long to hash: by its identity

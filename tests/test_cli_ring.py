@@ -173,6 +173,18 @@ def test_what_cannot_be_used_is_refused_in_one_line(monkeypatch, capsys, words, 
     assert said in refused(monkeypatch, capsys, *words)
 
 
+def test_tails_too_short_to_hold_are_refused_by_the_rule_of_an_order(monkeypatch, capsys, tmp_path):
+    # P: 10 mm bent and 30 mm in the hand; in wood 25 mm go through the cross-hole instead
+    (tmp_path / "mandrels.toml").write_text('[oak]\nmeasured = "8 mm"\nkind = "wood"\n', encoding="utf-8")
+    short = refused(monkeypatch, capsys, *COPPER, "--tails", "39 mm")
+    assert "tails of 39 mm are too short to hold: 10 mm are bent, and the hand keeps 30 mm; give 40 mm" in short
+    on_oak = ("--wire", "1 mm", "--mandrel", "oak", "--bench", str(tmp_path))
+    through = refused(monkeypatch, capsys, *on_oak, "--tails", "54 mm")
+    assert "25 mm go through the cross-hole, and the hand keeps 30 mm; give 55 mm" in through
+    assert "closed ID" in run(*COPPER, "--tails", "40 mm").stdout
+    assert "closed ID" in run(*on_oak, "--tails", "55 mm").stdout
+
+
 def test_a_ring_known_by_its_outside_is_the_one_two_wires_less_inside():
     outside = figures("--wire", "1.2 mm", "--outside", "7.4 mm", "--metal", "copper")
     inside = figures("--wire", "1.2 mm", "--inside", "5 mm", "--metal", "copper")

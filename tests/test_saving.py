@@ -70,5 +70,5 @@ def test_the_length_that_leaves_least_over_is_named(rings: int, usual: str) -> N
         text = text.replace("1.20 EUR per g", "1 EUR per ft").replace('clippings = "0.80 EUR per g"', "")
         text = text.replace('dust = "0.30 EUR per g"', "")
     first = savings(make_plan(order_of(text)))[0]
-    assert first.words == f"1 mm sterling silver, soft in lengths of {usual} too: less is left over"
+    assert first.words == f"1 mm sterling silver, soft in lengths of {usual} too: less wire bought, the same wire cut"
     assert first.mm == (int(200 * 304.8) if feet else 60_000) - int(parse_length(usual))

@@ -182,7 +182,7 @@ def test_another_length_sold_is_proposed_where_less_would_be_left_over() -> None
     assert not any("lengths" in saving.words for saving in savings(planned(text + supply.format("5 m"))))
     # of 4 m each takes one: 8 m bought; with 5 m beside it one of these does, 3 m less at 2 EUR
     [saving] = [s for s in savings(planned(text + supply.format("4 m"))) if "lengths" in s.words]
-    assert saving.words == "1 mm sterling silver, soft in lengths of 5 m too: less is left over"
+    assert saving.words == "1 mm sterling silver, soft in lengths of 5 m too: less wire bought, the same wire cut"
     assert (saving.mm, saving.cents) == (3000, 600)
 
 

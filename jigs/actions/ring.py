@@ -22,6 +22,7 @@ from layouts.units import parse_length
 
 if TYPE_CHECKING:
     from jigs.orders.weave import Verdict, Weave
+    from jigs.planning.tools import DrillChoice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,6 +67,8 @@ def ring_numbers(
     Without any other size a weave gives its good AR; a saw without blade and kerf has the usual blade. What was
     recorded of earlier batches counts, unless `without_records`.
     """
+    from jigs.planning.tools import refuse_short_tails
+
     owned = _owned(bench, without_records)
     if spool:
         reel = owned.spool(spool)
@@ -94,6 +97,7 @@ def ring_numbers(
         **batch,
     )
     found = _by_records(found, owned, mandrel, spool)
+    refuse_short_tails(found.tails_mm, _tail_drill(wire, mandrel, owned))
     return RingNumbers(
         batch=found,
         owned=tuple(choice for choice in _nearest(found, owned, spool) if choice is not None),
@@ -136,6 +140,16 @@ def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> 
         name = (mandrel or "").strip()
         law = law_on(owned, batch.wire, batch.material, batch.cut, name, batch.acting_mandrel_mm, spool)
     return batch if law is None else replace(batch, recorded=law)
+
+
+def _tail_drill(wire: Wire, mandrel: str | None, bench: Bench) -> DrillChoice | None:
+    """The drill for the tail where the mandrel is of wood and thick enough for a hole; None where that is not known."""
+    from jigs.planning.tools import THINNEST_DRILLED_MM, drill_for
+
+    owned = next((thing for thing in bench.mandrels if mandrel and thing.name == mandrel.strip()), None)
+    if owned is None or not owned.is_wood or owned.measured_mm < THINNEST_DRILLED_MM:
+        return None
+    return drill_for(wire.diameter_mm, owned.measured_mm, bench)
 
 
 def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, str]:

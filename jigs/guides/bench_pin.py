@@ -31,11 +31,10 @@ from layouts.drawing.marks import Anchor, Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
 from layouts.drawing.words import HEADING, WORDS, Listing, listing, one_under_another, side_by_side, write
-from layouts.lengths import bare, bare_short, sized, sized_each, sized_short
+from layouts.lengths import are_inches, bare, bare_short, sized, sized_each, sized_short
 from layouts.pages.page import Content, Field
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
-from layouts.showing import show_number
 
 _FIRST, _STEP = 5.5, 8.0  # from an outline to its first column of dimensions, and on to the next
 _ROW = 5.5  # the same for rows
@@ -55,7 +54,8 @@ def bench_pin(pin: Pin) -> Content:
     if pin.groove:
         facts.append(("coil outside", sized_short(pin.coil_outside_mm)))
     if is_sawn:
-        blade = f"{pin.blade.name}, kerf {sized_short(pin.blade.kerf_mm)} ({pin.blade.kerf.basis.value})"
+        basis = "" if are_inches() else f" ({pin.blade.kerf.basis.value})"
+        blade = f"{pin.blade.name}, kerf {sized_short(pin.blade.kerf_mm)}{basis}"
         facts.append(("blade", blade))
     kerfs = (
         " A kerf is drawn as a line: saw along its middle; the width of the cut stands beside it." if is_sawn else ""
@@ -68,9 +68,11 @@ def bench_pin(pin: Pin) -> Content:
     if pin.thickness_mm < USUAL_THICKNESS_MM:
         thick = sized_short(pin.thickness_mm)
         cautions.append(f"wood of {thick} is thinner than the usual {sized(USUAL_THICKNESS_MM)} and bends.")
+    if not are_inches() or pin.layouts != ("full",):  # beside both units it would take a line of its own
+        facts.append(("layout", ", ".join(pin.layouts)))
     return Content(
         title="Bench pin",
-        facts=(*facts, ("layout", ", ".join(pin.layouts))),
+        facts=tuple(facts),
         draw=lambda field: _drawings(pin, field),
         notes=(
             f"Where a figure and a printed line disagree, trust the figure: a line is good to ±{sized(0.1)} at best."
@@ -221,7 +223,7 @@ def _groove(draft: Draft, pin: Pin, groove: Groove) -> None:
     _saw_line(draft, pin, x, SLIT_LENGTH_MM, below=deep)
     lip = (pin.finger_mm - groove.width_mm) / 2
     slit = f"slit {bare(SLIT_LENGTH_MM)} long, {bare_short(pin.blade.kerf_mm)} wide"
-    words = (-1.0, 3.0, f"groove 90°, {show_number(deep)} deep"), (1.0, 15.0, slit)
+    words = (-1.0, 3.0, f"groove 90°, {bare_short(deep)} deep"), (1.0, 15.0, slit)
     for way, start, string in words:
         # Without room here, they stand in the clamp zone alone. 0.68 is half an x-height: it brings the middle of the
         # letters to the middle of the lip.

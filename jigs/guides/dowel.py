@@ -15,10 +15,11 @@ from layouts.drawing.marks import Draft, Drawing, Mark, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, Item, Listing, lines, rule_under, write
 from layouts.errors import LeaveOut, OutOfRange, QuantityRefused
-from layouts.lengths import are_inches, bare, sized, sized_each, unit_said
+from layouts.lengths import are_inches, bare, bare_short, sized, sized_each, unit_said
 from layouts.pages.page import Content, Field
 from layouts.pages.tray import thickness_of
-from layouts.showing import show_mm, show_number
+from layouts.showing import show_mm
+from layouts.unit_tables import INCH_MM
 
 _PER_MM, _PER_INCH = "1 mm of diameter is 3.14 mm of strip.", "0.010 in of diameter is 0.031 in of strip."
 _GAP_MM = 5.0  # between the parts of a block
@@ -243,8 +244,13 @@ def _strip(number: int, drilled: DrilledDowel) -> _Part:
     if lettering.width_mm(end, FIGURE, bold=True) < wrap / 2 - 1:
         draft.text(wrap / 2, 1.2, end, FIGURE, anchor="middle", bold=True)
     _tail(draft, number, drilled, body)
-    across(draft, 0.0, wrap, -5.0, f"{wrap:.2f} round", out_from=0.0)
+    across(draft, 0.0, wrap, -5.0, f"{bare(wrap, 2)} round", out_from=0.0)
     return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
+
+
+def _reads(step: int) -> str:
+    """What a tick of the scale reads: '8', or '.30' for inches, where figures stand closer."""
+    return f"{step / 200:.2f}".lstrip("0") if are_inches() else f"{step // 10}"
 
 
 def _holes(draft: Draft, drilled: DrilledDowel, x: float) -> None:
@@ -277,11 +283,12 @@ def _tail(draft: Draft, number: int, drilled: DrilledDowel, body: float) -> None
     # Ticks every 0.1 mm of diameter: a dowel of diameter D brings pi x (D + t) to the start edge. 1e-9, so that a
     # diameter of whole tenths keeps its outermost ticks whatever its float is.
     every = 2 if middle + read >= 99 else 1  # figures of three digits stand apart
-    for tenth in range(math.ceil(10 * (middle - read) - 1e-9), math.floor(10 * (middle + read) + 1e-9) + 1):
-        x = wrap_length_mm(tenth / 10, drilled.strip_mm)
+    per_mm = 200 / INCH_MM if are_inches() else 10  # in inches every 0.005 in
+    for tenth in range(math.ceil(per_mm * (middle - read) - 1e-9), math.floor(per_mm * (middle + read) + 1e-9) + 1):
+        x = wrap_length_mm(tenth / per_mm, drilled.strip_mm)
         draft.line(x, tail, x, tail - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
         if tenth % (10 * every) == 0:
-            draft.text(x, tail - 6.6, f"{tenth // 10}", FIGURE, anchor="middle")
+            draft.text(x, tail - 6.6, _reads(tenth), FIGURE, anchor="middle")
     arrow = (0.2, top - _FLAG_MM / 2), (2.0, top - _FLAG_MM / 2 + 0.7), (2.0, top - _FLAG_MM / 2 - 0.7)
     draft.patch(arrow)
     draft.patch(((wrap, tail - 3.1), (wrap - 0.6, tail - 4.4), (wrap + 0.6, tail - 4.4)))
@@ -317,12 +324,12 @@ def _side(drilled: DrilledDowel) -> _Part:
     draft.line(size / 2, -1.5, size / 2, top, Role.AID)
     _holes(draft, drilled, size / 2)
     low, high = drilled.coil_zone_mm
-    along(draft, low, high, size + wire + 4.0, f"{show_number(high - low)} coil", out_from=size + wire, left=False)
+    along(draft, low, high, size + wire + 4.0, f"{bare_short(high - low)} coil", out_from=size + wire, left=False)
     # From the dowel's end to the holes, left of the view, the nearest hole innermost.
     second = () if drilled.second_at_mm is None else (drilled.second_at_mm,)
     x = -wire - 4.0
     for distance in sorted((drilled.from_end_mm, *second)):
-        words = f"{show_number(distance)}{' slot' if drilled.second == 'slot' and distance in second else ''}"
+        words = f"{bare_short(distance)}{' slot' if drilled.second == 'slot' and distance in second else ''}"
         along(draft, 0.0, distance, x, words, out_from=-wire)
         x -= lettering.width_mm(words, WORDS) + 4.0
     return _part(draft, top=top)

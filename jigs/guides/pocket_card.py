@@ -72,7 +72,7 @@ def _bars(draft: Draft) -> None:
     draft.line(x, y, x + ACROSS_MM, y)
     for mm in range(0, int(ACROSS_MM) + 1, 10):
         draft.line(x + mm, y, x + mm, y + (2.0 if mm % 20 == 0 else 1.3))
-        if mm % 20 == 0:
+        if mm % 20 == 0 and (not are_inches() or mm in (0, ACROSS_MM)):
             words = sized(mm) if mm == ACROSS_MM else bare(mm)
             draft.text(
                 x + mm,

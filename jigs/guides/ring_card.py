@@ -15,7 +15,7 @@ from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.words import WORDS, Listing, listing, rule_under
+from layouts.drawing.words import WORDS, Listing, listing, rule_under, write
 from layouts.errors import Give, OutOfRange, QuantityRefused
 from layouts.lengths import sized, sized_each, sized_short
 from layouts.pages.page import Content, Field, Sized
@@ -53,10 +53,9 @@ def ring_card(
     inside = ring.inside_mm
     notes = [
         f"Paper reads to ±{sized(PAPER_READS_MM)} at best (common practice, no source): it sorts rings and does not"
-        f" measure them. On the smallest ring here ({in_short(wire)}, ID {sized(inside, 2)},"
-        f" AR {ring.aspect_ratio:.2f})"
-        f" {sized(PAPER_READS_MM)} more of ID is {PAPER_READS_MM / wire.diameter_mm:.2f} more of AR, or"
-        f" {100 * PAPER_READS_MM / inside:.1f} %. When AR must be right within 2 %, use a caliper."
+        f" measure them. On the smallest ring here ({in_short(wire)}, ID {sized(inside, 2)}, AR"
+        f" {ring.aspect_ratio:.2f}) {sized(PAPER_READS_MM)} more of ID is {PAPER_READS_MM / wire.diameter_mm:.2f}"
+        f" more of AR, or {100 * PAPER_READS_MM / inside:.1f} %. When AR must be right within 2 %, use a caliper."
     ]
     if tolerance_mm is not None and tolerance_mm < PAPER_READS_MM:
         notes.append(f"±{sized(tolerance_mm)} is finer than paper reads: hold that tolerance with a caliper.")
@@ -270,7 +269,8 @@ class _Block(NamedTuple):
     ) -> None:
         """One size of one strip: its name and a cell for every wire."""
         # 0.9: half a capital, to stand level with the shapes
-        draft.text(left, top - shape / 2 - 0.9, size.name, WORDS, bold=True)
+        name = size.name.replace(" [", "\n[").split("\n")  # the other unit under the chosen one
+        write(draft, (left, top - shape / 2 - 0.9), name, bold=True)
         for x, column in places:
             found = groups(size.ring(column.wire), self.card.tolerance_mm, self.style, names_inside=size.of_outside)
             draw_gauge(draft, found, (left + x, top), shape, self.style, column.middles_mm)

@@ -32,7 +32,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Table, TableColumn
 from layouts.drawing.words import HEADING, WORDS, Item, Listing, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
-from layouts.lengths import sized
+from layouts.lengths import named, sized
 from layouts.pages.page import Content, Field, Sized
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
@@ -175,7 +175,8 @@ def _set_up(job: Job, width: float) -> Table:
         blade = plan.blade.blade
         rows.append(("blade", f"{blade.name}, kerf {sized(blade.kerf_mm, 2)}; {in_front(plan)} of coil in front of it"))
     if job.drilled:
-        rows.append(("cross-hole", f"{plan.drill.drill.name}, see its sheet"))
+        drill = plan.drill.drill
+        rows.append(("cross-hole", f"{named(drill.name, drill.diameter_mm)}, see its sheet"))
     rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
     rows.append(("good ring", f"ID {accepted(plan)}{gives_words(plan)}"))
     columns = TableColumn("", 0.28, bold=True), TableColumn("set up, and look out for", 0.72)

@@ -18,7 +18,7 @@ from jigs.orders.weave import Weave
 from jigs.stock.blade import Blade
 from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
-from layouts.lengths import down_to_step
+from layouts.lengths import are_inches, down_to_step
 from layouts.units import INCH_MM, finite, positive
 
 USUAL_SPARES = 0.15  # common practice, no source: 10-20 %
@@ -268,7 +268,7 @@ class Supply:
     @property
     def name(self) -> str:
         """The wire and the metal in words."""
-        return f"{self.wire.given} {self.material.name}"
+        return f"{self.wire.in_words if are_inches() else self.wire.given} {self.material.name}"
 
     @property
     def currencies(self) -> tuple[str, ...]:

@@ -22,14 +22,11 @@ from jigs.planning.ring_plan import RingPlan as RingPlan
 from jigs.planning.shares import Masses, Share, handed_out, shared_out, winding_of, with_spares
 from jigs.planning.sizes import with_sizes
 from jigs.planning.tools import (
-    TAIL_BENT_MM,
-    TAIL_HELD_MM,
-    TAIL_THROUGH_MM,
     choose_blade,
     choose_drill,
     choose_mandrels,
     cut_of,
-    least_tails_mm,
+    refuse_short_tails,
 )
 from jigs.planning.windings import Need, wind
 from layouts.errors import OutOfRange, Refusal, shown
@@ -242,16 +239,7 @@ def plan_ring(ring: OrderedRing, order: Order, bench: Bench) -> RingPlan:
     winding = winding_of(
         batch, longest_wire, snip_mm=supply.snip_mm if supply else 0.0, cut_step_mm=step_mm(order.units)
     )
-    if batch.tails_mm < least_tails_mm(drill) - 1e-9:
-        start = (
-            f"{sized(TAIL_BENT_MM)} are bent"
-            if drill.no_hole
-            else f"{sized(TAIL_THROUGH_MM)} go through the cross-hole"
-        )
-        raise OutOfRange(
-            f"tails of {batch.tails_mm:g} mm are too short to hold: {start}, and the hand keeps {TAIL_HELD_MM:g} mm",
-            f"give {least_tails_mm(drill):g} mm or more",
-        )
+    refuse_short_tails(batch.tails_mm, drill)
     return RingPlan(
         ordered=ring,
         mandrels=mandrels,

@@ -201,5 +201,5 @@ def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
     saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.density_g_cm3 or 0.0)
     cents = None if supply.price is None else supply.price.cents(mass_mg=round(saved * per_mm), length_mm=saved)
     other = show_feet(best[1]) if supply.is_by_the_foot or are_inches() else f"{best[1] / 1000:g} m"
-    words = f"{supply.name} in lengths of {other} too: less is left over"
+    words = f"{supply.name} in lengths of {other} too: less wire bought, the same wire cut"
     yield Saving(words=words, mm=saved, cents=cents)

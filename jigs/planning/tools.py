@@ -255,19 +255,41 @@ def least_tails_mm(drill: DrillChoice) -> float:
     return (TAIL_BENT_MM if drill.no_hole else TAIL_THROUGH_MM) + TAIL_HELD_MM
 
 
-def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillChoice:
+def refuse_short_tails(tails_mm: float, drill: DrillChoice | None) -> None:
+    """Refuses (`OutOfRange`) tails that cannot be held: one rule for an order and for a ring by itself.
+
+    Without a drill it is not known how the tail is held, and the least that holds in any way counts.
+    """
+    bent = drill is None or drill.no_hole
+    least = TAIL_HELD_MM + (TAIL_BENT_MM if bent else TAIL_THROUGH_MM)
+    if tails_mm < least - 1e-9:
+        start = f"{TAIL_BENT_MM:g} mm are bent" if bent else f"{TAIL_THROUGH_MM:g} mm go through the cross-hole"
+        raise OutOfRange(
+            f"tails of {tails_mm:g} mm are too short to hold: {start}, and the hand keeps {TAIL_HELD_MM:g} mm",
+            f"give {least:g} mm or more",
+        )
+
+
+def drill_for(
+    wire_mm: float, mandrel_mm: float, bench: Bench, *, in_wood: bool = True, not_drilled: str = "is not of wood"
+) -> DrillChoice:
     """The thinnest drill that is at least 1.05 d and d + 0.1: of those owned, else of the metric series."""
     least = least_hole_mm(wire_mm)
     owned = sorted((d for d in bench.drills if d.diameter_mm >= least - 1e-9), key=lambda d: (d.diameter_mm, d.name))
-    drill = owned[0] if owned else next_drill("metric", least)
     return DrillChoice(
-        drill=drill,
+        drill=owned[0] if owned else next_drill("metric", least),
         owned=bool(owned),
         wire_mm=wire_mm,
-        mandrel_mm=mandrel.diameter_mm,
-        in_wood=mandrel.may_be_wood,
-        not_drilled=f"the mandrel {mandrel.why_not_drilled}",
+        mandrel_mm=mandrel_mm,
+        in_wood=in_wood,
+        not_drilled=f"the mandrel {not_drilled}",
     )
+
+
+def choose_drill(wire_mm: float, mandrel: MandrelChoice, bench: Bench) -> DrillChoice:
+    """The drill for the tail in the mandrel that was chosen."""
+    why = mandrel.why_not_drilled
+    return drill_for(wire_mm, mandrel.diameter_mm, bench, in_wood=mandrel.may_be_wood, not_drilled=why)
 
 
 def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelChoice, ...]:

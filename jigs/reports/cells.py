@@ -18,11 +18,16 @@ def show_cell(cell: Cell, kind: CellKind) -> str:
     if isinstance(cell, OfKind):
         return show_number(cell.value, cell.kind)
     if isinstance(cell, Band):
-        high = cell.open_end if cell.high is None else show_number(cell.high, cell.kind)
-        return f"{show_number(cell.low, cell.kind)} to {high}"
+        high = cell.open_end if cell.high is None else _end(cell.high, cell.kind)
+        return f"{_end(cell.low, cell.kind)} to {high}"
     if isinstance(cell, Counted):
         return show_counted(cell)
     return cell if isinstance(cell, str) else ""
+
+
+def _end(value: float, kind: CellKind) -> str:
+    """An end of a band: it stands beside its value, which says the other unit."""
+    return show_number(value, kind).partition(" [")[0]
 
 
 def show_number(value: float, kind: CellKind) -> str:

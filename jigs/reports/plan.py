@@ -2,6 +2,8 @@
 
 For scripts, lengths are in mm, masses in g, money in the currency of the order. Wire to the millimetre, masses to
 the milligram, money to the hundredth: added as decimals, every sum agrees to the last digit.
+An order in inches has its wire to the sixteenth, which is four places of a millimetre; the keys stay in mm, and only the
+spreadsheet has its lengths in inches, with keys that end in _in.
 
     title, seats, currency (or null)
     rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_outside_mm, wanted_ratio,
@@ -66,7 +68,7 @@ from jigs.reports.ring_plan import ring_plan
 from jigs.reports.rota import rota_report
 from jigs.reports.winding import winding
 from jigs.reports.words import plural, seats_words, stock_words, wires_of
-from layouts.lengths import are_inches, sized_short, to_cut
+from layouts.lengths import are_inches, named, sized_short, to_cut
 from layouts.showing import show_grams
 
 _GROUPS_SHOWN = 12  # half a screen; scripts get them all
@@ -118,7 +120,7 @@ def rings(plan: Plan) -> Report:
         (
             ring.name,
             stock_words(ring.ordered.wire, ring.ordered.material),
-            ring.mandrel.name,
+            named(ring.mandrel.name, ring.mandrel.diameter_mm),
             ring.wanted_rings,
             ring.made_rings,
             ring.coils,

@@ -26,7 +26,7 @@ from jigs.reports.report import (
 )
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, stock_words, teeth_words, verdict_words, waste_words
-from layouts.lengths import sized_short, to_cut
+from layouts.lengths import named, sized_short, to_cut
 from layouts.showing import show_grams, show_number
 
 
@@ -174,7 +174,8 @@ def _cross_hole(plan: RingPlan) -> tuple[str, str]:
     drill = plan.drill
     if drill.no_hole:
         return "none", drill.no_hole
-    return f"drill {drill.drill.name}", f"{sized_short(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
+    name = named(drill.drill.name, drill.drill.diameter_mm)
+    return f"drill {name}", f"{sized_short(drill.clearance_mm, 2, 2)} over the wire; {drill.advice}"
 
 
 def _blade_and_drill(plan: RingPlan) -> tuple[Report, Report]:

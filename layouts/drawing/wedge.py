@@ -30,11 +30,16 @@ _STEPS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000)  # tenths of a millimetre
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wedge:
-    """A slot whose ticks run from one diameter to another over a length; diameters in tenths of a mm."""
+    """A slot whose ticks run from one diameter to another over a length; diameters in steps, tenths of a mm.
+
+    per_mm: steps in a millimetre; per_numeral: steps in what a numeral counts, ten tenths of a mm or 100 of an inch.
+    """
 
     low_tenths: int
     high_tenths: int
     length_mm: float
+    per_mm: float = 10
+    per_numeral: int = 10
 
     def __post_init__(self) -> None:
         positive(self.length_mm, "length of a wedge")
@@ -44,7 +49,7 @@ class Wedge:
     @property
     def sine(self) -> float:
         """sin a, from cos2 a / sin a = 2 length / (high - low)."""
-        slope = 20 * self.length_mm / (self.high_tenths - self.low_tenths)
+        slope = 2 * self.per_mm * self.length_mm / (self.high_tenths - self.low_tenths)
         return 2 / (slope + math.hypot(slope, 2))
 
     @property
@@ -55,11 +60,11 @@ class Wedge:
     @property
     def travel(self) -> float:
         """Millimetres along the scale for each millimetre of diameter."""
-        return 10 * self.length_mm / (self.high_tenths - self.low_tenths)
+        return self.per_mm * self.length_mm / (self.high_tenths - self.low_tenths)
 
     def touch(self, diameter_mm: float) -> tuple[float, float]:
         """Where a circle touches the upper edge: along the axis from the first tick, and out from the axis."""
-        along = (diameter_mm - self.low_tenths / 10) * self.travel
+        along = (diameter_mm - self.low_tenths / self.per_mm) * self.travel
         return along, diameter_mm / 2 * math.sqrt(1 - self.sine**2)
 
     @property
@@ -75,7 +80,7 @@ class Wedge:
     @property
     def _outside(self) -> float:
         """The outer side of the black edge at the wide end."""
-        return self.touch(self.high_tenths / 10)[1] + BAND_MM + _RUN_OUT_MM * self._tangent
+        return self.touch(self.high_tenths / self.per_mm)[1] + BAND_MM + _RUN_OUT_MM * self._tangent
 
     @property
     def _tangent(self) -> float:
@@ -84,25 +89,29 @@ class Wedge:
     @property
     def ends(self) -> tuple[tuple[float, float], tuple[float, float]]:
         """The ends of the upper edge, past the first and the last tick; the narrow end stays open."""
-        (x0, y0), (x1, y1) = self.touch(self.low_tenths / 10), self.touch(self.high_tenths / 10)
+        (x0, y0), (x1, y1) = self.touch(self.low_tenths / self.per_mm), self.touch(self.high_tenths / self.per_mm)
         before = min(_RUN_OUT_MM, y0 / self._tangent / 2)
         narrow = x0 - before, y0 - before * self._tangent
         return narrow, (x1 + _RUN_OUT_MM, y1 + _RUN_OUT_MM * self._tangent)
 
     @property
     def _numeral_width(self) -> float:
-        return lettering.width_mm(f"{self.high_tenths / 10:g}", FIGURE)
+        return lettering.width_mm(self.numeral(self.high_tenths), FIGURE)
+
+    def numeral(self, steps: int) -> str:
+        """A diameter in figures, as many as its steps need."""
+        return f"{steps / self.per_numeral:g}" if self.per_numeral == 10 else f"{steps / self.per_numeral:.2f}"
 
     @property
     def tick_tenths(self) -> int:
         """The step of the ticks: 0.1 mm, or the first of 0.2, 0.5, 1, ... with room between."""
-        return _first_with_room(self.travel, _STEPS, _CLOSEST_MM)
+        return _first_with_room(self.travel / self.per_mm, _STEPS, _CLOSEST_MM)
 
     @property
     def numeral_tenths(self) -> int:
         """The step of the numerals: 0.5 mm or more, as their width needs."""
         steps = [step for step in _STEPS if step >= 5 and step % self.tick_tenths == 0]
-        return _first_with_room(self.travel, steps or _STEPS[-1:], self._numeral_width + 1.2)
+        return _first_with_room(self.travel / self.per_mm, steps or _STEPS[-1:], self._numeral_width + 1.2)
 
     def ticks(self) -> Iterator[tuple[int, float, bool]]:
         """Each tick: diameter in tenths of a mm, length in mm, and whether it carries a numeral."""
@@ -121,13 +130,13 @@ def draw_wedge(draft: Draft, wedge: Wedge, x: float, y: float) -> None:
         outer = ((x + right, y + side * (high + BAND_MM)), (x + left, y + side * (low + BAND_MM)))
         draft.patch((*inner, *outer), Role.GAUGE)
     for tenths, length, numeral in wedge.ticks():
-        along, out = wedge.touch(tenths / 10)
+        along, out = wedge.touch(tenths / wedge.per_mm)
         at, out = x + along, out + BAND_MM
         draft.line(at, y + out, at, y + out + length)
         if numeral:
             draft.line(at, y - out, at, y - out - length)
-            draft.text(at, y + out + length + 0.6, f"{tenths / 10:g}", FIGURE, anchor="middle")
+            draft.text(at, y + out + length + 0.6, wedge.numeral(tenths), FIGURE, anchor="middle")
 
 
 def _first_with_room(travel: float, steps: tuple[int, ...] | list[int], room_mm: float) -> int:
-    return next((step for step in steps if step / 10 * travel >= room_mm), steps[-1])
+    return next((step for step in steps if step * travel >= room_mm), steps[-1])

@@ -7,8 +7,7 @@ from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Draft, Drawing, union
 from layouts.drawing.pens import Role
 from layouts.drawing.words import HEADING, WORDS, write
-from layouts.lengths import bare_short, sized_short
-from layouts.showing import show_number
+from layouts.lengths import are_inches, bare_short, sized_short
 
 _BESIDE = 4.0  # wood shown beside the groove
 _FIRST, _ROW = 5.5, 5.5  # from an outline to its dimensions, beside it and under it
@@ -42,10 +41,13 @@ def groove_section(groove: Groove, thick: float, finger: float) -> Drawing:
     top = union(mark.box for mark in draft)[3]
     draft.text(left, top + 1.8, "Groove, from the front", HEADING, bold=True)
     share = f"{100 * proud / groove.coil_outside_mm:.0f} %"
-    seat = (
-        f"The coil stands {sized_short(proud)} proud, {share} of it,",
-        f"and touches the sides {sized_short(groove.touch_mm)} down.",
+    stands, touches = sized_short(proud), sized_short(groove.touch_mm)
+    seat: tuple[str, ...] = (
+        f"The coil stands {stands} proud, {share} of it,",
+        f"and touches the sides {touches} down.",
     )
+    if are_inches():  # longer by the other unit
+        seat = f"The coil stands {stands}", f"proud, {share} of it, and touches", f"the sides {touches} down."
     write(draft, (left, -thick - _ROW - 4.5), seat)
     return draft.trimmed("the section of the groove")
 
@@ -64,17 +66,17 @@ def _is_small(groove: Groove) -> bool:
 def _section_dimensions(draft: Draft, groove: Groove, thick: float, half: float) -> None:
     deep, proud, x = groove.depth_mm, groove.proud_mm, -half - _FIRST
     for y1, y2 in ((-thick, -deep), (-deep, 0.0)):
-        along(draft, y1, y2, x, show_number(y2 - y1), out_from=-half)
+        along(draft, y1, y2, x, bare_short(y2 - y1), out_from=-half)
     low = _is_small(groove)  # then the figure of how far the coil stands proud moves to the right side
     along(
         draft,
         0.0,
         proud,
         half + _FIRST if low else x,
-        show_number(proud),
+        bare_short(proud),
         out_from=half if low else -half,
         left=not low,
     )
     draft.line(-half - 0.8, -deep, -half, -deep, Role.AID)
     draft.line(*((1.0, proud, half + 0.8, proud) if low else (-half - 0.8, proud, -1.0, proud)), Role.AID)
-    across(draft, -deep, deep, -thick - _ROW, show_number(2 * deep), out_from=-thick)
+    across(draft, -deep, deep, -thick - _ROW, bare_short(2 * deep), out_from=-thick)

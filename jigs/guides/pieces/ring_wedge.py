@@ -12,9 +12,9 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.wedge import Wedge, draw_wedge
 from layouts.drawing.words import FIGURE, WORDS, listing
-from layouts.lengths import sized
+from layouts.lengths import are_inches, bare, bare_short, sized, unit_said
 from layouts.pages.page import Field
-from layouts.showing import show_number
+from layouts.unit_tables import INCH_MM
 
 NAMES_MM = 17.0  # the column of names at the left
 _ROW_MM = 3.65
@@ -44,7 +44,7 @@ def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
         draft = Draft()
         draft.add(intro.drawing().marks, 0.0, height - intro.height_mm)
         axis = height - intro.height_mm - wedge.above_mm
-        draft.text(0, axis - 0.9, "OD mm", WORDS, bold=True)
+        draft.text(0, axis - 0.9, f"OD {unit_said()}", WORDS, bold=True)
         draw_wedge(draft, wedge, x, axis)
         for number, row in enumerate(part):
             _draw_row(draft, wedge, (x, axis - wedge.below_mm - 1.5 - number * _ROW_MM), row)
@@ -55,18 +55,21 @@ def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
 def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
     """A wedge for outside diameters in ascending order, with about a millimetre to spare at both ends."""
     # to whole half millimetres, where the scale has its longer ticks
-    low = 5 * math.floor((10 * outsides_mm[0] - 8) / 5)
-    high = 5 * math.ceil((10 * outsides_mm[-1] + 8) / 5)
+    per_mm = 100 / INCH_MM if are_inches() else 10  # in inches to whole twentieths
+    spare = 0.8 * per_mm
+    low = 5 * math.floor((per_mm * outsides_mm[0] - spare) / 5)
+    high = 5 * math.ceil((per_mm * outsides_mm[-1] + spare) / 5)
     # the slot is open at its narrow end
-    return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm)
+    per_numeral = 100 if are_inches() else 10
+    return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm, per_mm=per_mm, per_numeral=per_numeral)
 
 
 def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> None:
     """A tick where each ring of the wire sits in the wedge; its inside is written where there is room."""
     (x, y), (wire, insides_mm) = at, row
-    draft.text(0, y - 3.0, f"ID, {in_short(wire)}", FIGURE)
+    draft.text(0, y - 3.0, f"ID, {_named(wire)}", FIGURE)
     draft.line(x, y, x + wedge.length_mm, y, Role.AID)
-    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], show_number(inside)) for inside in insides_mm]
+    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], bare_short(inside)) for inside in insides_mm]
     for tick, _ in ticks:
         draft.line(tick, y, tick, y - 1.1)
     # Every inside in figures, or every second, third, ... one: as many as can be written side by side.
@@ -80,6 +83,11 @@ def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> 
         chosen = ticks[:1]
     for tick, string in chosen:
         draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
+
+
+def _named(wire: Wire) -> str:
+    """'16 AWG', or the diameter without the other unit: a row has no room for both."""
+    return str(wire.gauge) if wire.gauge else f"{bare(wire.diameter_mm, 3)} {unit_said()}"
 
 
 def in_full(wire: Wire) -> str:
