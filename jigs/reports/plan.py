@@ -2,8 +2,8 @@
 
 For scripts, lengths are in mm, masses in g, money in the currency of the order. Wire to the millimetre, masses to
 the milligram, money to the hundredth: added as decimals, every sum agrees to the last digit.
-An order in inches has its wire to the sixteenth, which is four places of a millimetre; the keys stay in mm, and only the
-spreadsheet has its lengths in inches, with keys that end in _in.
+An order in inches has its wire to the sixteenth, which is four places of a millimetre; the keys stay in mm. Only the
+spreadsheet has its lengths in inches, under keys that end in _in.
 
     title, seats, currency (or null)
     rings            list: name, wire, wire_mm, metal, wanted_inside_mm, wanted_outside_mm, wanted_ratio,
