@@ -55,7 +55,9 @@ def figures_of(row: Row) -> Iterator[tuple[str, Any]]:
     for key, value in row.items():
         if isinstance(value, dict):
             yield from figures_of(value)
-        elif isinstance(value, int | float) or (isinstance(value, list) and isinstance(value[0], float)):
+        elif (isinstance(value, int | float) and not isinstance(value, bool)) or (
+            isinstance(value, list) and isinstance(value[0], float)
+        ):
             yield key, value
 
 

@@ -167,6 +167,7 @@ def instrument_of(name: str, entry: Entries) -> Instrument | None:
             bias_mm=bias,
             scale=scale,
             reads=reads,
+            girth=known is not None and known.girth,
             basis=Basis.MEASURED,
             source="as given",
         ),

@@ -25,6 +25,7 @@ OUTSIDE_BAND = 5.0  # standard deviations: a record further from all the others 
 SPOOLS_APART = 0.35  # how far spools of one metal and temper lie apart, of the whole spread of the table's band
 UNMEASURED_ROD, UNMEASURED_WIRE = 0.015, 0.005  # of their diameters by name
 ROD_FREE = 0.05  # of a measured rod's diameter: so wide that its measurement alone says where it is
+OVAL = 0.002  # of a rod's diameter: how far one read across lies from the mean, where rods are oval by up to 1 %
 BATCH_MM = 0.008  # from one winding off a rod to the next
 RING_MM = 0.01  # from one ring of a batch to another
 CUT_APART = 0.05  # of a kerf or trim, from one batch to the next
@@ -136,7 +137,7 @@ class Learnt:
             slopes: dict[Key, float] = {("rod", rod.name): 1.0}
             off = self._shared(tool, now, slopes)
             missed = rod.diameter_mm - now - off
-            yield _Block("", [missed], [self._scaled(slopes)], [[tool.scatter_sd**2 / rod.readings]])
+            yield _Block("", [missed], [self._scaled(slopes)], [[_rod_variance(tool, rod)]])
 
     def _shared(self, tool: Instrument, length_mm: float, slopes: dict[Key, float]) -> float:
         """What bias and scale add to a reading of a length; their slopes are put to the others."""
@@ -286,7 +287,7 @@ class Learnt:
         row = self._scaled(slopes)
         dense = [row.get(i, 0.0) for i in range(len(self.z))]
         half = half_solved(self.lower, dense)
-        spread = sum(map(mul, half, half)) + tool.scatter_sd**2 / rod.readings
+        spread = sum(map(mul, half, half)) + _rod_variance(tool, rod)
         self.z = [z + change * missed / spread for z, change in zip(self.z, solved(self.lower, dense), strict=True)]
         self.read_since = (half, spread)
 
@@ -369,6 +370,12 @@ def _widened(learnt: Learnt) -> Learnt:
     beyond = {trial.wire.group: learnt.off_table(trial.wire.group) / STRANGE for trial in learnt.trials}
     wider = {group: part for group, part in beyond.items() if part > 1}
     return Learnt(learnt.trials, {group: min(WIDE, 1.5 * part) for group, part in wider.items()}) if wider else learnt
+
+
+def _rod_variance(tool: Instrument, rod: Rod) -> float:
+    """Of the mean of a rod's readings: the scatter, and that an oval one is not read all round."""
+    oval = 0.0 if tool.girth else OVAL * rod.diameter_mm
+    return float((tool.scatter_sd**2 + oval**2) / rod.readings)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,6 +12,7 @@ from jigs.making.trial import INDEX
 HALF_OF_PAIR = 0.20  # a published hardening pair is of another heat
 HALF_OF_FIGURE = 0.12  # one strength, no band
 HALF_OF_NOTHING = 1.2  # no figure at all
+SPREAD = 0.65  # standard deviation over half width
 UNKNOWN_YIELD = 0.003  # Y / E of a metal of which nothing is known
 SOFT_HARDENING, HARD_HARDENING = (0.12, 0.15), (0.05, 0.06)  # n and its standard deviation, by temper
 PAIR_HARDENING_SD = 0.08
@@ -20,11 +21,12 @@ PAIR_HARDENING_SD = 0.08
 def prior_of(material: Material) -> tuple[tuple[float, float], tuple[float, float]]:
     """ln(Y / E) at the spring index 5 with its standard deviation, and the same of the hardening n.
 
-    The truth lies anywhere in the table's band: of an even spread the standard deviation is the half width / sqrt(3).
+    The truth lies anywhere in the table's band, and now and then beyond: one in ten by up to a quarter of the half
+    width makes the standard deviation sqrt(0.9 / 3 + 0.1 x 1.125^2) = 0.65 of the half width.
     """
     laws = material.laws
     if isinstance(laws.middle, NoSpringback):
-        return (math.log(UNKNOWN_YIELD), HALF_OF_NOTHING / math.sqrt(3)), SOFT_HARDENING
+        return (math.log(UNKNOWN_YIELD), SPREAD * HALF_OF_NOTHING), SOFT_HARDENING
     middle = math.log(_yield_at(laws.middle))
     half = HALF_OF_PAIR if isinstance(laws.middle, PowerLaw) else HALF_OF_FIGURE
     if laws.low is not None and laws.high is not None:
@@ -33,7 +35,7 @@ def prior_of(material: Material) -> tuple[tuple[float, float], tuple[float, floa
     hardening = SOFT_HARDENING if is_soft else HARD_HARDENING
     if isinstance(laws.middle, PowerLaw):
         hardening = laws.middle.n, PAIR_HARDENING_SD
-    return (middle, half / math.sqrt(3)), hardening
+    return (middle, SPREAD * half), hardening
 
 
 def _yield_at(law: BendingLaw) -> float:

@@ -20,6 +20,7 @@ WORST_MM = 5.0  # an instrument that is further off measures nothing here
 class Instrument:
     """An instrument by its name. scatter_mm and bias_mm are at k = 2, in mm of what is read; scale likewise, a part.
 
+    girth: it goes round a rod, and so reads the right mean of an oval one; others read across at one place.
     The scatter differs from reading to reading. Bias and scale are shared by all its readings: many readings with one
     instrument never come nearer than these.
     """
@@ -29,6 +30,7 @@ class Instrument:
     bias_mm: float
     scale: float = 0.0
     reads: tuple[str, ...] = READS
+    girth: bool = False
     basis: Basis
     source: str
     about: str = ""
@@ -78,6 +80,7 @@ def instruments() -> tuple[Instrument, ...]:
             bias_mm=row["bias_mm"],
             scale=row.get("scale_percent", 0.0) / 100,
             reads=tuple(row["reads"]),
+            girth=row.get("girth", False),
             basis=Basis.USUAL if "common practice" in row["source"] else Basis.TABLE,
             source=row["source"],
             about=row["about"],
