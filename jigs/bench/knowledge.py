@@ -18,6 +18,7 @@ from jigs.stock.figure import Basis, Figure
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import Wire as Stock
 from layouts.errors import Refusal
+from layouts.lengths import bare, sized
 
 # Standard deviations of a cut before it is recorded; common practice, no source.
 TABLE_KERF_MM, OWN_KERF_MM = 0.015, 0.008
@@ -110,7 +111,7 @@ class Knowledge:
         mm = max(0.0, loss.mm)
         low, high = max(0.0, loss.band_mm[0]), max(mm, loss.band_mm[1])
         what = "kerf" if cut.is_sawn else "trim"
-        words = f"{what} {mm:.3f} mm by your records ({low:.3f} to {high:.3f})"
+        words = f"{what} {sized(mm, 3)} by your records ({bare(low, 3)} to {bare(high, 3)})"
         figure = Figure(name=what, value=mm, low=low, high=high, basis=Basis.RECORDED, words=words)
         if isinstance(cut, Saw) and cut.blade is not None and mm >= cut.blade.thickness_mm:
             return replace(cut, blade=replace(cut.blade, kerf=figure))

@@ -31,6 +31,7 @@ from jigs.stock.drill import SERIES, drills
 from jigs.stock.instrument import instruments
 from jigs.stock.metal import TEMPERS, Metal, Strength, Temper, metals
 from jigs.stock.wire import SYSTEMS, gauges
+from layouts.lengths import are_inches
 
 _TEETH = CellKind(name="teeth", places=1)
 _OWN_WEAVES = """Your own, or other figures for these: weaves.toml in your bench folder, a table for each, such as
@@ -149,7 +150,7 @@ TABLES: dict[str, Callable[[], Report]] = {
         {
             Column("gauge", "gauge"): str,
             Column("diameter_mm", "", LENGTH_FINE): lambda gauge: gauge.diameter_mm,
-            Column("diameter_in", "", INCHES): lambda gauge: gauge.inches,
+            Column("diameter_in", "", INCHES, people=not are_inches()): lambda gauge: gauge.inches,
             Column("source", "source"): lambda gauge: gauge.source,
         },
     ),
@@ -175,7 +176,7 @@ TABLES: dict[str, Callable[[], Report]] = {
             Column("drill", "drill"): lambda drill: drill.name,
             Column("series", "series"): lambda drill: drill.series,
             Column("diameter_mm", "", LENGTH_FINE): lambda drill: drill.diameter_mm,
-            Column("diameter_in", "", INCHES): lambda drill: drill.inches,
+            Column("diameter_in", "", INCHES, people=not are_inches()): lambda drill: drill.inches,
             Column("source", "source"): lambda drill: drill.source,
         },
     ),
