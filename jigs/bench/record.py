@@ -31,7 +31,7 @@ FIELDS = (
     Field("coil_inside", "coil inside", "of the coil, once released"),
     Field("coil_outside", "", "or its outside"),
     Field("cut", "", "saw, cutters or none"),
-    Field("blade", "", "the saw blade"),
+    Field("blade", "blade", "the saw blade"),
     Field("kerf", "kerf", "what the saw took, measured"),
     Field("trim", "trim", "what the cutters took per ring, measured"),
     Field("ring_inside", "ID closed", "of a closed ring"),

@@ -84,7 +84,7 @@ def _drawings(job: Job, field: Field) -> list[Drawing]:
         parts = [side_by_side(parts, width, _BETWEEN_MM, "the steps and checks")]
     for part in parts:
         stack.put(part)
-    found, columns = list(blanks(job.plan)), 5
+    found, columns = list(blanks(job.plan)), 8
     tall = (stack.room_mm - HEADING_MM - 2 * HAIR_MM) / math.ceil(len(found) / columns)
     stack.put(boxes(found, width, "What came out", columns, min(_HIGH_MM, max(_LOW_MM, tall))))
     return stack.drawings

@@ -211,14 +211,15 @@ def blanks(plan: RingPlan, *, brief: bool = False) -> Iterator[Blank]:
         "wire": bare(plan.ring.wire_mm, 3),
         "mandrel": bare(plan.mandrel.diameter_mm, 3),
         "coil_inside": bare(plan.batch.coil.inside_mm, 3),
+        "blade": plan.blade.blade.name if plan.blade else "",
         "kerf": bare(cut.loss_mm, 2),
         "trim": bare(cut.loss_mm, 2),
         "ring_inside": bare(plan.ring.inside_mm, 3),
         "ring_outside": bare(plan.ring.outside_mm, 3),
     }
-    taken = {"kerf": cut.is_sawn, "trim": cut.is_snipped}
+    taken = {"blade": cut.is_sawn, "kerf": cut.is_sawn, "trim": cut.is_snipped}
     if brief:
-        taken |= dict.fromkeys(("spool", "chain", "chain_rings", "with"), False) | {"remarks": not cut.loss_mm}
+        taken |= dict.fromkeys(("spool", "blade", "chain", "chain_rings", "with"), False) | {"remarks": not cut.loss_mm}
     for field in FIELDS:
         if field.box and taken.get(field.key, True):
             yield Blank(field.box, planned.get(field.key, ""))
