@@ -50,6 +50,9 @@ lengths = ["1 ft", "5 ft", "3 m"]
 """
 ORDERS = {
     "feet": FEET,
+    "one ring": FEET.replace('inside = "1/4 in"\ncount = 30', 'inside = "1/4 in"\ncount = 40').split("[[ring]]")[0]
+    + "[[ring]]"
+    + FEET.split("[[ring]]")[2],
     "alone": f'units = "inch"\n{ALONE}',
     "class": f'units = "inch"\n{CLASS}',
     "uneven": f'units = "inch"\n{UNEVEN}',

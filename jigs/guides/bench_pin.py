@@ -300,13 +300,14 @@ def _making(pin: Pin) -> Iterator[str]:
     if pin.has_hole:
         yield f"Drill the {sized(HOLE_MM)} hole first, square through."
     if pin.has_vee:
-        mouth, deep = sized(VEE_MOUTH_MM), sized(VEE_DEPTH_MM)
+        mouth, deep = sized_short(VEE_MOUTH_MM, 1), sized_short(VEE_DEPTH_MM, 1)
         yield f"Saw the vee: {mouth} at the mouth, {deep} deep, along the middle of each line."
     if pin.groove:
         yield "File the groove from the front to the clamp with the corner of a square file, until it meets both lips."
-        yield f"Saw the slit {sized(SLIT_LENGTH_MM)} in, down the groove's middle line, with blade {pin.blade.name}."
+        slit = sized_short(SLIT_LENGTH_MM, 1)
+        yield f"Saw the slit {slit} in, down the groove's middle line, with blade {pin.blade.name}."
     if pin.kerf_xs:
-        yield f"Saw the starter kerfs {sized(KERF_LENGTH_MM)} in, with blade {pin.blade.name}."
+        yield f"Saw the starter kerfs {sized_short(KERF_LENGTH_MM, 1)} in, with blade {pin.blade.name}."
     if pin.guide_mm:
         yield "Score the 45° line into the side: it shows how far to lean the blade."
 

@@ -31,7 +31,7 @@ from jigs.reports.ledger import SHORT, ledger
 from jigs.reports.ring_plan import set_up
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.words import HAIR_MM, HEADING_MM, WORDS, listing, side_by_side
-from layouts.lengths import bare, sized
+from layouts.lengths import are_inches, bare, sized
 from layouts.pages.page import Content, Field, Sized
 from layouts.pages.stack import Stack
 
@@ -71,6 +71,8 @@ def _drawings(job: Job, field: Field) -> list[Drawing]:
     stack = Stack(space=field)
     width, is_wide = field.width_mm, field.width_mm >= _TWO_COLUMNS_MM
     shares = (0.12, 0.09, 0.15 if is_wide else 0.22, 0.64)
+    if are_inches() and is_wide:
+        shares = (0.1, 0.13, 0.13, 0.64)
     stack.put_table(as_table(ledger(job.plan.ledger).pick(*SHORT), width, shares, bold=("line",), pad_mm=0.55))
     tools = set_up(job.plan, cross_hole=job.drilled)
     stack.put_table(as_table(tools, width, (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55))

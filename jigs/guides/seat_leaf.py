@@ -32,7 +32,7 @@ from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Table, TableColumn
 from layouts.drawing.words import HEADING, WORDS, Item, Listing, lines, listing, one_under_another, side_by_side, write
 from layouts.errors import OutOfRange
-from layouts.lengths import named, sized
+from layouts.lengths import are_inches, named, sized
 from layouts.pages.page import Content, Field, Sized
 from layouts.pages.sheet import GAP_MM
 from layouts.pages.stack import Stack
@@ -132,7 +132,8 @@ def _panel(job: Job, width: float, tall: float, care: Sequence[str]) -> Iterator
     wide = width >= _WIDE_MM
     gauge = _gauge(job) if _fits(job) else None
     room = width - (gauge.width_mm + _BETWEEN_MM if gauge else 0.0)
-    brief = ledger_in_brief(job.plan, 0.45 * (room - _BETWEEN_MM) if wide else width).drawing()
+    share = 0.48 if are_inches() else 0.45  # of both tables: each figure has the other unit beside it
+    brief = ledger_in_brief(job.plan, share * (room - _BETWEEN_MM) if wide else width).drawing()
     tools = _set_up(job, room - brief.width_mm - _BETWEEN_MM if wide else width).drawing()
     heading, winding = [_heading(job, width)], winding_table(job, width, pad_mm=0.5).drawing()
     if care:
@@ -179,7 +180,8 @@ def _set_up(job: Job, width: float) -> Table:
         rows.append(("cross-hole", f"{named(drill.name, drill.diameter_mm)}, see its sheet"))
     rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
     rows.append(("good ring", f"ID {accepted(plan)}{gives_words(plan)}"))
-    columns = TableColumn("", 0.28, bold=True), TableColumn("set up, and look out for", 0.72)
+    names = 0.22 if are_inches() else 0.28
+    columns = TableColumn("", names, bold=True), TableColumn("set up, and look out for", 1 - names)
     return Table(columns=columns, rows=tuple(rows), width_mm=width, pad_mm=0.4)
 
 

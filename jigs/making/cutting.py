@@ -42,7 +42,7 @@ class Saw:
         if self.blade is not None:
             kerf = self.blade.kerf
             advice = ": measure a cut" if kerf.basis.rank > Basis.RECORDED.rank else ""
-            words = f"saw: kerf {sized(kerf.value, 3)} of blade {self.blade.name} ({kerf.words}){advice}"
+            words = f"saw: kerf {sized(kerf.value, 3)} of blade {self.blade.name} ({self.blade.kerf_words}){advice}"
             of_blade = replace(kerf, words=words)
         return best((given, of_blade)) or _loss("kerf", 0.0, Basis.NOT_COUNTED, "saw: no kerf")
 

@@ -165,9 +165,9 @@ TABLES: dict[str, Callable[[], Report]] = {
             Column("teeth_per_inch", "teeth/in", _TEETH): lambda blade: blade.teeth_per_inch,
             Column("kerf_mm", "kerf", LENGTH_COARSE): lambda blade: blade.kerf_mm,
             Column("source", "source"): lambda blade: blade.source,
-            Column("kerf_source", "kerf from", people=False): lambda blade: blade.kerf.words,
+            Column("kerf_source", "kerf from", people=False): lambda blade: blade.kerf_words,
         },
-        notes=tuple(dict.fromkeys(f"kerf: {blade.kerf.words}" for blade in blades())),
+        notes=tuple(dict.fromkeys(f"kerf: {blade.kerf_words}" for blade in blades())),
     ),
     "drills": lambda: table_of(
         "drills",

@@ -7,7 +7,10 @@ from functools import cache
 
 from jigs.stock.figure import Basis, Figure
 from layouts.errors import OutOfRange, UnknownName
+from layouts.lengths import sized, sized_each
 from layouts.units import positive
+
+_SEEN_MM = 0.01, 0.03  # P: what a cut is wider than its blade is thick, from maker to maker
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,6 +38,14 @@ class Blade:
     def kerf_mm(self) -> float:
         """The kerf alone."""
         return self.kerf.value
+
+    @property
+    def kerf_words(self) -> str:
+        """What the kerf is based on."""
+        if self.kerf.basis is not Basis.TABLE:
+            return self.kerf.words
+        allowance = sized(round(self.kerf_mm - self.thickness_mm, 4))
+        return self.kerf.words.format(allowance=allowance, seen=sized_each("{}-{}", _SEEN_MM))
 
     def with_kerf(self, kerf_mm: float) -> Blade:
         """The same blade with the kerf, in mm, that was measured in a trial cut."""

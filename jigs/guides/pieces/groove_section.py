@@ -47,7 +47,7 @@ def groove_section(groove: Groove, thick: float, finger: float) -> Drawing:
         f"and touches the sides {touches} down.",
     )
     if are_inches():  # longer by the other unit
-        seat = f"The coil stands {stands}", f"proud, {share} of it, and touches", f"the sides {touches} down."
+        seat = f"It stands {stands} proud,", f"touches {touches} down."
     write(draft, (left, -thick - _ROW - 4.5), seat)
     return draft.trimmed("the section of the groove")
 
