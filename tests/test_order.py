@@ -36,12 +36,12 @@ def test_the_example_is_an_order_for_an_evening_class() -> None:
     assert (toggle.amount, toggle.making.spares) == (Count(rings=1, each_seat=True), 1.0)
 
 
-TOGETHER = {"saws": 3, "trial_inside": 2}  # keys that are used with those of the lines below them
+TOGETHER = {"saws": 3, "coil_inside": 2}  # keys that are used with those of the lines below them
 
 
 def test_every_commented_key_of_the_example_can_be_used() -> None:
     lines = EXAMPLE.split("\n")
-    belong = {"mandrel", "minutes_to_wind", "minutes_to_saw", "trial_mandrel"}
+    belong = {"mandrel", "minutes_to_wind", "minutes_to_saw", "coil_mandrel"}
     for at, line in enumerate(lines):
         key = line.removeprefix("# ").split(" = ")[0]
         if not line.startswith("# ") or line.startswith("#  ") or " = " not in line or key in belong:
@@ -115,6 +115,7 @@ REFUSED = [
     (GOOD + "pieces = 3\n", 7, "pieces belongs to a length; leave it out, or give the length"),
     (RING + 'inside = "4 mm"\nlength = "9 mm"\n', 6, "this length does not say how many rings it takes; weave a test"),
     (RING + 'inside = "4 mm"\nlength = "9 mm"\nsample_rings = 4\n', 7, "sample_rings stands alone; give sample"),
+    (GOOD + 'coil_outside = "4 mm"\n', 7, "coil_outside stands alone; give coil_outside and coil_mandrel together"),
     (GOOD + 'trial_inside = "4 mm"\n', 7, "trial_inside stands alone; give trial_inside and trial_mandrel together"),
     (GOOD + 'weave = "birzantine"\n', 7, "weave: no weave is called 'birzantine'; known: byzantine, "),
     (GOOD + 'mandrel = "rod 9"\n', 7, "mandrel: 'rod 9' is neither a mandrel of your bench nor a size; write a size"),

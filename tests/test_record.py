@@ -254,3 +254,22 @@ def test_two_that_disagree_are_both_named(bench: Path) -> None:
     assert [doubt.names for doubt in doubts if doubt] == [("1", "2")]
     correct_record(bench, "1", {"confirmed": True})
     assert [told.record.name for told in list_records(bench) if told.doubt is None] == ["1"]
+
+
+def test_a_trial_coil_joins_the_records_of_its_metal(bench: Path) -> None:
+    """Alone it says all; beside records it is one more: what comes out lies between the two."""
+    alone = ring(bench, mandrel="rod 5", trial_inside_mm=5.30).batch
+    assert alone.coil.inside_mm == pytest.approx(5.30)
+    record_batch(bench, BATCH | {"spool": "blue reel"})
+    without = ring(bench, mandrel="rod 5").batch
+    joined = ring(bench, mandrel="rod 5", trial_inside_mm=5.30).batch
+    assert without.coil.inside_mm < joined.coil.inside_mm < 5.30
+    assert joined.laws.basis is Basis.RECORDED
+    assert "2 batches of blue reel" in joined.laws.words
+
+
+def test_a_spool_that_is_named_without_records_goes_by_the_table_and_says_its_band(bench: Path) -> None:
+    batch = ring(bench, spool="blue reel", wire=None, metal=None, mandrel="rod 5").batch
+    assert batch.laws.basis is Basis.TABLE
+    assert "the band holds rod, springback and cut" in batch.laws.words
+    assert batch.ring.inside_mm == pytest.approx(ring(bench, mandrel="rod 5").batch.ring.inside_mm, abs=0.01)

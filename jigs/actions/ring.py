@@ -13,7 +13,7 @@ from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
 from jigs.making.material import choose_material
 from jigs.making.ring import Ring
-from jigs.planning.recorded import cut_with, law_for, law_on
+from jigs.planning.recorded import cut_with, law_for, law_on, with_coil
 from jigs.stock.blade import Blade
 from jigs.stock.metal import Metal
 from jigs.stock.wire import Wire
@@ -63,9 +63,8 @@ def ring_numbers(
 ) -> RingNumbers:
     """The numbers of rings of one wire; `batch` takes the other fields of `Batch`. Refuses what contradicts itself.
 
-    Mandrels and blades go by the names of the bench, or by their size; a spool brings its wire, metal and temper.
-    Without any other size a weave gives its good AR; a saw without blade and kerf has the usual blade. What was
-    recorded of earlier batches counts, unless `without_records`.
+    Mandrels, blades and spools go by the names of the bench, the first two by their size too. Without another size a
+    weave gives its good AR; a saw without blade and kerf has the usual blade. Records count, unless `without_records`.
     """
     from jigs.planning.tools import refuse_short_tails
 
@@ -75,11 +74,9 @@ def ring_numbers(
         wire, metal, temper = wire or reel.wire, metal or reel.metal, temper or reel.temper
     if wire is None:
         raise QuantityRefused("no wire is given", remedies=(Give(field="wire", example="16 AWG"), Give(field="spool")))
-    notes = []
-    saw = owned.blade(blade) if blade else None
+    saw, notes = owned.blade(blade) if blade else None, list[str]()
     if cut == "saw" and saw is None and kerf_mm is None:
-        saw, note = _usual_saw(wire, owned)
-        notes.append(note)
+        saw, notes = _usual_saw(wire, owned)
     woven = _weave(weave, bench) if weave else None
     if woven and mandrel is None and not any(batch.get(key) for key in ("inside_mm", "outside_mm", "ratio")):
         batch["ratio"] = woven.aim
@@ -96,11 +93,11 @@ def ring_numbers(
         **_mandrel(mandrel, measured_mm, owned),
         **batch,
     )
-    found = _by_records(found, owned, mandrel, spool)
+    found, owned = _by_records(found, owned, mandrel, spool)
     refuse_short_tails(found.tails_mm, _tail_drill(wire, mandrel, owned))
     return RingNumbers(
         batch=found,
-        owned=tuple(choice for choice in _nearest(found, owned, spool) if choice is not None),
+        owned=tuple(filter(None, _nearest(found, owned, spool))),
         verdict=_verdict(woven, found.wanted or found.ring),
         notes=tuple(notes),
     )
@@ -132,14 +129,21 @@ def _nearest(batch: Batch, owned: Bench, spool: str) -> Iterator[RodChoice | Non
         yield batch.off_rod(thing.name, thing.kind, thing.measured_mm, owned=True, recorded=law)
 
 
-def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> Batch:
-    """The batch with how its wire came off this very mandrel, or one for the ring that is wanted."""
+def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> tuple[Batch, Bench]:
+    """The batch with how its wire came off this very mandrel, or one for the ring that is wanted.
+
+    The bench comes back with the trial coil among its records, where it has any of that metal.
+    """
+    wound_on = batch.trial_mandrel_mm or batch.measured_mm or batch.mandrel_mm
+    owned = with_coil(owned, batch.wire, batch.material, batch.trial_inside_mm, wound_on, spool)
     if batch.wanted is not None:
         law = law_for(owned, batch.wire, batch.material, batch.cut, batch.wanted.inside_mm, spool)
     else:
         name = (mandrel or "").strip()
         law = law_on(owned, batch.wire, batch.material, batch.cut, name, batch.acting_mandrel_mm, spool)
-    return batch if law is None else replace(batch, recorded=law)
+    if law is None:
+        return batch, owned
+    return replace(batch, recorded=law, trial_inside_mm=None, trial_mandrel_mm=None), owned
 
 
 def _tail_drill(wire: Wire, mandrel: str | None, bench: Bench) -> DrillChoice | None:
@@ -152,13 +156,13 @@ def _tail_drill(wire: Wire, mandrel: str | None, bench: Bench) -> DrillChoice | 
     return drill_for(wire.diameter_mm, owned.measured_mm, bench)
 
 
-def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, str]:
+def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, list[str]]:
     """The blade for the wire where none is named, and a sentence that says so."""
     from jigs.planning.tools import usual_blade
 
     choice = usual_blade(wire.diameter_mm, owned)
     note = f"No blade is named: {choice.blade.name} is taken, with {choice.teeth_in_wire:.1f} teeth in the wire."
-    return choice.blade, note
+    return choice.blade, [note]
 
 
 def _weave(name: str, bench: Path | None) -> Weave:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -66,15 +67,13 @@ def command(
     if ring_name is not None and wire_length_mm is None and other_wire is None:
         raise QuantityRefused("--ring goes with --from-wire or --in-wire", "give one of them too, or leave it out")
     with ProgressBar() as bar:
-        plan = plan_order(
-            Path(order),
-            bench_path(bench_dir),
-            wire=other_wire,
-            ring=ring_name,
-            without_records=without_records,
-            units=units or "",
-            progress=bar.show,
-        )
+        how: dict[str, Any] = {
+            "wire": other_wire,
+            "ring": ring_name,
+            "units": units or "",
+            "without_records": without_records,
+        }
+        plan = plan_order(Path(order), bench_path(bench_dir), **how, progress=bar.show)
     with said_in(plan.order.units):
         if as_csv:
             click.echo(spreadsheet_text(spreadsheet(plan), decimal or "point"), nl=False)

@@ -87,6 +87,7 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
     help="Longest section sawn in one piece; 70 mm for the saw when left out.",
 )
 @click.option(
+    "--coil-inside",
     "--coil-measured",
     "trial_inside_mm",
     type=LENGTH,

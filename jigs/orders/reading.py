@@ -253,13 +253,15 @@ def _size(entry: Entries, weave: Weave | None) -> dict[str, Any] | None:
 
 
 def _trial(entry: Entries, names: Names, wire: Wire | None) -> dict[str, Any]:
-    """A trial coil: its inside, as measured or from its outside, and what it was wound on."""
-    inside, outside = entry.take("trial_inside", LENGTH, None), entry.take("trial_outside", LENGTH, None)
-    mandrel = entry.take("trial_mandrel", in_text(names.bench.rod_mm), None)
-    key = "trial_outside" if entry.has("trial_outside") else "trial_inside"
-    if entry.has("trial_inside") and entry.has("trial_outside"):
+    """A trial coil: its inside, as measured or from its outside, and what it was wound on; named as in a record."""
+    # "trial" is what orders say that were written before records were kept
+    of = "trial" if any(entry.has(f"trial_{what}") for what in ("inside", "outside", "mandrel")) else "coil"
+    inside, outside = entry.take(f"{of}_inside", LENGTH, None), entry.take(f"{of}_outside", LENGTH, None)
+    mandrel = entry.take(f"{of}_mandrel", in_text(names.bench.rod_mm), None)
+    key = f"{of}_outside" if entry.has(f"{of}_outside") else f"{of}_inside"
+    if entry.has(f"{of}_inside") and entry.has(f"{of}_outside"):
         entry.fault("a trial coil has both inside and outside", "give the one that you measured", key)
-    elif not _refuse_half(entry, key, "trial_mandrel", "") and outside is not None and wire is not None:
+    elif not _refuse_half(entry, key, f"{of}_mandrel", "") and outside is not None and wire is not None:
         coil = made(entry, lambda: Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=outside), key)
         inside = coil.inside_mm if coil else None
     return {"trial_inside_mm": inside, "trial_mandrel_mm": mandrel}

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from jigs.bench.bench import Bench
 from jigs.bench.knowledge import knowledge_of
+from jigs.bench.record import Record
 from jigs.making.cutting import Cut
 from jigs.making.material import LawBand, Material
 from jigs.making.trial import Rod
@@ -34,6 +37,33 @@ def law_for(
         rod_mm = max(0.3 * inside_mm, rod_mm - (ring - inside_mm))
     rod = Rod(name="", diameter_mm=rod_mm, exact=True)
     return known.laws(wire, material, cut, rod, spool, always=bool(spool))
+
+
+def with_coil(
+    bench: Bench, wire: Wire, material: Material, inside_mm: float | None, mandrel_mm: float | None, spool: str = ""
+) -> Bench:
+    """The bench with a trial coil as one record more, where the metal has records; where it has none, as it was.
+
+    Without any record of its metal a trial coil alone says how the wire springs, and needs no model.
+    """
+    metal, temper = material.metal, material.temper.name if material.temper else "soft"
+    if inside_mm is None or mandrel_mm is None or metal is None:
+        return bench
+    if not any((record.metal, record.temper) == (metal.name, temper) for record in bench.records):
+        return bench
+    owned = next((one.name for one in bench.mandrels if one.measured_mm == mandrel_mm), "")
+    coil = Record(
+        name="trial coil",
+        wire=wire,
+        metal=metal.name,
+        temper=temper,
+        spool=knowledge_of(bench).spool_for(wire, f"{metal.name}, {temper}", spool),
+        mandrel=owned or f"{mandrel_mm:g} mm",
+        measured_mm=mandrel_mm,
+        coil_inside=(inside_mm,),
+        confirmed=True,
+    )
+    return replace(bench, records=(*bench.records, coil))
 
 
 def cut_with(bench: Bench, cut: Cut, wire: Wire) -> Cut:

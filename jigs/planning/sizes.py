@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from jigs.bench.bench import Bench
 from jigs.orders.order import Order, OrderedRing
-from jigs.planning.recorded import law_on
+from jigs.planning.recorded import law_on, with_coil
 from jigs.planning.tools import batch_on, choose_blade, cut_of
 from layouts.errors import OutOfRange, Refusal, shown
 from layouts.lengths import sized
@@ -20,6 +20,7 @@ def with_sizes(order: Order, bench: Bench) -> Order:
 
 
 def _off_its_mandrel(ring: OrderedRing, bench: Bench) -> OrderedRing:
+    bench = with_coil(bench, ring.wire, ring.material, ring.trial_inside_mm, ring.trial_mandrel_mm)
     try:
         cut = cut_of(ring, choose_blade(ring, bench), bench)
         if ring.mandrel:

@@ -16,7 +16,7 @@ from jigs.making.material import LawBand
 from jigs.making.ring import Ring, ring_of_coil
 from jigs.making.winding import longest_winding
 from jigs.orders.order import OrderedRing
-from jigs.planning.recorded import cut_with, law_for, law_on
+from jigs.planning.recorded import cut_with, law_for, law_on, with_coil
 from jigs.stock.blade import Blade, blades, find_blade
 from jigs.stock.drill import Drill, next_drill
 from jigs.stock.rod import Rod, RodKind, nearest_rods
@@ -298,6 +298,7 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
     Ranked by one rule (`_rank`). One that the order names comes first whatever it gives. Where rods as sold come
     before those owned, the best owned one is still listed.
     """
+    bench = with_coil(bench, ring.wire, ring.material, ring.trial_inside_mm, ring.trial_mandrel_mm)
     exact = exact_batch(ring, cut, bench).acting_mandrel_mm
     forced = []
     if ring.mandrel:
@@ -346,8 +347,8 @@ def batch_on(
         measured_mm=measured_mm,
         mandrel_name=mandrel_name,
         inside_mm=None if mandrel_mm or measured_mm else ring.wanted.inside_mm,
-        trial_inside_mm=ring.trial_inside_mm,
-        trial_mandrel_mm=ring.trial_mandrel_mm,
+        trial_inside_mm=None if recorded else ring.trial_inside_mm,  # it is among the records then
+        trial_mandrel_mm=None if recorded else ring.trial_mandrel_mm,
         recorded=recorded,
         rejects=making.rejects,
         tails_mm=making.tails_mm,
