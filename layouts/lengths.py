@@ -22,7 +22,8 @@ UNITS = ("mm", "inch")
 SIXTEENTH_MM = INCH_MM / 16
 """The step of lengths to cut in inches: what a bench rule reads."""
 
-_SHORT_INCHES = 3  # places where millimetres have as many as they need
+_SHORT_INCHES = 3  # places where millimetres have as many as they need; finer ones have a place more
+_FINE_MM = 0.1
 _MORE_PLACES = 1  # a place more in inches than in millimetres: 0.001 in is 0.025 mm
 _units: ContextVar[str] = ContextVar("units", default="mm")
 
@@ -87,7 +88,7 @@ def bare(mm: float, places: int | None = None) -> str:
     if not are_inches():
         return _mm(mm, places)
     if places is None:
-        return show_number(mm / INCH_MM, _SHORT_INCHES)
+        return show_number(mm / INCH_MM, _SHORT_INCHES + (abs(mm) < _FINE_MM))
     return f"{mm / INCH_MM:.{places + _MORE_PLACES}f}"
 
 

@@ -22,7 +22,6 @@ from layouts.units import parse_length
 
 if TYPE_CHECKING:
     from jigs.orders.weave import Verdict, Weave
-    from jigs.planning.tools import DrillChoice
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -66,8 +65,6 @@ def ring_numbers(
     Mandrels, blades and spools go by the names of the bench, the first two by their size too. Without another size a
     weave gives its good AR; a saw without blade and kerf has the usual blade. Records count, unless `without_records`.
     """
-    from jigs.planning.tools import refuse_short_tails
-
     owned = _owned(bench, without_records)
     if spool:
         reel = owned.spool(spool)
@@ -93,8 +90,7 @@ def ring_numbers(
         **_mandrel(mandrel, measured_mm, owned),
         **batch,
     )
-    found, owned = _by_records(found, owned, mandrel, spool)
-    refuse_short_tails(found.tails_mm, _tail_drill(wire, mandrel, owned))
+    found, owned = _by_records(_held(found, mandrel, owned), owned, mandrel, spool)
     return RingNumbers(
         batch=found,
         owned=tuple(filter(None, _nearest(found, owned, spool))),
@@ -146,14 +142,15 @@ def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> 
     return replace(batch, recorded=law, trial_inside_mm=None, trial_mandrel_mm=None), owned
 
 
-def _tail_drill(wire: Wire, mandrel: str | None, bench: Bench) -> DrillChoice | None:
-    """The drill for the tail where the mandrel is of wood and thick enough for a hole; None where that is not known."""
-    from jigs.planning.tools import THINNEST_DRILLED_MM, drill_for
+def _held(batch: Batch, mandrel: str | None, bench: Bench) -> Batch:
+    """The batch, refused with tails too short to hold: through wood that is thick enough for a hole, else bent."""
+    from jigs.planning.tools import THINNEST_DRILLED_MM, drill_for, refuse_short_tails
 
     owned = next((thing for thing in bench.mandrels if mandrel and thing.name == mandrel.strip()), None)
-    if owned is None or not owned.is_wood or owned.measured_mm < THINNEST_DRILLED_MM:
-        return None
-    return drill_for(wire.diameter_mm, owned.measured_mm, bench)
+    drilled = owned is not None and owned.is_wood and owned.measured_mm >= THINNEST_DRILLED_MM
+    drill = drill_for(batch.wire.diameter_mm, owned.measured_mm, bench) if owned and drilled else None
+    refuse_short_tails(batch.tails_mm, drill)
+    return batch
 
 
 def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, list[str]]:

@@ -75,7 +75,9 @@ def _drawings(job: Job, field: Field) -> list[Drawing]:
         shares = (0.1, 0.13, 0.13, 0.64)
     stack.put_table(as_table(ledger(job.plan.ledger).pick(*SHORT), width, shares, bold=("line",), pad_mm=0.55))
     tools = set_up(job.plan, cross_hole=job.drilled)
-    stack.put_table(as_table(tools, width, (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55))
+    stack.put_table(
+        as_table(tools, width, (0.1, 0.28, 0.62) if are_inches() else (0.12, 0.24, 0.64), bold=("what",), pad_mm=0.55)
+    )
     stack.put_table(winding_table(job, width, "Wind"))
     # Steps, checks and how the saw runs: side by side, or one under the other.
     pictures = [saw_picture(job.plan.batch.coil.inside_mm)] if job.is_sawn else []

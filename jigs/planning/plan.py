@@ -274,11 +274,8 @@ def _wound(
         left, cutting, bound_mm = left - 1, wound.cutting, wound.bound_mm
         if supply:
             cutting = as_sold(cutting, supply)
-            bound_mm = (
-                in_feet_mm(bound_mm, supply.cut_step_mm)
-                if supply.is_by_the_foot and not supply.lengths_mm
-                else bound_mm
-            )
+            in_one = supply.is_by_the_foot and not supply.lengths_mm
+            bound_mm = in_feet_mm(bound_mm, supply.cut_step_mm) if in_one else bound_mm
         for draft, shares in zip(group, wound.shares, strict=True):
             if draft.ordered.making.together:
                 wanted = wanted_by_seats(draft.ordered, draft.ring, order.seats)

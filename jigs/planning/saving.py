@@ -64,8 +64,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         batch = replace(ring.batch, longest_coil_mm=max(longest, ring.batch.longest_coil_mm or 0.0))
         supply = plan.order.supply_for(ring.ordered.supply_key)
         longest_wire = max(supply.usable_mm) if supply and supply.lengths_mm else None
-        snip_mm = ring.winding.tails_mm - ring.batch.tails_mm
-        step = ring.winding.cut_step_mm
+        step, snip_mm = ring.winding.cut_step_mm, ring.winding.tails_mm - ring.batch.tails_mm
         return _wire(ring, winding_of(batch, longest_wire, snip_mm=snip_mm, cut_step_mm=step))
 
     def with_short_tails(ring: RingPlan) -> float:

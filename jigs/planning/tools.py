@@ -261,7 +261,7 @@ def refuse_short_tails(tails_mm: float, drill: DrillChoice | None) -> None:
     Without a drill it is not known how the tail is held, and the least that holds in any way counts.
     """
     bent = drill is None or drill.no_hole
-    least = TAIL_HELD_MM + (TAIL_BENT_MM if bent else TAIL_THROUGH_MM)
+    least = TAIL_HELD_MM + TAIL_BENT_MM if drill is None else least_tails_mm(drill)
     if tails_mm < least - 1e-9:
         start = f"{TAIL_BENT_MM:g} mm are bent" if bent else f"{TAIL_THROUGH_MM:g} mm go through the cross-hole"
         raise OutOfRange(

@@ -131,7 +131,7 @@ def _bound_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[floa
 def _covered(need: Need, sold: Sequence[float], work: Work) -> Wound | None:
     """The exact way; None where too little work is left for it."""
     winding, [(_, wanted)] = need.winding, need.wanted
-    made = with_spares(wanted, need.spares)
+    made, steps = with_spares(wanted, need.spares), Steps(step_mm=winding.cut_step_mm)
     at_once = min(made, _COVERED_AT_ONCE)
     per_length = [rings_from(winding, mm) for mm in sold]
     in_one = min(at_once, max(per_length)) * winding.most_rings_per_coil
@@ -139,7 +139,6 @@ def _covered(need: Need, sold: Sequence[float], work: Work) -> Wound | None:
     if effort > work.left:
         return None
     work.spend(effort)
-    steps = Steps(step_mm=winding.cut_step_mm)
     runs = Runs(
         fixed_mm=winding.tails_mm / steps.step_mm,
         each_mm=winding.wound_turn_mm / steps.step_mm,

@@ -132,7 +132,9 @@ def ledger_in_brief(plan: RingPlan, width_mm: float) -> Table:
 def winding_table(job: Job, width_mm: float, heading: str = "", pad_mm: float = 0.75) -> Table:
     """A row for each lot of windings, a box to tick for each."""
     table = replace(winding(job.share.lots), heading=heading)
-    return as_table(table, width_mm, (0.2, 0.15, 0.12, 0.14, 0.17, 0.1, 0.12), bold=("turns",), pad_mm=pad_mm)
+    usual = 0.2, 0.15, 0.12, 0.14, 0.17, 0.1, 0.12
+    shares = (0.13, 0.19, 0.12, 0.14, 0.2, 0.1, 0.12) if are_inches() else usual
+    return as_table(table, width_mm, shares, bold=("turns",), pad_mm=pad_mm)
 
 
 # --- words -------------------------------------------------------------------------------------------------------
