@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import re
 from collections.abc import Iterator
 from fractions import Fraction
@@ -17,6 +18,8 @@ from jigs.actions.order import plan_order
 from jigs.bench.bench import Bench
 from jigs.bench.settings import units_for
 from jigs.cli import cli
+from jigs.guides.catalogue import find_sheet
+from jigs.guides.pieces.ring_wedge import wedge_for
 from jigs.packing.pack import make_pack
 from jigs.planning.plan import Plan, make_plan
 from layouts.drawing.marks import Text
@@ -25,6 +28,7 @@ from layouts.files.faults import FileFaulty
 from layouts.lengths import down_to_step, said_in, sized, sized_each, step_mm, to_cut, up_to_step
 from layouts.pages.page import Page, Setup
 from layouts.pages.paper import find_paper
+from layouts.pages.sheet import compose
 
 SIXTEENTH = Fraction("25.4") / 16  # C: an inch is 25.4 mm exactly (S: international yard and pound agreement, 1959)
 FEET = """
@@ -93,6 +97,26 @@ def test_a_length_to_cut_goes_up_to_the_next_sixteenth_and_stock_down() -> None:
     assert down_to_step(372.2, step_mm("inch")) == 371.475
     assert up_to_step(373.0625, step_mm("inch")) == 373.0625  # a whole one stays
     assert up_to_step(372.2, step_mm("mm")) == 373
+
+
+def test_the_wedge_of_a_ring_card_reads_hundredths_of_an_inch_where_they_touch() -> None:
+    # C: a ring of 1/4 in = 6.35 mm outside touches at its own tick, 0.25, and so does one of 0.30 in = 7.62 mm
+    with said_in("inch"):
+        wedge = wedge_for((6.35, 7.62), 150.0)
+    ticks = {wedge.numeral(steps): steps / wedge.per_mm for steps, _, numeral in wedge.ticks() if numeral}
+    assert ticks["0.25"] == pytest.approx(6.35)
+    assert ticks["0.30"] == pytest.approx(7.62)
+    assert 0 < wedge.touch(6.35)[0] < wedge.touch(7.62)[0] < 150.0
+
+
+def test_the_strip_of_a_dowel_reads_its_diameter_in_inches() -> None:
+    # C: 0.05 in = 1.27 mm of diameter are pi x 1.27 mm of strip
+    dowel = find_sheet("dowel").make({"diameter": "0.31 in", "wire": "16 AWG", "paper_thickness": "0.1 mm"})
+    with said_in("inch"):
+        (page,) = compose(dowel.content, Setup(paper=find_paper("letter")))
+    words = [mark for mark in marks(page) if isinstance(mark, Text)]
+    at = {mark.string: mark.x for mark in words if mark.string in (".30", ".35")}
+    assert at[".35"] - at[".30"] == pytest.approx(math.pi * 1.27, abs=1e-6)
 
 
 # --- the plan: what is counted is what is cut

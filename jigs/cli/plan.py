@@ -67,12 +67,8 @@ def command(
     if ring_name is not None and wire_length_mm is None and other_wire is None:
         raise QuantityRefused("--ring goes with --from-wire or --in-wire", "give one of them too, or leave it out")
     with ProgressBar() as bar:
-        how: dict[str, Any] = {
-            "wire": other_wire,
-            "ring": ring_name,
-            "units": units or "",
-            "without_records": without_records,
-        }
+        how: dict[str, Any] = {"wire": other_wire, "ring": ring_name, "units": units or ""}
+        how["without_records"] = without_records
         plan = plan_order(Path(order), bench_path(bench_dir), **how, progress=bar.show)
     with said_in(plan.order.units):
         if as_csv:
