@@ -273,3 +273,16 @@ def test_a_spool_that_is_named_without_records_goes_by_the_table_and_says_its_ba
     assert batch.laws.basis is Basis.TABLE
     assert "the band holds rod, springback and cut" in batch.laws.words
     assert batch.ring.inside_mm == pytest.approx(ring(bench, mandrel="rod 5").batch.ring.inside_mm, abs=0.01)
+
+
+def test_in_a_terminal_it_asks_box_by_box(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A bare figure is in mm, Enter leaves a box out, and what cannot be read is asked again."""
+    monkeypatch.setattr("jigs.cli.record.fields.in_a_terminal", lambda: True)
+    answers = ["blue reel", "rod 5", "5.3x", "5.24", "2/0", "", "", "5.17", "", "", "caliper"]
+    typed = "\n".join(answers) + "\n" * 20
+    told = CliRunner().invoke(add_command, ["--bench", str(bench)], input=typed, catch_exceptions=False)
+    assert told.exit_code == 0, told.output
+    asked = [line.split(" (")[0] for line in told.output.splitlines() if line.endswith("]: ") or "): " in line]
+    assert asked[:3] == ["spool", "mandrel", "coil inside"]
+    [record] = read_bench(bench).records
+    assert (record.spool, record.mandrel, record.coil_inside) == ("blue reel", "rod 5", (5.24,))

@@ -29,7 +29,7 @@ OVAL = 0.002  # of a rod's diameter: how far one read across lies from the mean,
 BATCH_MM = 0.008  # from one winding off a rod to the next
 RING_MM = 0.01  # from one ring of a batch to another
 CUT_APART = 0.05  # of a kerf or trim, from one batch to the next
-_STEPS, _SETTLED = 25, 1e-4
+_STEPS, _SETTLED = 25, 0.02
 
 Key = tuple[str, ...]
 
@@ -82,7 +82,9 @@ class Learnt:
     ()
     """
 
-    def __init__(self, trials: Sequence[Trial], wider: Mapping[str, float] | None = None) -> None:
+    def __init__(
+        self, trials: Sequence[Trial], wider: Mapping[str, float] | None = None, near: Learnt | None = None
+    ) -> None:
         self.wider = wider or {}  # of a group's yield: by how much the table's band is too narrow for it
         self.trials = tuple(sorted(trials, key=_sorted_by))
         self.places: dict[Key, int] = {}
@@ -92,7 +94,11 @@ class Learnt:
                 if key not in self.places:
                     self.places[key] = len(self.unknowns)
                     self.unknowns.append(unknown)
-        self.z = [0.0] * len(self.unknowns)  # each unknown's distance from its mean, in its own standard deviations
+        # each unknown's distance from its mean, in its own standard deviations; near is a fit to begin from
+        self.z = [0.0] * len(self.unknowns)
+        for key, place in self.places.items() if near else ():
+            if near and key in near.places:
+                self.z[place] = (near.value(*key) - self.unknowns[place].mean) / self.unknowns[place].sd
         self.blocks: list[_Block] = []
         self.lower: list[list[float]] = []
         self.read_since: tuple[list[float], float] | None = None
@@ -337,6 +343,9 @@ def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
     """
     kept = sorted(trials, key=_sorted_by)
     doubts: list[Doubt] = []
+    whole = _widened(Learnt(kept))
+    if max(whole.off.values(), default=0.0) <= OUTSIDE_BAND:  # nearly always: nothing is to be judged
+        return whole, ()
     while True:
         learnt = Learnt(kept, _four(kept))
         bad = {
@@ -345,7 +354,7 @@ def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
             if not trial.confirmed and learnt.off.get(trial.name, 0.0) > OUTSIDE_BAND
         }
         if not bad:
-            return _widened(Learnt(kept)), tuple(doubts)
+            return _widened(Learnt(kept, near=learnt)), tuple(doubts)
         worst = max(bad, key=lambda name: (bad[name], name))
         names = [worst, *(other for other in bad if other != worst and _at_odds(kept, worst, other))]
         doubts.append(Doubt(names=tuple(sorted(names[:2])), off=bad[worst]))
@@ -369,7 +378,8 @@ def _widened(learnt: Learnt) -> Learnt:
     """The same with a wider band for each group of which a spool lies beyond the table's."""
     beyond = {trial.wire.group: learnt.off_table(trial.wire.group) / STRANGE for trial in learnt.trials}
     wider = {group: part for group, part in beyond.items() if part > 1}
-    return Learnt(learnt.trials, {group: min(WIDE, 1.5 * part) for group, part in wider.items()}) if wider else learnt
+    bands = {group: min(WIDE, 1.5 * part) for group, part in wider.items()}
+    return Learnt(learnt.trials, bands, learnt) if bands else learnt
 
 
 def _rod_variance(tool: Instrument, rod: Rod) -> float:
@@ -385,19 +395,23 @@ class _Size:
 
 
 def _gather(block: _Block, matrix: list[list[float]], right: list[float]) -> None:
-    """Adds a block's readings to the normal equations."""
-    weight = inverse(block.covariance)
-    weighed = [sum(map(mul, row, block.missed)) for row in weight]
-    for i, row in enumerate(block.rows):
-        for place, slope in row.items():
-            right[place] += slope * weighed[i]
-        for j, other in enumerate(block.rows):
-            w = weight[i][j]
-            for place, slope in row.items():
-                line = matrix[place]
-                for second, other_slope in other.items():
-                    if second <= place:
-                        line[second] += w * slope * other_slope
+    """Adds a block's readings to the normal equations, each freed of what it shares with those before it."""
+    lower = factor(block.covariance)
+    freed: list[tuple[Row, float]] = []
+    for row, missed, line in zip(block.rows, block.missed, lower, strict=True):
+        own = dict(row)
+        for part, (other, other_missed) in zip(line, freed, strict=False):
+            missed -= part * other_missed
+            for place, slope in other.items():
+                own[place] = own.get(place, 0.0) - part * slope
+        freed.append(({place: slope / line[-1] for place, slope in own.items()}, missed / line[-1]))
+    for own, missed in freed:
+        slopes = sorted(own.items())
+        for count, (place, slope) in enumerate(slopes, 1):
+            right[place] += slope * missed
+            entries = matrix[place]
+            for second, other_slope in slopes[:count]:
+                entries[second] += slope * other_slope
 
 
 def _sorted_by(trial: Trial) -> tuple[str, ...]:
