@@ -44,7 +44,7 @@ from pathlib import Path
 from jigs.actions.record import record_batch
 from jigs.actions.ring import ring_numbers
 from jigs.making.material import choose_material
-from jigs.making.prior import prior_of
+from jigs.making.prior import SPREAD, prior_of
 from jigs.making.trial import coil_inside, ring_inside
 from jigs.stock.blade import find_blade
 from jigs.stock.instrument import find_instrument
@@ -82,7 +82,7 @@ class Maker:
         self.metal, self.temper = dice.choice(METALS)
         material = choose_material(find_metal(self.metal), self.temper)
         (self.middle, sd), (pair_n, _) = prior_of(material)
-        self.half = sd * math.sqrt(3) * self.bands
+        self.half = sd / SPREAD * self.bands  # of the table's band itself, whatever the model makes of it
         while True:
             ratio, self.inside = dice.uniform(3, 6.5), dice.uniform(3, 10)
             self.sold_wire = round(self.inside / ratio, 2)

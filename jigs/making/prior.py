@@ -12,7 +12,7 @@ from jigs.making.trial import INDEX
 HALF_OF_PAIR = 0.20  # a published hardening pair is of another heat
 HALF_OF_FIGURE = 0.12  # one strength, no band
 HALF_OF_NOTHING = 1.2  # no figure at all
-SPREAD = 0.65  # standard deviation over half width
+SPREAD = 0.72  # standard deviation over half width
 UNKNOWN_YIELD = 0.003  # Y / E of a metal of which nothing is known
 SOFT_HARDENING, HARD_HARDENING = (0.12, 0.15), (0.05, 0.06)  # n and its standard deviation, by temper
 PAIR_HARDENING_SD = 0.08
@@ -22,7 +22,8 @@ def prior_of(material: Material) -> tuple[tuple[float, float], tuple[float, floa
     """ln(Y / E) at the spring index 5 with its standard deviation, and the same of the hardening n.
 
     The truth lies anywhere in the table's band, and now and then beyond: one in ten by up to a quarter of the half
-    width makes the standard deviation sqrt(0.9 / 3 + 0.1 x 1.125^2) = 0.65 of the half width.
+    width makes the standard deviation sqrt(0.9 / 3 + 0.1 x 1.125^2) = 0.65 of the half width. A little more is taken,
+    since wire as it is sold may spread more than a table says: k = 2 is then 1.44 times the half width.
     """
     laws = material.laws
     if isinstance(laws.middle, NoSpringback):
