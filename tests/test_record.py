@@ -286,3 +286,12 @@ def test_in_a_terminal_it_asks_box_by_box(bench: Path, monkeypatch: pytest.Monke
     assert asked[:3] == ["spool", "mandrel", "coil inside"]
     [record] = read_bench(bench).records
     assert (record.spool, record.mandrel, record.coil_inside) == ("blue reel", "rod 5", (5.24,))
+
+
+def test_wire_of_no_known_metal_is_learnt_from_its_records_alone(bench: Path) -> None:
+    nameless = {key: value for key, value in BATCH.items() if key != "metal"}
+    assert ring(bench, metal=None, mandrel="rod 5").batch.laws.basis is Basis.NOT_COUNTED
+    record_batch(bench, nameless)
+    batch = ring(bench, metal=None, mandrel="rod 5").batch
+    assert batch.laws.basis is Basis.RECORDED
+    assert batch.ring.inside_mm == pytest.approx(5.17, abs=0.02)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from jigs.bench.bench import Bench
-from jigs.bench.record import SIZES, Record
+from jigs.bench.record import NO_METAL, SIZES, Record
 from jigs.making.bending import PerfectlyPlastic
 from jigs.making.cutting import Cut, Cutters, Saw, choose_cut
 from jigs.making.learning import Learnt, learn
@@ -231,7 +231,7 @@ def material_of(record: Record) -> Material:
 
 
 def _group(material: Material) -> str:
-    metal = material.metal.name if material.metal else ""
+    metal = material.metal.name if material.metal else NO_METAL
     return f"{metal}, {material.temper.name if material.temper else 'soft'}"
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from jigs.bench.bench import Bench
 from jigs.bench.knowledge import knowledge_of
-from jigs.bench.record import Record
+from jigs.bench.record import NO_METAL, Record
 from jigs.making.cutting import Cut
 from jigs.making.material import LawBand, Material
 from jigs.making.trial import Rod
@@ -46,18 +46,19 @@ def with_coil(
 
     Without any record of its metal a trial coil alone says how the wire springs, and needs no model.
     """
-    metal, temper = material.metal, material.temper.name if material.temper else "soft"
-    if inside_mm is None or mandrel_mm is None or metal is None:
+    metal, temper = (material.metal.name if material.metal else NO_METAL), "soft"
+    temper = material.temper.name if material.temper else temper
+    if inside_mm is None or mandrel_mm is None:
         return bench
-    if not any((record.metal, record.temper) == (metal.name, temper) for record in bench.records):
+    if not any((record.metal, record.temper) == (metal, temper) for record in bench.records):
         return bench
     owned = next((one.name for one in bench.mandrels if one.measured_mm == mandrel_mm), "")
     coil = Record(
         name="trial coil",
         wire=wire,
-        metal=metal.name,
+        metal=metal,
         temper=temper,
-        spool=knowledge_of(bench).spool_for(wire, f"{metal.name}, {temper}", spool),
+        spool=knowledge_of(bench).spool_for(wire, f"{metal}, {temper}", spool),
         mandrel=owned or f"{mandrel_mm:g} mm",
         measured_mm=mandrel_mm,
         coil_inside=(inside_mm,),
