@@ -119,7 +119,7 @@ def test_a_faulty_order_is_refused_with_its_line(
     job: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
     job.write_text(job.read_text().replace("cut = ", "cutt = ", 1))
-    assert "bracelet.toml:12: no key is called 'cutt'" in refused(monkeypatch, capsys, "pack", str(job))
+    assert "bracelet.toml:13: no key is called 'cutt'" in refused(monkeypatch, capsys, "pack", str(job))
 
 
 def test_a_left_hand_has_its_bench_pin_mirrored(job: Path) -> None:
