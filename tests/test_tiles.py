@@ -308,12 +308,20 @@ def farthest(points: Numbers, lines: Sequence[Numbers]) -> float:
     steps = np.concatenate([np.diff(line) for line in lines])
     keep = np.abs(steps) > 0
     starts, steps = starts[keep], steps[keep]
-    worst = 0.0
+    (x, y), (dx, dy), squares = _parts(starts), _parts(steps), np.abs(steps) ** 2
+    worst = 0.0  # squared: roots of millions of distances are slow
     for some in np.array_split(points, math.ceil(len(points) / 200)):
-        off = some[:, None] - starts
-        share = np.clip(np.real(off * np.conj(steps)) / np.abs(steps) ** 2, 0, 1)
-        worst = max(worst, float(np.max(np.min(np.abs(off - share * steps), axis=1))))
-    return worst
+        across, along = _parts(some[:, None])
+        across, along = across - x, along - y
+        share = np.clip((across * dx + along * dy) / squares, 0, 1)
+        across -= share * dx
+        along -= share * dy
+        worst = max(worst, float(np.max(np.min(across * across + along * along, axis=1))))
+    return math.sqrt(worst)
+
+
+def _parts(points: Numbers) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    return np.ascontiguousarray(points.real), np.ascontiguousarray(points.imag)
 
 
 def inside(points: Numbers, window: tuple[float, float, float, float], by: float) -> NDArray[np.bool_]:
