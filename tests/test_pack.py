@@ -9,7 +9,7 @@ from time import process_time
 
 import pytest
 from compare import page_off_by
-from every_sheet import NASTY
+from every_sheet import NASTY, marks
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes
@@ -50,11 +50,11 @@ def packed(text: str, setup: Setup = A4, sets: str = "each") -> Pack:
 
 
 def words(page: Page) -> str:
-    return " ".join(mark.string for mark in page.marks() if isinstance(mark, Text))
+    return " ".join(mark.string for mark in marks(page) if isinstance(mark, Text))
 
 
 def title(page: Page) -> str:
-    return next(mark.string for mark in page.marks() if isinstance(mark, Text))
+    return next(mark.string for mark in marks(page) if isinstance(mark, Text))
 
 
 def seats(text: str, count: int) -> str:
@@ -168,17 +168,17 @@ def _two_circles(path: Inked) -> tuple[float, float] | None:
 @every
 def test_no_words_touch_words_strokes_or_black(name: str, paper: str) -> None:
     for page in pages_of(name, paper):
-        marks = list(page.marks())
-        boxes = word_boxes(marks)
+        drawn = marks(page)
+        boxes = word_boxes(drawn)
         assert overlapping_words(boxes) == []
-        assert crossed_words(boxes, strokes(marks)) == []
-        assert buried_words(boxes, marks) == []
+        assert crossed_words(boxes, strokes(drawn)) == []
+        assert buried_words(boxes, drawn) == []
 
 
 @every
 def test_all_ink_lies_where_printers_print_and_in_its_frame(name: str, paper: str) -> None:
     for page in pages_of(name, paper):
-        assert [mark for mark in page.marks() if _leaves(mark, page.paper.safe, 0.13)] == []
+        assert [mark for mark in marks(page) if _leaves(mark, page.paper.safe, 0.13)] == []
         for placed in page.placed:
             frame = 0.0, 0.0, placed.drawing.width_mm, placed.drawing.height_mm
             assert [mark for mark in placed.drawing.marks if _leaves(mark, frame, 0.2)] == []

@@ -116,10 +116,9 @@ def _model(profiles: Sequence[_Profile], dot: float, at: Array) -> Array:
     parts = []
     for number, profile in enumerate(profiles):
         places = profile.at - at[_SHARED + number]
-        covered = np.zeros_like(places)
-        for low, high in profile.ink:
-            covered += np.interp(places - low + spread, nodes, rise, 0, 1)
-            covered -= np.interp(places - high - spread, nodes, rise, 0, 1)
+        edges = np.add(profile.ink, (-spread, spread))
+        rises = np.interp(places - edges[:, :, None], nodes, rise, 0, 1)
+        covered = (rises[:, 0] - rises[:, 1]).sum(axis=0)
         light = np.clip(1 - covered * (1 - dark), 1e-4, None)
         shades = (1 - light**curve) / (1 - dark**curve)
         parts.append(shades - at[5] * shades * (1 - shades) * (1 - 2 * shades))
