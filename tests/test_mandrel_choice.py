@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 from orders import STERLING
+from test_windings import LINKS
 
 from jigs.bench.bench import Bench, Mandrel
 from jigs.making.good_ring import Fit
@@ -96,3 +97,38 @@ def test_a_plain_rod_too_thin_for_the_hole_of_its_wire_is_not_drilled() -> None:
 def test_a_mandrel_no_longer_than_what_holds_it_is_refused() -> None:
     with pytest.raises(OutOfRange, match=r"a rod of 30 mm leaves nothing to wind on; 30 mm of it is held"):
         Mandrel(name="stub", measured_mm=5.0, length_mm=30.0)
+
+
+@pytest.mark.parametrize(
+    ("rejects", "tails", "length_mm", "best"),
+    [
+        # A turn of the wanted ring is pi x 5.3232 + 0.28 = 17.0032 mm. `doubtful` takes one winding for a hundred rings
+        # and a trial coil, 2 t + (5 + rejects) turns; `sure` on 90 mm (87 turns) takes two, 2 t + 2 rejects turns.
+        (4, "60 mm", 120, "sure"),
+        (5, "60 mm", 120, "sure"),  # as much, and nearer
+        (6, "60 mm", 120, "doubtful"),
+        # On 38 mm (37 turns) three windings with a reject each: 3 t + 3 turns, against 2 t + 6: the tails against 51.01
+        (1, "50.5 mm", 68, "sure"),
+        (1, "51.03 mm", 68, "sure"),  # 204.10 and 204.08 mm: the same to a tenth, and nearer
+        (1, "51.1 mm", 68, "doubtful"),  # 204.31 and 204.22
+        # 109 mm are 106 turns of 1.0237: less 6 rejects just a hundred rings in one winding; 108 mm are 105
+        (6, "60 mm", 139, "sure"),
+        (6, "60 mm", 138, "doubtful"),
+    ],
+)
+def test_what_a_hundred_rings_waste_decides_by_hand(rejects: int, tails: str, length_mm: float, best: str) -> None:
+    inside = Mandrel(name="sure", measured_mm=4.25, length_mm=length_mm)
+    doubtful = Mandrel(name="doubtful", measured_mm=4.30, length_mm=200.0)
+    ring = planned(f'{STERLING}rejects = {rejects}\ntails = "{tails}"\n', Bench(mandrels=(doubtful, inside)))
+    assert ring.mandrel.name == best
+
+
+@pytest.mark.parametrize(("wooden_mm", "best"), [(4.9902, "wood"), (4.9905, "steel")])
+def test_of_two_that_are_off_alike_to_a_ten_thousandth_the_one_that_suits_the_saw_is_taken(
+    wooden_mm: float, best: str
+) -> None:
+    # what comes off 4.99 mm is 0.00029 off, off 4.9902 mm 0.00034, off 4.9905 mm 0.00040
+    text = LINKS.replace('mandrel = "5 mm"\ntrial_mandrel', "trial_mandrel")
+    steel = Mandrel(name="steel", measured_mm=4.99, kind="steel")
+    wood = Mandrel(name="wood", measured_mm=wooden_mm, kind="wood")
+    assert planned(text, Bench(mandrels=(steel, wood))).mandrel.name == best

@@ -72,3 +72,13 @@ def test_the_length_that_leaves_least_over_is_named(rings: int, usual: str) -> N
     first = savings(make_plan(order_of(text)))[0]
     assert first.words == f"1 mm sterling silver, soft in lengths of {usual} too: less wire bought, the same wire cut"
     assert first.mm == (int(200 * 304.8) if feet else 60_000) - int(parse_length(usual))
+
+
+def test_of_lengths_that_leave_as_much_the_shortest_is_named() -> None:
+    # two seats of 20 rings, 457 mm each: two of half a metre or one of a metre
+    text = BY_HAND.replace('"10 %"', '"0 %"').replace('cut = "saw"\nkerf = "0.30 mm"', 'cut = "none"')
+    text = text.replace("rejects = 2", "rejects = 0").replace("count = 45", "count = 40").replace('["1 m"]', '["60 m"]')
+    plan = make_plan(order_of(text))
+    assert plan.buyings[0].pieces == ((457, 2),)
+    first = savings(plan)[0]
+    assert (first.words.partition(" in ")[2].partition(" too")[0], first.mm) == ("lengths of 0.5 m", 59_000)

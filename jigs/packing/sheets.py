@@ -27,7 +27,7 @@ from layouts.showing import show_feet
 FEW_RINGS = 20  # sawn at the edge of a pin that is there, without a groove of their own (common practice, no source)
 DRAWN_COIL_MM = 20.0  # of a coil on a dowel: what saws well (common practice, no source)
 PIN_LENGTH_MM = 120.0  # usual wood, and its widths and thicknesses (common practice, no source)
-PIN_WOOD_MM = (75.0, USUAL_THICKNESS_MM), (75.0, 25.0), (95.0, 25.0)
+PIN_WOOD_MM = (75.0, USUAL_THICKNESS_MM), (95.0, 25.0)
 SAME_GROOVE = 0.15  # coils whose outsides differ by less lie in one groove (common practice, no source)
 
 
@@ -186,8 +186,9 @@ class Sheets:
         for ring in rings[:_RINGS_ON_A_SPOOL]:
             size = f"{ring_in_words(ring.wanted)}, on {_mandrel(ring)}"
             yield "for", f"{ring.name}, {ring.made_rings}: {size}"
-        if len(rings) > _RINGS_ON_A_SPOOL:
-            yield "for", f"and {len(rings) - _RINGS_ON_A_SPOOL} more kinds of ring"
+        more = len(rings) - _RINGS_ON_A_SPOOL
+        if more > 0:
+            yield "for", f"and {more} more {'kind' if more == 1 else 'kinds'} of ring"
 
 
 _RINGS_ON_A_SPOOL = 4

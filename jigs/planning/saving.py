@@ -68,7 +68,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         return _wire(ring, winding_of(batch, longest_wire, snip_mm=snip_mm, cut_step_mm=step))
 
     def with_short_tails(ring: RingPlan) -> float:
-        shorter = max(0.0, ring.batch.tails_mm - least_tails_mm(ring.drill))
+        shorter = ring.batch.tails_mm - least_tails_mm(ring.drill)  # shorter ones are refused
         return _wire(ring, replace(ring.winding, tails_mm=ring.winding.tails_mm - shorter))
 
     def with_few_spares(ring: RingPlan) -> float:
@@ -92,7 +92,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         words = f"one seat that winds for all: {', '.join(ring.name for ring in apart)}"
         found.append(_saving(plan, words, lambda ring: min(_together(ring), _wire(ring))))
     found += _by_cutters(plan)
-    least = max(1, LEAST_SHOWN * plan.cut_mm)
+    least = LEAST_SHOWN * plan.cut_mm
     found += [saving for buying in plan.buyings if buying.left_mm >= least for saving in _by_other_lengths(buying)]
     worth = [saving for saving in found if saving.mm >= least]
     worth += [saving for saving in found if saving not in worth and saving.mm < 0 < (saving.cents or 0)]
@@ -189,7 +189,7 @@ def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
     usual = feet if supply.is_by_the_foot or are_inches() else LENGTHS_MM
     best = None
     for length in usual:
-        if length in supply.lengths_mm or length <= supply.short_mm:
+        if length <= supply.short_mm:
             continue
         beside = replace(supply, lengths_mm=(*supply.lengths_mm, length))
         bought = as_sold(steps.cut(pieces, beside.usable_mm, owned, Work(0)), beside).bought_mm

@@ -81,7 +81,7 @@ class Lot:
     free_turns: float
     length_mm: float
     cut_mm: float
-    sections: int = 1
+    sections: int
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -245,7 +245,7 @@ def _other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_les
     for made in made_of:
         ways = list(ways_to_wind(need.winding, made))
         for end in ends:
-            first = min(rings_from(need.winding, end), need.winding.most_rings_per_coil, made - 1)
+            first = min(rings_from(need.winding, end), need.winding.most_rings_per_coil, made)
             if first > 0:
                 counts: Counter[Lot] = Counter()
                 for lot in lots_of(need.winding, first) + lots_of(need.winding, made - first):
