@@ -8,11 +8,10 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from layouts.files.entries import Entries, open_entries
-from layouts.files.values import one_of
 from layouts.lengths import UNITS
 
 if TYPE_CHECKING:
+    from layouts.files.entries import Entries
     from layouts.files.folder import Folder
 
 FILE = "settings.toml"
@@ -21,7 +20,17 @@ USUAL_UNITS = "mm"
 
 def units_kept(bench: Path | None) -> str:
     """The unit of the bench folder's settings; "" where none is kept there. Refuses (`FileFaulty`) a faulty file."""
-    return _units(open_entries(bench / FILE, needed=False)) if bench else ""
+    if bench is None:
+        return ""
+    try:
+        (bench / FILE).lstat()
+    except FileNotFoundError:  # as on most benches: the reader of TOML files is not loaded for it
+        return ""
+    except OSError:  # the reader says why it cannot be read
+        pass
+    from layouts.files.entries import open_entries
+
+    return _units(open_entries(bench / FILE, needed=False))
 
 
 def units_for(bench: Path | None, *nearer: str) -> str:
@@ -39,6 +48,8 @@ def keep_units(folder: Folder, units: str) -> None:
 
 
 def _units(top: Entries) -> str:
+    from layouts.files.values import one_of
+
     units = top.take("units", one_of(*UNITS), "")
     top.close()
     top.book.finish()

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import NamedTuple
 
 from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
@@ -49,8 +50,7 @@ def ring_card(
     sizes = (*(_Size(mm) for mm in insides_mm), *(_Size(mm, of_outside=True) for mm in outsides_mm))
     card = _Card(wires=tuple(wires), sizes=sizes, tolerance_mm=tolerance_mm)
     ring = min(card.rings, key=lambda ring: (ring.wire_mm, ring.inside_mm))
-    wire = next(wire for wire in card.wires if wire.diameter_mm == ring.wire_mm)
-    inside = ring.inside_mm
+    wire, inside = next(wire for wire in card.wires if wire.diameter_mm == ring.wire_mm), ring.inside_mm
     notes = [
         f"Paper reads to ±{sized(PAPER_READS_MM)} at best (common practice, no source): it sorts rings and does not"
         f" measure them. On the smallest ring here ({in_short(wire)}, ID {sized(inside, 2)}, AR"
@@ -84,9 +84,12 @@ class _Size(NamedTuple):
 
     def ring(self, wire: Wire) -> Ring:
         """The ring of that size in a wire."""
-        if self.of_outside:
-            return Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=self.mm)
-        return Ring(wire_mm=wire.diameter_mm, inside_mm=self.mm)
+        return _ring(wire.diameter_mm, **{"outside_mm" if self.of_outside else "inside_mm": self.mm})
+
+
+@lru_cache(maxsize=1024)  # a card asks for each of its rings some thirty times
+def _ring(wire_mm: float, **size: float) -> Ring:
+    return (Ring.of_outside if "outside_mm" in size else Ring)(wire_mm=wire_mm, **size)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,10 +110,8 @@ class _Card:
             positive(size.mm, "an outside diameter" if size.of_outside else "an inside diameter")
         smallest = min(ring.inside_mm for ring in self.rings)
         if smallest < SMALLEST_MM:
-            raise OutOfRange(
-                f"an inside diameter of {smallest:g} mm is too small for a printed disc",
-                f"give {SMALLEST_MM:g} mm or more",
-            )
+            problem = f"an inside diameter of {smallest:g} mm is too small for a printed disc"
+            raise OutOfRange(problem, f"give {SMALLEST_MM:g} mm or more")
         if (largest := max(ring.outside_mm for ring in self.rings)) > LARGEST_MM:
             problem = f"a ring of OD {sized(largest, 1)} is too large for a ring card"
             raise OutOfRange(problem, f"give rings of OD {LARGEST_MM:g} mm or less")
@@ -393,9 +394,8 @@ def _made(
     wire: tuple[Wire, ...], inside: tuple[float, ...], outside: tuple[float, ...], tolerance: float | None
 ) -> Made:
     if not inside and not outside:
-        raise QuantityRefused(
-            "no inside or outside diameter is given", remedies=(Give(field="inside", example="5 mm"),)
-        )
+        remedies = (Give(field="inside", example="5 mm"),)
+        raise QuantityRefused("no inside or outside diameter is given", remedies=remedies)
     return Made(content=ring_card(wire, inside, tolerance, outside))
 
 
