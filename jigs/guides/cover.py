@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from jigs.reports.as_table import as_table
 from jigs.reports.contents import ContentsEntry, contents, span
 from layouts.drawing.marks import Drawing
-from layouts.lengths import sized
+from layouts.lengths import are_inches
 from layouts.pages.page import Content, Field
 from layouts.pages.stack import Stack
 
@@ -51,9 +51,10 @@ def cover(
 
 
 def _how(entries: Sequence[ContentsEntry], *, named: bool) -> Iterator[str]:
+    bars = "4 in [101.6 mm] long by its scale in inches" if are_inches() else "100 mm long"  # both scales are on them
     yield (
         "Print this page on its own first, at 100 % (actual size). Let it rest a few minutes, then lay a steel rule on"
-        f" both check bars: each must be {sized(100)} long. If not, change the print settings before you go on."
+        f" both check bars: each must be {bars}. If not, change the print settings before you go on."
     )
     where = {}
     for on in ("paper", "card"):
