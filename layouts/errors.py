@@ -19,6 +19,7 @@ class Remedy(StrEnum):
     OVERWRITE = "allow it to be overwritten"
     MEASURE_PRINTER = "measure a printer first"
     CHOOSE_PRINTER = "choose a usual printer"
+    MEASURE_MACHINE = "cut or print a coupon, try it, and record the machine first"
     REPLACE = "write over what is there"
     SAVE_ANYWAY = "save it anyway"
     NOTHING_ON_SHEET = "lay nothing there, and say so"

@@ -46,6 +46,7 @@ LAYOUT_ROOMS = (
     "render",
     "scanning",
     "printing",
+    "machines",
 )  # each only those before it; all, the ground
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {
     f"layouts.{name}" for name in ("errors", "lengths", "showing", "units")

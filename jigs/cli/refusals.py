@@ -18,6 +18,7 @@ WORDS = {
     Remedy.OVERWRITE: "give --overwrite",
     Remedy.MEASURE_PRINTER: "measure one with `coilwright printer measure`",
     Remedy.CHOOSE_PRINTER: "choose a usual one with `coilwright printer default`",
+    Remedy.MEASURE_MACHINE: "cut or print a coupon and record it with `coilwright machine measure`",
     Remedy.REPLACE: "give --replace to write over it",
     Remedy.SAVE_ANYWAY: "save it anyway with --save-anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing there, and say --with none",

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 from layouts.errors import FileRefused, Give, OutOfRange, Remedy, UnknownName, shown
 from layouts.files.folder import Folder
+from layouts.files.rows import drop_row, put_row, rows_of
 from layouts.files.source import start_of
 from layouts.printing.printer import Printer, same_words
 from layouts.printing.records import Row, read_rows, sound, values_of
@@ -113,15 +114,7 @@ class Printers:
 
 
 def _rows(document: TOMLDocument) -> Any:
-    import tomlkit
-
-    if not document.get("printer"):
-        document.pop("printer", None)
-        document.append("printer", tomlkit.aot())
-    rows: Any = document["printer"]
-    if not isinstance(rows, tomlkit.items.AoT):
-        raise OutOfRange("the printers of the file are a list in one line", "write each as a table, [[printer]]")
-    return rows
+    return rows_of(document, "printer", "printers")
 
 
 def _is_of(printer: Printer, row: Any) -> bool:
@@ -130,47 +123,13 @@ def _is_of(printer: Printer, row: Any) -> bool:
 
 
 def _put(printer: Printer, document: TOMLDocument) -> bool:
-    import tomlkit
-
-    rows, values = _rows(document), values_of(printer)
-    row = next((row for row in rows if _is_of(printer, row)), None)
-    known = row is not None
-    if row is None:
-        row = tomlkit.table()
-        rows.append(row)
-        row.trivia.indent = "\n"
-        row = rows[-1]
     # What the older record said and this one does not; a person's own keys and comments stay.
-    for key in ("stock", "date", "sheet", "paper", "landscape", "diagonals", "ink", "residual"):
-        if key in row and key not in values:
-            del row[key]
-    for key, value in values.items():
-        row[key] = value
-    return known
+    ours = ("stock", "date", "sheet", "paper", "landscape", "diagonals", "ink", "residual")
+    return put_row(_rows(document), partial(_is_of, printer), values_of(printer), ours)
 
 
 def _drop(printer: Printer, document: TOMLDocument) -> bool:
-    import tomlkit
-
-    rows = _rows(document)
-    number = next((number for number, row in enumerate(rows) if _is_of(printer, row)), None)
-    if number is None:
-        return False
-    after = ""  # the comments after the last line of a table stand above the next one, and are not its own
-    for key, item in reversed(rows[number].value.body):
-        if key is not None:
-            break
-        after = item.as_string() + after
-    del rows[number]
-    if not rows:
-        document.remove("printer")
-    if number < len(rows):
-        rows[number].trivia.indent = after + rows[number].trivia.indent
-    elif after.strip():
-        table: Any = rows[-1] if rows else document
-        for line in after.strip().splitlines():
-            table.add(tomlkit.comment(line.lstrip("# ")) if line else tomlkit.nl())
-    return True
+    return drop_row(document, "printer", _rows(document), partial(_is_of, printer))
 
 
 def _mark(printer: Printer | None, document: TOMLDocument) -> bool:
