@@ -442,3 +442,24 @@ def test_a_metal_is_found_by_its_other_names(typed: str, name: str) -> None:
 def test_no_two_metals_share_a_name() -> None:
     names = [name.casefold() for metal in metals() for name in (metal.name, *metal.aliases)]
     assert len(names) == len(set(names))
+
+
+@pytest.mark.parametrize(
+    ("words", "name"),
+    [
+        ("gold 14k yellow", "14k yellow gold"),
+        ("Yellow Gold 14K", "14k yellow gold"),
+        ("silver sterling", "sterling silver"),
+        ("304 stainless", "stainless 304"),
+    ],
+)
+def test_the_words_of_a_metal_may_stand_in_any_order(words: str, name: str) -> None:
+    assert find_metal(words).name == name
+
+
+def test_no_two_metals_have_the_same_words() -> None:
+    homes: dict[str, str] = {}
+    for metal in metals():
+        for name in (metal.name, *metal.aliases):
+            words = " ".join(sorted(name.casefold().replace("-", " ").split()))
+            assert homes.setdefault(words, metal.name) == metal.name

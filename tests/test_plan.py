@@ -302,7 +302,7 @@ def test_a_mandrel_that_is_far_off_is_said_loudly_with_one_to_buy() -> None:
 
 def test_an_owned_mandrel_over_two_percent_off_gives_way_to_a_rod_as_sold_and_is_still_listed() -> None:
     # limit 2 %: common practice, no source
-    plan = on_bench(mandrels=(Mandrel(name="peg", measured_mm=8.0),))
+    plan = on_bench(mandrels=(Mandrel(name="peg", measured_mm=6.0),))
     choices = plan.rings[0].mandrels
     assert [choice.owned for choice in choices] == [False, False, True]
     assert choices[2].name == "peg"
@@ -313,6 +313,12 @@ def test_an_owned_mandrel_over_two_percent_off_gives_way_to_a_rod_as_sold_and_is
         "measure the one you take"
     )
     assert not any("peg" in caution for caution in plan.cautions)
+
+
+def test_an_owned_mandrel_that_makes_another_ring_altogether_is_not_spoken_of() -> None:
+    plan = on_bench(mandrels=(Mandrel(name="peg", measured_mm=8.0),))  # of a ring of 5.2 mm
+    assert not any(choice.owned for choice in plan.rings[0].mandrels)
+    assert not any("peg" in words for words in (*plan.remarks, *plan.cautions))
 
 
 def test_an_owned_mandrel_within_two_percent_comes_before_a_better_rod_as_sold() -> None:

@@ -26,6 +26,7 @@ from layouts.units import INCH_MM, parse_length
 
 CHOICES = 3
 LOOKED_AT = 8  # mandrels nearest the exact one that are worked through
+FAR_OFF = 0.25  # of the AR (P): an owned mandrel further off makes another ring altogether, and is not worth a word
 TRIAL_TURNS = 5  # P: of a trial coil
 RANKED_BY = 100  # rings for which mandrels are compared, whatever the order: more rings never turn the choice round
 FEWEST_TEETH = 2.0  # in the metal at once (common practice, no source)
@@ -296,7 +297,7 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
     """The mandrel to use and the next best, at most three: those owned where one is within 2 %, else rods as sold too.
 
     Ranked by one rule (`_rank`). One that the order names comes first whatever it gives. Where rods as sold come
-    before those owned, the best owned one is still listed.
+    before those owned, the best owned one is still listed, unless it makes another ring altogether.
     """
     bench = with_coil(bench, ring.wire, ring.material, ring.trial_inside_mm, ring.trial_mandrel_mm)
     exact = exact_batch(ring, cut, bench).acting_mandrel_mm
@@ -318,7 +319,7 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
         ranked += _made([partial(_sold, ring, cut, rod, bench) for rod in nearest_rods(exact, LOOKED_AT)])
     ranked = sorted((choice for choice in ranked if same(choice) not in taken), key=_rank)
     found = [*forced, *ranked[: CHOICES - len(forced)]]
-    owned = [choice for choice in ranked if choice.owned]
+    owned = [choice for choice in ranked if choice.owned and abs(choice.ratio_error) <= FAR_OFF]
     if owned and not any(choice.owned for choice in found[len(forced) :]):
         found[-1] = owned[0]
     if not found:

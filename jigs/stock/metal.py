@@ -245,8 +245,8 @@ def temper_of_strength(name: str, strength_mpa: float) -> Temper:
 
 
 def find_metal(name: str) -> Metal:
-    """The metal of that name or alias ("copper", "sterling", "C260"), however it is spaced or written."""
-    metal = _by_name().get(_plain(name))
+    """The metal of that name or alias ("copper", "sterling", "C260"), however spaced, its words in any order."""
+    metal = _by_name().get(_in_any_order(name))
     if metal is None:
         raise UnknownName("metal", name, [metal.name for metal in metals()])
     return metal
@@ -254,7 +254,7 @@ def find_metal(name: str) -> Metal:
 
 @cache
 def _by_name() -> dict[str, Metal]:
-    return {_plain(name): metal for metal in reversed(metals()) for name in (metal.name, *metal.aliases)}
+    return {_in_any_order(name): metal for metal in reversed(metals()) for name in (metal.name, *metal.aliases)}
 
 
 @cache
@@ -273,6 +273,10 @@ def temper_name(name: str) -> str:
     if wanted not in TEMPERS:
         raise UnknownName("temper", name, TEMPERS)
     return wanted
+
+
+def _in_any_order(name: str) -> str:
+    return " ".join(sorted(_plain(name).split()))
 
 
 def _plain(name: str) -> str:
