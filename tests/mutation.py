@@ -107,12 +107,10 @@ def faults(folder: str) -> Iterator[Fault]:
         tree, lines = get_ast_from_path(path), path.read_text(encoding="utf-8").splitlines()
         for name in names:
             operator = get_operator(name)()
-            nodes = (
-                node for node in ast_nodes(tree) if getattr(node.parent, "type", "") != "parameters"
-            )  # def f(*, a)
-            places = (place for node in nodes for place in operator.mutation_positions(node))
-            for number, (start, _) in enumerate(places):
-                if _NO_FAULT.match(lines[start[0] - 1].strip()):
+            places = ((node, at) for node in ast_nodes(tree) for at in operator.mutation_positions(node))
+            for number, (node, (start, _)) in enumerate(places):  # the tool counts the star of def f(*, a) too
+                in_signature = getattr(node.parent, "type", "") == "parameters"
+                if in_signature or _NO_FAULT.match(lines[start[0] - 1].strip()):
                     continue
                 yield Fault(file=path.relative_to(ROOT).as_posix(), operator=name, occurrence=number, line=start[0])
 

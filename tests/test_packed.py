@@ -15,8 +15,8 @@ from jigs.packing.sheets import Sheets
 from jigs.planning.plan import Plan, make_plan
 from layouts.drawing import lettering
 from layouts.drawing.marks import Drawing, Text
-from layouts.pages.page import Setup
-from layouts.pages.paper import find_paper
+from layouts.pages.page import Page, Setup
+from layouts.pages.paper import Paper, find_paper
 
 SAWN = '[making]\ncut = "saw"\nspares = "0 %"\n'
 A4 = Setup(paper=find_paper("a4"), tile=True)
@@ -256,3 +256,29 @@ def test_a_pack_has_two_thousand_cards_at_most() -> None:
     with pytest.raises(Begun):
         packed(1000)
     assert packed(1001).startswith("2002 job cards and ring cards are more than the 2000 of a pack")
+
+
+@pytest.mark.parametrize(
+    ("more_mm", "said"), [(0.01, "seat 1 · 2 of 9"), (-0.01, "2 of 9"), (-20.0, "2"), (-30.0, "2")]
+)
+def test_the_number_is_said_as_far_as_there_is_room_beside_the_check_bar(more_mm: float, said: str) -> None:
+    # at its left the foot of a page has 14 mm of heading, a bar of 100 mm, and 6 mm between
+    wide = 120.0 + lettering.width_mm("seat 1 · 2 of 9", 2.5, bold=True) + more_mm
+    paper = Paper(name="slip", width_mm=wide + 10, height_mm=200, side_mm=5, top_mm=5, bottom_mm=5, source="a test")
+    page = packing._numbered(Page(paper=paper, placed=(), title="slip"), 2, 9, "seat 1")
+    [at] = page.placed
+    assert strings(at.drawing) == [said]
+    assert at.x + at.drawing.width_mm == pytest.approx(wide + 5)
+
+
+@pytest.mark.parametrize(("paper", "hole"), [("a4", True), ("a5", False)])
+def test_the_cover_of_a_maker_alone_has_the_dowels_with_their_caution_or_that_of_wire_alone(
+    paper: str, hole: bool
+) -> None:
+    # a dowel of 29.4 mm: its strip is too long for A5
+    made = make_pack(planned(ring("a", 30, "30 mm", "2 mm")), Setup(paper=find_paper(paper)))
+    front = " ".join(words for at in made.pages[0].placed for words in strings(at.drawing))
+    assert ("scrap under the exit" in front) == hole
+    assert any("dowel" in at.drawing.name for at in made.pages[0].placed) == hole
+    assert ("of diameter is 3.14 mm of strip" in front) == hole
+    assert "protect your eyes" in front.lower()
