@@ -174,6 +174,12 @@ def test_a_plan_as_a_spreadsheet_and_as_json(folder: Path, name: str) -> None:
     assert_same_as_golden(f"told/json_{name}.txt", told(folder, "plan", path, "--json"))
 
 
+@pytest.mark.parametrize("name", ["class_of_ten", "chains", "snipped", "two_seats"])
+def test_a_plan_as_it_is_told_in_inches(folder: Path, name: str) -> None:
+    text = told(folder, "plan", str(folder / f"{name}.toml"), "--units", "inch")
+    assert_same_as_golden(f"told/inches_{name}.txt", text)
+
+
 @pytest.mark.parametrize("name", ["for_one", "chains", "snipped"])
 def test_a_plan_the_other_way_as_it_is_told(folder: Path, name: str) -> None:
     path = str(folder / f"{name}.toml")
@@ -234,6 +240,21 @@ SCRIPTS = {  # command after command on one bench, so that the later ones know w
         bench
         bench|--json
         ring|--wire|16 AWG|--metal|copper|--inside|5 mm|--cut|saw|--blade|2|--rings|40
+    """,
+    "record": """
+        bench|add|mandrel|rod 5|--measured|5.02 mm
+        bench|add|spool|reel|--wire|1.2 mm|--metal|phosphor bronze|--temper|soft|--length|9 m
+        record|add|--spool|reel|--mandrel|rod 5|--blade|2/0|--coil-inside|5.24 mm|--ring-inside|5.16 mm
+            |--ring-inside|5.18 mm|--date|2026-11-25|--wanted|5 mm
+        record|add|--spool|reel|--mandrel|rod 5|--blade|2/0|--coil-outside|7.66 mm|--chain|86.1 mm|--chain-rings|16
+            |--with|rule|--date|2026-11-26|--remarks|second length
+        record|add|--wire|1.2 mm|--metal|phosphor bronze|--temper|soft|--mandrel|4.8 mm|--measured|4.8 mm|--cut|none
+            |--coil-inside|5.9 mm|--date|2026-11-27
+        record|list
+        record|show|1
+        record|show|2
+        record|show|3
+        ring|--wire|1.2 mm|--metal|phosphor bronze|--temper|soft|--mandrel|rod 5|--cut|saw|--blade|2/0|--rings|40
     """,
 }
 
