@@ -22,6 +22,11 @@ HOMES = {  # one library, one file; pictures are written in one place and read i
     "PIL": {"layouts/render/png.py", "layouts/scanning/picture.py", "layouts/scanning/annotating.py"},
     "pint": {"layouts/units.py"},
     "fontTools": {"layouts/drawing/lettering.py"},
+    "starlette": {"jigs/page/app.py"},
+    "uvicorn": {"jigs/page/patience.py", "jigs/page/serving.py"},
+    "h11": {"jigs/page/patience.py"},
+    "jinja2": {"jigs/page/templating.py"},
+    "markupsafe": {"jigs/page/templating.py"},
 }
 NUMPY_ROOM = "layouts/scanning/"  # arrays of pixels, and nothing else
 DISTRIBUTIONS = {"PIL": "pillow", "fontTools": "fonttools"}  # where the name on the index is another
@@ -37,6 +42,7 @@ ROOMS = (
     "guides",
     "packing",
     "actions",
+    "page",
     "cli",
 )  # each imports only those before it, and layouts
 LAYOUT_ROOMS = (
@@ -51,7 +57,10 @@ LAYOUT_ROOMS = (
 MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {
     f"layouts.{name}" for name in ("errors", "lengths", "showing", "units")
 }
-SLOW = ("pint", "reportlab", "svgwrite", "cairocffi", "numpy", "PIL", "fontTools", "tomlkit")
+SLOW = (
+    *("pint", "reportlab", "svgwrite", "cairocffi", "numpy", "PIL", "fontTools", "tomlkit"),
+    *("starlette", "uvicorn", "h11", "jinja2", "asyncio"),
+)
 MOST_LINES = 450
 LONGER = {  # a file that may be longer, with the reason
     "layouts/units.py": "the one door for quantities: words, factors and refusals of one matter",
@@ -178,6 +187,22 @@ def test_guides_import_pieces_and_not_each_other() -> None:
 def test_nothing_imports_the_command_line_but_itself() -> None:
     others = [path for path in files() if not path.startswith(("jigs/cli/", "jigs/__main__.py"))]
     assert [path for path in others if any(within(name, {"jigs.cli"}) for name in imports(files()[path]))] == []
+
+
+def test_only_the_command_that_starts_the_page_imports_it_and_only_when_it_is_run() -> None:
+    found = [path for path in files() if not path.startswith("jigs/page/") and within_page(imports(files()[path]))]
+    assert found == ["jigs/cli/page.py"]
+    at_its_top = [
+        node
+        for node in files()["jigs/cli/page.py"].body
+        if isinstance(node, ast.Import | ast.ImportFrom) and within_page(imports(ast.Module([node], [])))
+    ]
+    assert at_its_top == []
+
+
+def within_page(names: frozenset[str]) -> bool:
+    """Whether any of these is of the page."""
+    return any(within(name, {"jigs.page"}) for name in names)
 
 
 OF_THE_COMMAND_LINE = re.compile(r"--[a-z][a-z-]+|coilwright [a-z]+ |coilwright [a-z]+`|pip install")

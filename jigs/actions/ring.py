@@ -16,11 +16,12 @@ from jigs.making.ring import Ring
 from jigs.planning.recorded import cut_with, law_for, law_on, with_coil
 from jigs.stock.blade import Blade
 from jigs.stock.metal import Metal
-from jigs.stock.wire import Wire
+from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import Give, QuantityRefused, Refusal
 from layouts.units import parse_length
 
 if TYPE_CHECKING:
+    from jigs.orders.price import Price
     from jigs.orders.weave import Verdict, Weave
 
 
@@ -35,6 +36,20 @@ class RingNumbers:
     owned: tuple[RodChoice, ...] = ()
     verdict: Verdict | None = None
     notes: tuple[str, ...] = ()
+
+    def cents(self, price: Price) -> int | None:
+        """What the wire of these rings costs, in hundredths of the currency; None when no number was said.
+
+        Refuses (`QuantityRefused`) a price by mass where no density is known.
+        """
+        batch = self.batch
+        if batch.wire_total_mm is None:
+            return None
+        density = batch.material.density_g_cm3
+        if density is None and price.is_by_mass:
+            raise QuantityRefused("what this wire weighs is not known", "choose the metal, or give a price by length")
+        mass = round(batch.wire_total_mm * mg_per_mm(batch.wire.diameter_mm, density)) if density else 0
+        return price.cents(mass_mg=mass, length_mm=batch.wire_total_mm)
 
 
 def ring_numbers(

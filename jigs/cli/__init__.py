@@ -10,6 +10,7 @@ import click
 from jigs.cli.lazy import LazyGroup
 
 _COMMANDS = {
+    "page": "Everything in your browser, on this machine alone.",
     "ring": "The numbers from a mandrel to a closed ring, each with its source.",
     "wire": "One wire in every system, with its nearest neighbours.",
     "order": "An order to fill in: what is made, for how many, from which wire.",

@@ -25,6 +25,16 @@ SHORT = ("line", "value_mm", "band", "basis")
 """The columns where inches have no room."""
 
 
+def in_a_line(figures: Sequence[Figure]) -> tuple[tuple[str, str], ...]:
+    """The ledger in brief: what each line is called, and its value with its unit."""
+    found = []
+    for figure in figures:
+        words = sized(abs(figure.value), 2) if figure.unit else f"{figure.value:.2f}"
+        sign = ("−" if figure.value < 0 else "+") if figure.is_change else ""
+        found.append((figure.name, f"{sign}{words}"))
+    return tuple(found)
+
+
 def ledger(figures: Sequence[Figure]) -> Report:
     """A row for each figure: value in mm and inches, band, basis. The line AR is a plain number."""
     rows: list[tuple[Cell, ...]] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from jigs.making.batch import Batch, RodChoice
+from jigs.orders.price import Price, amount
 from jigs.orders.weave import Verdict
 from jigs.reports.ledger import ledger
 from jigs.reports.report import (
@@ -14,6 +15,7 @@ from jigs.reports.report import (
     LENGTH,
     LENGTH_WHOLE,
     MASS_FINE,
+    MONEY,
     RATIO_FINE,
     WORDS,
     CellKind,
@@ -96,6 +98,12 @@ def ring_report(
     if batch.rods:
         parts.append(_rods((*owned, *batch.rods), "Your nearest mandrels, then rods as sold" if owned else ""))
     return replace(everything, parts=tuple(parts))
+
+
+def cost_report(price: Price, cents: int) -> Report:
+    """What the wire of a batch costs at a price, waste included."""
+    columns = Column("price", "price"), Column("cost", "cost of the wire", MONEY, unit=price.currency)
+    return record("cost", columns, (price.given, amount(cents)), heading="What the wire costs")
 
 
 def _rods(choices: tuple[RodChoice, ...], which: str) -> Report:

@@ -1,0 +1,106 @@
+"""The application: the routes of all views, the files of static/, and errors as pages. It alone knows starlette."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from urllib.parse import parse_qs, quote
+
+from starlette.applications import Starlette
+from starlette.concurrency import run_in_threadpool
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+from starlette.routing import Route as StarletteRoute
+
+from jigs.page.asked import Answer, Asked, Route
+from jigs.page.files import static_file
+from jigs.page.refusals import said
+from jigs.page.templating import render
+from jigs.page.views import views
+from layouts.errors import Refusal
+
+_FORM = "application/x-www-form-urlencoded"
+
+
+def application(bench: Path, close: Callable[[], None]) -> Starlette:
+    """The application for a bench folder; `close` ends the server."""
+
+    async def closed(request: Request) -> Response:
+        close()
+        return _response(Answer(template="closed.html"), None)
+
+    async def alive(_: Request) -> Response:
+        return Response(status_code=204)
+
+    routes = [
+        StarletteRoute("/alive", alive),
+        StarletteRoute("/static/{name}", _static),
+        StarletteRoute("/close", closed, methods=["POST"]),
+        *(_route(route, bench) for view in views() for route in view.routes),
+    ]
+    return Starlette(routes=routes, exception_handlers={404: _missing, 500: _failed})
+
+
+def _route(route: Route, bench: Path) -> StarletteRoute:
+    async def answer(request: Request) -> Response:
+        asked = await _asked(request, bench)
+        return await run_in_threadpool(_answered, route, asked)
+
+    return StarletteRoute(route.path, answer, methods=[route.method])
+
+
+def _answered(route: Route, asked: Asked) -> Response:
+    try:
+        return _response(route.answer(asked), asked)
+    except Refusal as refusal:  # of a thing that no box is about: a damaged file of the bench
+        values = {"words": said(refusal)}
+        return _response(Answer(template="refused.html", part="refused_live.html", values=values, status=422), asked)
+
+
+async def _asked(request: Request, bench: Path) -> Asked:
+    body = await request.body()
+    is_form = request.headers.get("content-type", "").startswith(_FORM)
+    words = body.decode("utf-8", "replace") if is_form else ""
+    given: dict[str, tuple[str, ...]] = {}
+    for text in (request.url.query, words):
+        given |= {key: tuple(values) for key, values in parse_qs(text, keep_blank_values=True).items()}
+    return Asked(
+        bench=bench,
+        path=dict(request.path_params),
+        given=given,
+        body=b"" if is_form else body,
+        is_part="x-part" in request.headers,
+    )
+
+
+def _response(answer: Answer, asked: Asked | None) -> Response:
+    if answer.goto:
+        return RedirectResponse(answer.goto, status_code=303)
+    if answer.template:
+        is_part = asked is not None and asked.is_part and answer.part
+        values = {"views": views(), "here": "", "is_part": bool(is_part), **answer.values}
+        text = render(answer.part if is_part else answer.template, values)
+        return Response(text, status_code=answer.status, media_type=answer.kind)
+    headers = {}
+    if answer.file_name:
+        headers["content-disposition"] = f"inline; filename*=UTF-8''{quote(answer.file_name)}"
+    return Response(answer.content, status_code=answer.status, media_type=answer.kind, headers=headers)
+
+
+async def _static(request: Request) -> Response:
+    found = static_file(request.path_params["name"])
+    if found is None:
+        return await _missing(request, None)
+    content, kind = found
+    return Response(content, media_type=kind)
+
+
+async def _missing(request: Request, _: object) -> Response:
+    words = "There is no such page. What there is stands in the list above."
+    return _response(Answer(template="refused.html", values={"words": words}, status=404), None)
+
+
+async def _failed(request: Request, _: object) -> Response:
+    words = "Something went wrong in Coilwright itself. Nothing was changed. Go back, and try it another way."
+    answer = Answer(template="refused.html", part="refused_live.html", values={"words": words}, status=500)
+    return _response(answer, Asked(bench=Path(), is_part="x-part" in request.headers))

@@ -1,0 +1,62 @@
+"""What a view is given and what it gives, as plain values: no view knows the server behind it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """A request. path: the parts of the address that the route names. given: what was filled in, by name.
+
+    body: what was sent, where it is no form: a file. is_part: the script asks, for what changes alone.
+    """
+
+    bench: Path
+    path: Mapping[str, str] = field(default_factory=dict)
+    given: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    body: bytes = b""
+    is_part: bool = False
+
+    def one(self, name: str, usual: str = "") -> str:
+        """The last of what was filled in under a name, without spaces around it; `usual` where nothing was."""
+        return (self.given.get(name) or (usual,))[-1].strip()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Answer:
+    """A page: its template and the values in it; `part` is the template of what changes alone.
+
+    Or a file: `content` with its kind and its name. Or `goto`, another address of the page.
+    """
+
+    template: str = ""
+    part: str = ""
+    values: Mapping[str, Any] = field(default_factory=dict)
+    content: bytes = b""
+    kind: str = "text/html; charset=utf-8"
+    file_name: str = ""
+    goto: str = ""
+    status: int = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """An address of a view, and the function that answers it. `method` is GET or POST, which may change something."""
+
+    path: str
+    answer: Callable[[Asked], Answer]
+    method: str = "GET"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class View:
+    """A view: its name, which its files bear; its title in the list of views; its address; all its routes."""
+
+    name: str
+    title: str
+    path: str
+    routes: tuple[Route, ...]

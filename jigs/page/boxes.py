@@ -1,0 +1,94 @@
+"""The boxes of a form: what each is called, what was typed in it, and what is wrong with that."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from jigs.page.asked import Asked
+from jigs.page.refusals import said
+from layouts.errors import QuantityRefused, Refusal
+
+
+@dataclass(slots=True, kw_only=True)
+class Box:
+    """A box to fill in. choices: (value, words) of a list to choose from; suggestions: values offered as one types.
+
+    kind: "text", "choice", "tick", "number" or "hidden". value: what was typed, as it was typed; fault: what is wrong
+    with it. `several`: it may be given more than once.
+    """
+
+    key: str
+    label: str
+    kind: str = "text"
+    hint: str = ""
+    example: str = ""
+    choices: Sequence[tuple[str, str]] = ()
+    suggestions: Sequence[str] = ()
+    usual: str = ""
+    value: str = ""
+    fault: str = ""
+    several: bool = False
+    values: tuple[str, ...] = ()
+
+
+@dataclass(slots=True)
+class Form:
+    """Boxes with what was filled in. What is refused is kept beside its box; nothing that was typed is changed.
+
+    faults: what is wrong with no box in particular.
+    """
+
+    boxes: dict[str, Box]
+    faults: list[str] = field(default_factory=list)
+
+    @classmethod
+    def filled(cls, boxes: Iterable[Box], asked: Asked) -> Form:
+        """The boxes, each with what was asked; with its usual value where it was not asked about at all."""
+        form = cls({box.key: box for box in boxes})
+        for box in form.boxes.values():
+            box.values = asked.given.get(box.key, (box.usual,) if box.usual else ())
+            box.value = box.values[-1] if box.values else ""
+        return form
+
+    def __getitem__(self, key: str) -> Box:
+        return self.boxes[key]
+
+    def words(self, key: str) -> str:
+        """What was typed, without spaces around it."""
+        return self.boxes[key].value.strip()
+
+    def read(self, key: str, reader: Callable[[str], Any], *, needed: str = "") -> Any:
+        """The value of what was typed; None where the box is empty or refused. `needed` is said of an empty one."""
+        words = self.words(key)
+        if not words:
+            if needed:
+                self.boxes[key].fault = needed
+            return None
+        try:
+            return reader(words)
+        except Refusal as refusal:
+            self.boxes[key].fault = said(refusal)
+            return None
+
+    def refuse(self, refusal: Refusal, otherwise: str = "") -> None:
+        """Puts a refusal beside its box; where it names none, beside the box `otherwise`, or over all of them."""
+        key = refusal.field if refusal.field in self.boxes else otherwise
+        if key:
+            self.boxes[key].fault = said(refusal)
+        else:
+            self.faults.append(said(refusal))
+
+    @property
+    def is_right(self) -> bool:
+        """Whether nothing was refused."""
+        return not self.faults and not any(box.fault for box in self.boxes.values())
+
+
+def number(words: str) -> float:
+    """A plain number that was typed, such as an AR; a comma may stand for the point."""
+    try:
+        return float(words.replace(",", "."))
+    except ValueError:
+        raise QuantityRefused(f"“{words[:40]}” is not a number", "write one such as 4.2") from None

@@ -1,0 +1,40 @@
+"""Refusals as the page words them: each remedy by the box or the button that helps."""
+
+from __future__ import annotations
+
+from layouts.errors import LeaveOut, Refusal, Remedy, listed
+
+WORDS = {
+    Remedy.LARGER_PAPER: "choose a larger paper",
+    Remedy.TURN_PAPER: "turn the paper (the box Landscape)",
+    Remedy.SPLIT_OVER_PAGES: "tick Split over several pages",
+    Remedy.ONE_SET_FOR_ALL: "choose One set for all seats with the same work, and print it as often as needed",
+    Remedy.WRITE_ELSEWHERE: "give another name",
+    Remedy.MOVE_FILE: "move that file",
+    Remedy.OVERWRITE: "tick Write over it",
+    Remedy.MEASURE_PRINTER: "measure a printer first",
+    Remedy.CHOOSE_PRINTER: "choose a usual printer",
+    Remedy.REPLACE: "tick Write over what is there",
+    Remedy.SAVE_ANYWAY: "tick Save it anyway",
+    Remedy.NOTHING_ON_SHEET: "lay nothing on the sheet, and choose Nothing",
+    Remedy.CHECK_SHEET_SCANNED: "check the paper, which way round it was, and the resolution",
+    Remedy.INSTALL_SCANNING: "install the missing library",
+}
+
+
+def said(refusal: Refusal) -> str:
+    """The refusal as a sentence: what is wrong, and what would be right."""
+    helping = []
+    for remedy in refusal.remedies:
+        if isinstance(remedy, Remedy):
+            helping.append(WORDS[remedy])
+        elif isinstance(remedy, LeaveOut):
+            helping.append(f"empty the box {listed(map(_box, remedy.fields))}")
+        else:
+            helping.append(str(remedy))
+    words = "; ".join(part for part in (refusal.problem, refusal.remedy, listed(helping)) if part)
+    return f"{words[:1].upper()}{words[1:]}."
+
+
+def _box(field: str) -> str:
+    return field.replace("_", " ")

@@ -1,0 +1,112 @@
+// Fetches what the server rendered and swaps it in; keeps the scale of the screen. It works nothing out.
+"use strict";
+
+const byId = (id) => document.getElementById(id);
+
+// -- forms that answer as one types
+
+function swap(text) {
+  const came = new DOMParser().parseFromString(text, "text/html");
+  for (const found of came.body.querySelectorAll("[id]")) {
+    const there = byId(found.id);
+    // the elements themselves stay, so that a reader of the screen keeps watching them
+    if (there && !found.parentElement.closest("[id]") && there.innerHTML !== found.innerHTML) {
+      there.replaceChildren(...found.childNodes);
+    }
+  }
+  for (const fault of document.querySelectorAll(".fault[data-of]")) {
+    const box = byId(fault.dataset.of);
+    if (!box) continue;
+    if (fault.textContent) box.setAttribute("aria-invalid", "true");
+    else box.removeAttribute("aria-invalid");
+  }
+  trueSizes();
+}
+
+let asked = 0;
+let shown = 0;
+
+async function ask(form) {
+  const number = ++asked;
+  const query = new URLSearchParams(new FormData(form));
+  const address = `${form.getAttribute("action")}?${query}`;
+  let text;
+  try {
+    const answer = await fetch(address, { headers: { "X-Part": "1" } });
+    text = await answer.text();
+    if (answer.headers.get("content-type")?.startsWith("text/plain")) text = lost(text);
+  } catch {
+    text = lost("Coilwright does not answer: it was closed. Start it again; what you typed stays here.");
+  }
+  if (number <= shown) return; // a newer answer is there already
+  shown = number;
+  swap(text);
+  document.body.dataset.shown = String(number);
+  history.replaceState(null, "", address);
+}
+
+function lost(words) {
+  const box = document.createElement("div");
+  box.innerHTML = '<div id="all-said"><p class="fault"></p></div>';
+  box.querySelector("p").textContent = words;
+  return box.innerHTML;
+}
+
+for (const form of document.querySelectorAll("form[data-live]")) {
+  form.addEventListener("input", () => ask(form));
+  form.addEventListener("submit", (event) => {
+    if (event.submitter?.formAction && event.submitter.hasAttribute("formaction")) return;
+    event.preventDefault();
+    ask(form);
+  });
+}
+
+// -- the scale of this screen, kept for its size, its density and the zoom
+
+const screenKey = () => `mm ${screen.width}x${screen.height}@${window.devicePixelRatio}`;
+
+function pixelsPerMm() {
+  const kept = Number(localStorage.getItem(screenKey()));
+  return kept > 1 && kept < 60 ? kept : 0;
+}
+
+function trueSizes() {
+  const scale = pixelsPerMm();
+  for (const drawing of document.querySelectorAll("svg[data-mm]")) {
+    if (!scale) continue;
+    const [, , wide, high] = drawing.getAttribute("viewBox").split(" ").map(Number);
+    const pixels = Number(drawing.dataset.mm) * scale;
+    drawing.style.width = `${pixels}px`;
+    drawing.style.height = `${(pixels * high) / wide}px`;
+  }
+  for (const words of document.querySelectorAll("[data-scale]")) {
+    words.hidden = (words.dataset.scale === "known") !== scale > 0;
+  }
+}
+
+const screenForm = byId("screen");
+if (screenForm) {
+  const slider = byId("scale");
+  const card = byId("card");
+  const wide = Number(screenForm.dataset.wide);
+  const say = (words) => { byId("scale-said").textContent = words; };
+  const draw = () => { card.style.width = `${slider.value}px`; };
+  if (pixelsPerMm()) {
+    slider.value = String(pixelsPerMm() * wide);
+    say("This screen is set.");
+  }
+  draw();
+  slider.addEventListener("input", draw);
+  screenForm.addEventListener("submit", (event) => event.preventDefault());
+  byId("keep-scale").addEventListener("click", () => {
+    localStorage.setItem(screenKey(), String(Number(slider.value) / wide));
+    say("Kept. Rings and sheets can now be shown at true size: for looking, not for measuring.");
+  });
+  byId("forget-scale").addEventListener("click", () => {
+    localStorage.removeItem(screenKey());
+    say("Forgotten.");
+  });
+}
+
+window.addEventListener("resize", trueSizes);
+trueSizes();

@@ -1,0 +1,84 @@
+"""A report as HTML: headings, tables with heads for whoever has them read aloud, notes. Every word is escaped."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from html import escape
+
+from jigs.reports.as_table import in_print
+from jigs.reports.cells import show_cell
+from jigs.reports.report import BESIDE, BOXES, FORMULA, Cell, Column, Counted, Form, Report
+
+_DEEPEST = 6
+
+
+def as_html(report: Report, level: int = 2) -> str:
+    """The report as sections, the heading of the first as `h2` (or another level), those of its parts below it."""
+    return "".join(_section(report, level))
+
+
+def _section(report: Report, level: int) -> Iterator[str]:
+    if not report.people:
+        return
+    columns, rows = report.for_people
+    inner = "".join(
+        part for each in report.parts for part in _section(each, min(_DEEPEST, level + bool(report.heading)))
+    )
+    if not (report.heading or (columns and rows) or report.notes or inner):
+        return
+    yield f'<section class="report" data-report="{escape(report.key)}">'
+    head, *more = report.heading.splitlines() or [""]
+    if head:
+        yield f"<h{level}>{escape(head)}</h{level}>"
+    yield from (f"<p>{escape(line)}</p>" for line in more)
+    if columns and rows:
+        yield from (_record if report.form is Form.RECORD else _table)(columns, rows, report)
+    yield from (f'<p class="note">{_lines(note)}</p>' for note in report.notes)
+    yield inner
+    yield "</section>"
+
+
+def _record(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], report: Report) -> Iterator[str]:
+    """A line for each figure: what it is, and its value with the unit."""
+    yield '<div class="wide"><table class="record">'
+    for column, cell in zip(columns, rows[0], strict=True):
+        if cell is not None:
+            words, unit = show_cell(cell, column.kind), column.shown_unit if column.heading else ""
+            if unit == BESIDE and not words.endswith(" mm]"):  # the second unit stands with its figure
+                words, unit = words.replace(" [", " in [").replace("]", " mm]"), ""
+            shown = _in_print(f"{words} {unit}".rstrip(), cell, column)
+            yield f'<tr><th scope="row">{escape(column.heading or column.shown_unit)}</th><td>{shown}</td></tr>'
+    yield "</table></div>"
+
+
+def _table(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], report: Report) -> Iterator[str]:
+    yield '<div class="wide"><table>'
+    if any(column.title for column in columns):
+        heads = (f'<th scope="col"{_side(column)}>{escape(column.title)}</th>' for column in columns)
+        yield f"<thead><tr>{''.join(heads)}</tr></thead>"
+    yield "<tbody>"
+    for number, row in enumerate(rows, 1):
+        is_sum = report.last_is_sum and number == len(rows)
+        yield '<tr class="sum">' if is_sum else "<tr>"
+        for place, (cell, column) in enumerate(zip(row, columns, strict=True)):
+            tag, scope = ("th", ' scope="row"') if place == 0 and not column.kind.is_number else ("td", "")
+            yield f"<{tag}{scope}{_side(column)}>{_in_print(show_cell(cell, column.kind), cell, column)}</{tag}>"
+        yield "</tr>"
+    yield "</tbody></table></div>"
+
+
+def _side(column: Column) -> str:
+    return ' class="number"' if column.kind.is_number and column.kind is not BOXES else ""
+
+
+def _in_print(words: str, cell: Cell, column: Column) -> str:
+    """With the signs that print has and a keyboard lacks."""
+    if column.kind is FORMULA or isinstance(cell, Counted):
+        words = in_print(words)
+    elif not isinstance(cell, str):
+        words = words.replace("-", "−")
+    return escape(words)
+
+
+def _lines(note: str) -> str:
+    return "<br>".join(escape(line) for line in note.split("\n"))
