@@ -9,7 +9,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -66,7 +66,7 @@ class Running:
         lines = [f"{method} {path} HTTP/1.1", *(f"{name}: {value}" for name, value in given.items() if value)]
         return self.raw("\r\n".join((*lines, "connection: close", "", "")).encode("latin-1") + body)
 
-    def raw(self, data: bytes, then: Iterator[bytes] = iter(())) -> Reply:
+    def raw(self, data: bytes, then: Iterable[bytes] = ()) -> Reply:
         """Sends bytes as they are, then more of them, and reads until the line is closed."""
         with socket.create_connection(("127.0.0.1", self.port), timeout=PATIENCE_S) as line:
             came = b""
@@ -91,12 +91,14 @@ def _reply(came: bytes) -> Reply:
 
 
 @contextmanager
-def running(bench: Path, *words: str) -> Iterator[Running]:
-    """The page of a bench folder while the block runs."""
-    command = [sys.executable, "-m", "jigs", "page", "--no-browser", "--bench", str(bench), *words]
+def running(bench: Path, *words: str, patience: float | None = None) -> Iterator[Running]:
+    """The page of a bench folder while the block runs; `patience` in seconds takes the place of its own."""
+    start = "import jigs.page.guard, jigs.__main__\n"
+    start += f"jigs.page.guard.PATIENCE_S = {patience}\n" if patience else ""
+    command = [sys.executable, "-c", f"{start}jigs.__main__.main()", "page", "--no-browser", "--bench", str(bench)]
     inherited = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))}
     process = subprocess.Popen(
-        command,
+        [*command, *words],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

@@ -94,8 +94,8 @@ def test_a_launcher_does_not_write_over_what_is_there(tmp_path: Path):
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="there it is a batch file")
-def test_what_the_command_writes_can_be_run(tmp_path: Path):
-    with CliRunner().isolated_filesystem(tmp_path):
-        said = CliRunner().invoke(command, ["--launcher"], catch_exceptions=False).output
-        (written,) = Path().iterdir()
+def test_what_the_command_writes_is_where_it_says(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
+    monkeypatch.chdir(tmp_path)
+    said = CliRunner().invoke(command, ["--launcher"], catch_exceptions=False).output
+    (written,) = tmp_path.iterdir()
     assert f"wrote {written.name}" in said

@@ -5,7 +5,7 @@ No decision about rings or paper is made here: a view reads what was filled in, 
 How it hangs together:
     serving.py     starts the server, finds one that runs already, ends it
     patience.py    half requests and slow ones: how long the server waits
-    guard.py       what is let in: our address alone, the session's cookie, bodies of a size; the headers of every answer
+    guard.py       what is let in: our address, the session's cookie, bodies of a size; the headers of every answer
     app.py         the one file that knows starlette: the routes of all views become an application
     templating.py  the one file that knows jinja2
     asked.py       what a view is given (`Asked`) and what it gives (`Answer`), as plain values; `View` and its routes
@@ -16,7 +16,7 @@ How it hangs together:
 
 How to add a view:
     1. views/NAME.py with an entry `VIEW = View(name=..., title=..., path=..., routes=(...))`. A route is a path and a
-       plain function from `Asked` to `Answer`. It reads its boxes (`boxes.Form`), calls an action, and names a template.
+       plain function from `Asked` to `Answer`: it reads its boxes (`boxes.Form`), calls an action, names a template.
     2. templates/NAME.html, which extends shell.html. What changes as one types stands in templates/NAME_live.html,
        included by the former: named as `part` in the answer, it is rendered alone when the script asks.
        Each element with an id in it takes the place of the one that the page has.

@@ -28,7 +28,7 @@ MOST_BODY = 64 * 1024**2
 MOST_FORM = 1024**2
 """Bytes of a filled-in form."""
 
-MOST_HEAD = 16 * 1024
+MOST_HEAD = 8 * 1024
 """Bytes of an address, and of all headers together."""
 
 PATIENCE_S = 10.0

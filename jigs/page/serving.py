@@ -73,7 +73,7 @@ async def _serve(bench: Path, keys: Keys, listening: socket.socket, ready: Calla
         server.should_exit = True
 
     config = Config(
-        Guard(application(bench, close), keys),  # type: ignore[arg-type]
+        Guard(application(bench, close), keys),
         http=Impatient,
         ws="none",
         lifespan="off",
@@ -81,7 +81,7 @@ async def _serve(bench: Path, keys: Keys, listening: socket.socket, ready: Calla
         log_level="critical",
         access_log=False,
         server_header=False,
-        h11_max_incomplete_event_size=MOST_HEAD,
+        h11_max_incomplete_event_size=2 * MOST_HEAD,
         timeout_graceful_shutdown=2,
     )
     server = Announced(config)

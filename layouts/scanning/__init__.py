@@ -1,7 +1,7 @@
 """Reads pictures of printed sheets: markers found and fitted, edges and yardsticks measured.
 
 `scan_of` loads a file and reads it against the target that its sheet gives. The rooms behind this door need numpy and
-Pillow, the extra `scan`; they are loaded when a scan is read.
+Pillow, which are loaded when a scan is read.
 """
 
 from __future__ import annotations

@@ -21,6 +21,7 @@ function swap(text) {
     else box.removeAttribute("aria-invalid");
   }
   trueSizes();
+  scrollable();
 }
 
 let asked = 0;
@@ -59,6 +60,14 @@ for (const form of document.querySelectorAll("form[data-live]")) {
     event.preventDefault();
     ask(form);
   });
+}
+
+// what is wider than the window is scrolled with the keys too
+function scrollable() {
+  for (const box of document.querySelectorAll(".wide")) {
+    if (box.scrollWidth > box.clientWidth) box.tabIndex = 0;
+    else box.removeAttribute("tabindex");
+  }
 }
 
 // -- the scale of this screen, kept for its size, its density and the zoom
@@ -108,5 +117,6 @@ if (screenForm) {
   });
 }
 
-window.addEventListener("resize", trueSizes);
+window.addEventListener("resize", () => { trueSizes(); scrollable(); });
 trueSizes();
+scrollable();
