@@ -10,13 +10,16 @@ import sys
 from pathlib import Path
 
 import pytest
+from page_server import running
 from PIL import Image, ImageChops, ImageStat
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
 SHELL = [line for block in re.findall(r"```sh\n(.*?)```", README, re.DOTALL) for line in block.splitlines()]
-COMMANDS = [line for line in SHELL if line.startswith("coilwright ")]
-PREVIEWS = sorted(re.findall(r"\]\((out/[^)]+\.png)\)", README))
+STAYS = "coilwright page"  # until it is closed
+COMMANDS = [line for line in SHELL if line.startswith("coilwright ") and line != STAYS]
+PICTURES = sorted(re.findall(r"\]\((out/[^)]+\.png)\)", README))
+PREVIEWS = [name for name in PICTURES if name != "out/page.png"]  # that one is what a browser shows
 
 
 def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
@@ -50,6 +53,12 @@ def test_readme_s_commands_run_in_the_order_of_reading(tmp_path: Path) -> None:
             failed.append((command, done.stderr))
     assert failed == []
     assert len(COMMANDS) >= 6
+
+
+def test_readme_s_page_opens(tmp_path: Path) -> None:
+    assert STAYS in SHELL
+    with running(tmp_path / "bench") as page:
+        assert page.ask("/").status == 200
 
 
 def cairo_is_missing() -> bool:
@@ -92,7 +101,7 @@ def test_the_comparison_of_pictures_can_fail(tmp_path: Path) -> None:
 def test_out_holds_only_what_readme_shows() -> None:
     kept = subprocess.run(["git", "ls-files", "out"], capture_output=True, text=True, cwd=ROOT, check=False)
     if kept.returncode == 0 and kept.stdout:  # not in an unpacked archive
-        assert sorted(kept.stdout.split()) == sorted(["out/.gitignore", *PREVIEWS])
+        assert sorted(kept.stdout.split()) == sorted(["out/.gitignore", *PICTURES])
 
 
 @pytest.mark.parametrize("name", ["README.md", "DEVELOPERS.md", "tests/FIGURES.md"])
