@@ -59,6 +59,11 @@ def sized(mm: float, places: int | None = None) -> str:
     return _beside(bare(mm, places), f"{_mm(mm, places)} mm")
 
 
+def changed(mm: float, places: int | None = None) -> str:
+    """A length that something grew or shrank by: '+0.030 mm'."""
+    return f"{'-' if mm < 0 else '+'}{sized(abs(mm), places)}"
+
+
 def sized_short(mm: float, most: int = 2, least: int = 0) -> str:
     """The same with at most so many places of mm and at least so many, without trailing zeros."""
     inches = show_number(mm / INCH_MM, most + _MORE_PLACES, least)

@@ -9,6 +9,7 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Box, Draft, Drawing, Line
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, LINE_MM, WORDS, lines, listing, write
+from layouts.lengths import are_inches, bare, bare_short, sized_each, unit_said
 from layouts.printing.causes import causes
 from layouts.scanning import bank_card
 from layouts.scanning.target import Stripes
@@ -95,7 +96,8 @@ def card_words(width: float, height: float, *, limits: bool = True) -> Draft:
     draft.text(6.5 + lettering.width_mm("Bank card", HEADING, bold=True), y, "ISO/IEC 7810 ID-1", WORDS)
     y = write(draft, (4, y - LINE_MM - 0.8), lines(_CARD, width - 9))
     if limits:
-        write(draft, (4, y - 0.8), lines(_CARD_LIMITS, width - 9))
+        made = sized_each("{}–{} × {}–{}", (*bank_card.WIDTH_LIMITS_MM, *bank_card.HEIGHT_LIMITS_MM), 2)
+        write(draft, (4, y - 0.8), lines(_CARD_LIMITS.format(made), width - 9))
     rule = _dashes(width)
     draft.line(rule.x1, rule.y1, rule.x2, rule.y2, rule.role)
     write(draft, (4, 8.4), lines(_SCAN, width - 8))
@@ -111,9 +113,7 @@ _CARD = (
     "Push a card into the lower left corner, half over the line. If its other edges halve the line too, the print "
     "is true. Line covered: too small. Line seen whole: too large. The ticks read the size in %."
 )
-_CARD_LIMITS = "Cards are made {:.2f}–{:.2f} × {:.2f}–{:.2f} mm (from memory).".format(
-    *bank_card.WIDTH_LIMITS_MM, *bank_card.HEIGHT_LIMITS_MM
-)
+_CARD_LIMITS = "Cards are made {} (from memory)."
 _SCAN = "For a scan: a card here, a little turned, or a rule's edge on the dashes."
 
 
@@ -136,11 +136,11 @@ def record_rows(base_lines: Sequence[BaseLine], width: float) -> Draft:
     draft = Draft()
     y = _RECORD_MM - lettering.CAP_HEIGHT * WORDS
     draft.text(0, y, "True", WORDS, bold=True)
-    draft.text(width, y, "measured, mm", WORDS, bold=True, anchor="end")
+    draft.text(width, y, f"measured, {unit_said()}", WORDS, bold=True, anchor="end")
     for row, (corners, _way, length) in enumerate(base_lines, 1):
         y = 4 * _RECORD_ROW - _RECORD_ROW * row + 0.6
         draft.text(0, y + 1.7, corners, WORDS, bold=True)
-        draft.text(15.6, y + 1.7, f"{length:.2f}", WORDS, anchor="end")
+        draft.text(15.6, y + 1.7, bare(length, 3 if are_inches() else 2), WORDS, anchor="end")
         draft.rectangle(17, y, width - 17.1, 5.4, Role.LABEL)
     return draft
 
@@ -154,7 +154,7 @@ def ink_block(width: float) -> Block:
     draft.text(2.5 + lettering.width_mm("Ink spread", HEADING, bold=True), height - 2.5, rule, WORDS)
     half, stripes = (width - BETWEEN_MM) / 2, []
     for start, upright, words in ((0.0, True, "across"), (half + BETWEEN_MM, False, "along")):
-        draft.text(start, height - 8, f"{words}, mm", WORDS, bold=True)
+        draft.text(start, height - 8, f"{words}, {unit_said()}", WORDS, bold=True)
         for column, size in enumerate(INK_MM):
             stripes.append(_ink_cell(draft, size, start + column * _CELL, upright=upright))
         stripes.append(_fine_bars(draft, start + len(INK_MM) * _CELL, upright=upright))
@@ -170,7 +170,9 @@ def _ink_cell(draft: Draft, size: float, left: float, *, upright: bool) -> Strip
     block, space = 3.2, 2.2
     bars = ((0.0, size), (size + space, block), (2 * size + space + block, block))
     stripes = _stripes(draft, bars, left + 0.1, _LONG, Role.GAUGE, upright=upright)
-    draft.text(left + 14.4, _FOOT + _LONG / 2 - 0.9, f"{size:g}", WORDS, bold=True)
+    # beside the bars; an inch's places have no room there
+    x, y = (left + 0.1, _FOOT + _LONG + 0.9) if are_inches() else (left + 14.4, _FOOT + _LONG / 2 - 0.9)
+    draft.text(x, y, bare_short(size), WORDS, bold=True)
     for x, words in ((left + 0.1, "bar"), (left + 9.6, "gap")):
         draft.rectangle(x, 4, 8.6, 6, Role.LABEL)
         draft.text(x + 4.3, 1, words, FIGURE, anchor="middle")

@@ -14,6 +14,7 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import NAME, WORDS
+from layouts.lengths import sized, sized_each
 from layouts.pages.page import Content, Field, Placed, Setup
 from layouts.pages.paper import Paper
 from layouts.pages.sheet import compose
@@ -108,9 +109,9 @@ def printer_check() -> Content:
     return Content(
         title="Printer check",
         facts=(
-            ("base lines", "true to 0.01 mm"),
-            ("bank card", f"{bank_card.WIDTH_MM:.2f} × {bank_card.HEIGHT_MM:.2f} mm"),
-            ("marks", f"Ø {MARKER_MM:g} mm"),
+            ("base lines", f"true to {sized(0.01)}"),
+            ("bank card", sized_each("{} × {}", (bank_card.WIDTH_MM, bank_card.HEIGHT_MM), 2)),
+            ("marks", f"Ø {sized(MARKER_MM)}"),
         ),
         draw=lambda field: (_plate(field),),
         longest_bars=True,
@@ -153,9 +154,9 @@ def _base_lines(base: Base) -> Draft:
     capital = lettering.CAP_HEIGHT * WORDS
     x = 0.81 * across if _is_low(base) else across / 2
     for y in (1.5, along - 1.5 - capital):
-        draft.text(x, y, f"across {across:.2f} mm", WORDS, anchor="middle")
+        draft.text(x, y, f"across {sized(across, 2)}", WORDS, anchor="middle")
     for x in (1.5 + capital, across - 1.5):
-        draft.text(x, along / 2, f"along {along:.2f} mm", WORDS, anchor="middle", angle_deg=90)
+        draft.text(x, along / 2, f"along {sized(along, 2)}", WORDS, anchor="middle", angle_deg=90)
     return draft
 
 

@@ -17,6 +17,7 @@ from layouts.affine import Affine
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
+from layouts.lengths import changed
 from layouts.pages.page import Sized
 from layouts.pages.paper import Paper
 from layouts.printing.trust import good_for
@@ -384,7 +385,7 @@ class Printer:
         """Everything that a corrected sheet says of it, in one sentence."""
         when = f", measured {self.date}" if self.date else ", measured on an unknown date"
         skew = f", leans {self.skew_deg:+.2f}°" if self.diagonals else ""
-        ink = f", ink grows {self.spread_mm:+.3f} mm an edge" if self.ink else ""
+        ink = f", ink grows {changed(self.spread_mm, 3)} an edge" if self.ink else ""
         factors = f"across {self.across_factor:.4f}, along {self.along_factor:.4f}"
         return f"Corrected for {self}{when} with {find_instrument(self.instrument).words}: {factors}{skew}{ink}."
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING
 
+from layouts.lengths import are_inches, sized, sized_each
 from layouts.pages.page import Sized
 from layouts.showing import show_number
 
@@ -26,7 +27,7 @@ def good_for(gauges: Sequence[Sized], printer: Printer) -> tuple[str, ...]:
     in_order = sorted(gauges, key=lambda gauge: (gauge.name, gauge.size_mm))
     for (name, good), group in groupby(in_order, key=lambda gauge: (gauge.name, printer.good_for_mm(gauge.size_mm))):
         sizes = _span([gauge.size_mm for gauge in group])
-        bands.append(f"{sizes} mm {name}: ±{good:.2f} mm")
+        bands.append(f"{sizes} {name}: ±{sized(good, 2)}")
     notes = [f"Good for (k = 2): {'; '.join(bands)}."]
     beyond = [
         gauge
@@ -35,11 +36,13 @@ def good_for(gauges: Sequence[Sized], printer: Printer) -> tuple[str, ...]:
     ]
     if beyond:
         sizes, asked = _span([gauge.size_mm for gauge in beyond]), min(gauge.tolerance_mm for gauge in beyond)
-        notes.append(f"Use a caliper for {sizes} mm: ±{asked:g} mm is closer than a printed gauge can be trusted.")
+        notes.append(f"Use a caliper for {sizes}: ±{sized(asked)} is closer than a printed gauge can be trusted.")
     return tuple(notes)
 
 
 def _span(sizes_mm: Sequence[float]) -> str:
-    """Sizes in order as '5.0', or '3.0 to 4.5'."""
-    least, most = (show_number(size, least=1) for size in (sizes_mm[0], sizes_mm[-1]))
-    return least if least == most else f"{least} to {most}"
+    """Sizes in order as '5.0 mm', or '3.0 to 4.5 mm'."""
+    ends = list(dict.fromkeys((sizes_mm[0], sizes_mm[-1])))
+    if are_inches():
+        return sized_each(" to ".join("{}" for _ in ends), ends, 1)
+    return f"{' to '.join(dict.fromkeys(show_number(size, least=1) for size in ends))} mm"
