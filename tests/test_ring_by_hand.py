@@ -131,3 +131,12 @@ drill #10          drill shank         4.915          5.025   +0.025   7.025  5.
 5.0 mm             metric              5.000          5.123   +0.123   7.123  5.123
 3/16 in            inch                4.762          4.851   -0.149   6.851  4.851"""
     )
+
+
+def test_one_ring_is_one_ring() -> None:
+    from click.testing import CliRunner
+
+    from jigs.cli import cli
+
+    said = CliRunner().invoke(cli, ["ring", "--wire", "1 mm", "--inside", "6 mm", "--rings", "1"]).output
+    assert " of wire for 1 ring; 2 rejects" in said

@@ -79,7 +79,7 @@ def plan_report(plan: Plan) -> Report:
     currency = plan.order.currency
     is_class = plan.order.seats > 1
     who = f"{plural(plan.order.seats, 'seat')}, " if is_class else ""
-    wanted = f"{plan.wanted_rings} rings wanted, {plan.made_rings} made with spares"
+    wanted = f"{plural(plan.wanted_rings, 'ring')} wanted, {plan.made_rings} made with spares"
     cells: dict[str, Cell] = {
         "title": plan.order.title,
         "seats": plan.order.seats,

@@ -25,7 +25,7 @@ from jigs.reports.report import (
     table_of,
 )
 from jigs.reports.winding import winding
-from jigs.reports.words import verdict_words, waste_words
+from jigs.reports.words import plural, verdict_words, waste_words
 from jigs.stock.wire import neighbours
 from layouts.lengths import length_in_full, sized, sized_short
 
@@ -88,7 +88,8 @@ def ring_report(
     parts = [given, ledger(batch.ledger), replace(workings, notes=(weighed,))]
     if batch.plan:
         left = "" if batch.wire_left_mm is None else f", {sized_short(batch.wire_left_mm, 0)} left over"
-        rings = f"{sized_short(batch.wire_total_mm or 0.0, 0)} of wire for {batch.ring_count} rings{left}"
+        of_wire = f"{sized_short(batch.wire_total_mm or 0.0, 0)} of wire"
+        rings = f"{of_wire} for {plural(batch.ring_count or 0, 'ring')}{left}"
         waste = waste_words(batch.rejects, batch.tails_mm)
         parts.append(replace(winding(batch.plan), notes=(f"In all {rings}; {waste}.",)))
     if metal.bad_cut or metal.polish:
