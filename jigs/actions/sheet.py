@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, Written, prepare, stem_for
@@ -14,7 +16,9 @@ from layouts.units import parse_length
 
 if TYPE_CHECKING:
     from datetime import date as Day
-    from pathlib import Path
+
+    from layouts.pages.page import Page
+    from layouts.printing.printer import Printer
 
 
 def make_sheet(
@@ -34,25 +38,64 @@ def make_sheet(
         return _made(name, given, output, today, progress)
 
 
-def _made(
-    name: str, given: Mapping[str, Words], output: Output, today: Day, progress: Callable[[str, int, int], None]
-) -> Written:
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A sheet on its pages, not yet in a file: as it would be written, and what there is to say of it.
+
+    warnings: of the numbers that were given. notes: of the printer.
+    """
+
+    pages: tuple[Page, ...]
+    printer: Printer | None = None
+    warnings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+def draw_sheet(name: str, given: Mapping[str, Words], output: Output, today: Day) -> Drawn:
+    """The same sheet to look at. Refuses (`Refusal`) what it cannot be made of."""
+    with said_in(units_for(output.bench, output.units)):
+        return _drawn(name, given, output, today)
+
+
+def sheet_files(name: str, given: Mapping[str, Words], output: Output, today: Day) -> tuple[tuple[str, bytes], ...]:
+    """The files that `make_sheet` would write, byte for byte: the name of each, and what is in it."""
+    from layouts.render import formats_in, rendered
+
+    with said_in(units_for(output.bench, output.units)):
+        drawn = _drawn(name, given, output, today)
+        files = rendered(drawn.pages, Path(name), formats_in(output.formats))
+        return tuple((path.name, data) for path, data in files)
+
+
+def _drawn(name: str, given: Mapping[str, Words], output: Output, today: Day) -> Drawn:
     from layouts.pages.sheet import compose
-    from layouts.render import formats_in, save
 
     sheet = find_sheet(name)
     made = sheet.make(_by_name(sheet, given, output.bench))
-    formats = formats_in(output.formats)
-    stem = stem_for(output.out, name, formats)
     prepared = prepare(output, today, corrects=not made.content.measures_printer)
-    pages = compose(made.content, prepared.setup)
-    files = sum(1 if form == "pdf" else len(pages) for form in formats)
-    drawn = iter(range(1, files + 1))
-    return Written(
-        paths=save(pages, stem, formats, lambda: progress("Drawing", next(drawn), files), output.may_overwrite),
+    return Drawn(
+        pages=compose(made.content, prepared.setup),
         printer=prepared.printer,
         warnings=made.warnings,
         notes=prepared.warnings,
+    )
+
+
+def _made(
+    name: str, given: Mapping[str, Words], output: Output, today: Day, progress: Callable[[str, int, int], None]
+) -> Written:
+    from layouts.render import formats_in, save
+
+    formats = formats_in(output.formats)
+    stem = stem_for(output.out, name, formats)
+    drawn = _drawn(name, given, output, today)
+    files = sum(1 if form == "pdf" else len(drawn.pages) for form in formats)
+    done = iter(range(1, files + 1))
+    return Written(
+        paths=save(drawn.pages, stem, formats, lambda: progress("Drawing", next(done), files), output.may_overwrite),
+        printer=drawn.printer,
+        warnings=drawn.warnings,
+        notes=drawn.notes,
     )
 
 

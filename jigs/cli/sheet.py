@@ -82,6 +82,8 @@ def sheet_command(sheet: Sheet) -> click.Command:
 
 def _option(field: Asked) -> click.Option:
     help_words = field.help
+    if field.repeatable and not field.each_of:
+        help_words = f"{help_words} Repeatable."
     if len(field.choices) > _FEW:
         help_words = f"{help_words.removesuffix('.')}: {', '.join(field.choices)}."
     if field.otherwise:

@@ -340,7 +340,7 @@ SHEET = Sheet(
         Asked(
             key="layout",
             kind=AskedKind.CHOICE,
-            help="What to cut. Repeatable.",
+            help="What to cut.",
             default="full",
             repeatable=True,
             choices=LAYOUTS,

@@ -43,7 +43,8 @@ class Asked:
 
     default: the words that count when none are given. otherwise: what holds then, for a reader, where it is not a
     value that could be written. title: its name for a reader, where the key is not. example: words to show to
-    somebody who left out what is needed.
+    somebody who left out what is needed. each_of: the field that it goes along with, where it is given once for each
+    of that one, in order.
     """
 
     key: str
@@ -56,6 +57,7 @@ class Asked:
     choices: tuple[str, ...] = ()
     example: str = ""
     title: str = ""
+    each_of: str = ""
 
     @property
     def name(self) -> str:

@@ -366,7 +366,10 @@ def _made(list: str, **columns: Words) -> Made:
 
 
 def _each(key: str, kind: AskedKind, help: str, otherwise: str = "", choices: tuple[str, ...] = ()) -> Asked:
-    return Asked(key=key, kind=kind, help=help, otherwise=otherwise, choices=choices, repeatable=True)
+    """A field that is given once for each dowel, or once for all."""
+    return Asked(
+        key=key, kind=kind, help=help, otherwise=otherwise, choices=choices, repeatable=True, each_of="diameter"
+    )
 
 
 SHEET = Sheet(

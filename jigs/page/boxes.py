@@ -15,8 +15,8 @@ from layouts.errors import QuantityRefused, Refusal
 class Box:
     """A box to fill in. choices: (value, words) of a list to choose from; suggestions: values offered as one types.
 
-    kind: "text", "choice", "tick", "number" or "hidden". value: what was typed, as it was typed; fault: what is wrong
-    with it. `several`: it may be given more than once.
+    kind: "text", "choice", "tick", "lines" (several, one a line) or "ticks" (several of the choices). value: what was
+    typed, as it was typed; values: all of them, where there are several; fault: what is wrong with it.
     """
 
     key: str
@@ -29,8 +29,12 @@ class Box:
     usual: str = ""
     value: str = ""
     fault: str = ""
-    several: bool = False
     values: tuple[str, ...] = ()
+
+    @property
+    def lines(self) -> tuple[str, ...]:
+        """What was typed in several lines, each without spaces around it; empty ones between others count."""
+        return tuple(line.strip() for line in self.value.rstrip().splitlines())
 
 
 @dataclass(slots=True)

@@ -35,16 +35,24 @@ def save(
 ) -> tuple[Path, ...]:
     """Writes `stem` in each format: one file, or a file for each page; all are rendered before any is written.
 
-    Pages after the first are called stem-2, stem-3 and so on. `report` is called when a file is rendered;
-    `may_overwrite` is asked before a file is replaced that is not an unchanged one of ours. Returns the paths in order.
+    `report` is called when a file is rendered; `may_overwrite` is asked before a file is replaced that is not an
+    unchanged one of ours. Returns the paths in order.
     """
+    files = rendered(pages, stem, formats, report)
+    write_outputs(files, may_overwrite)
+    return tuple(path for path, _ in files)
+
+
+def rendered(
+    pages: Sequence[Page], stem: Path, formats: Sequence[str], report: Callable[[], None] = lambda: None
+) -> tuple[tuple[Path, bytes], ...]:
+    """The files as `save` writes them, each with its path. Pages after the first are called stem-2, stem-3, ..."""
     files = []
     for form in formats:
         for path, data in _rendered(pages, stem, form):
             files.append((path, sealed(data, form)))
             report()
-    write_outputs(files, may_overwrite)
-    return tuple(path for path, _ in files)
+    return tuple(files)
 
 
 def _rendered(pages: Sequence[Page], stem: Path, name: str) -> Iterator[tuple[Path, bytes]]:

@@ -10,7 +10,9 @@ function swap(text) {
   for (const found of came.body.querySelectorAll("[id]")) {
     const there = byId(found.id);
     // the elements themselves stay, so that a reader of the screen keeps watching them
-    if (there && !found.parentElement.closest("[id]") && there.innerHTML !== found.innerHTML) {
+    if (!there || found.parentElement.closest("[id]")) continue;
+    // whole pages are always new: comparing them would take longer than drawing them
+    if ("fresh" in found.dataset || there.innerHTML !== found.innerHTML) {
       there.replaceChildren(...found.childNodes);
     }
   }
@@ -81,6 +83,7 @@ function pixelsPerMm() {
 
 function trueSizes() {
   const scale = pixelsPerMm();
+  for (const zoom of document.querySelectorAll("[data-zooms]")) zoomed(zoom, scale);
   for (const drawing of document.querySelectorAll("svg[data-mm]")) {
     if (!scale) continue;
     const [, , wide, high] = drawing.getAttribute("viewBox").split(" ").map(Number);
@@ -91,6 +94,25 @@ function trueSizes() {
   for (const words of document.querySelectorAll("[data-scale]")) {
     words.hidden = (words.dataset.scale === "known") !== scale > 0;
   }
+}
+
+function zoomed(zoom, scale) {
+  const pages = byId(zoom.dataset.zooms);
+  const isTrue = zoom.value === "true";
+  pages.dataset.zoom = isTrue && !scale ? "fit" : zoom.value;
+  for (const page of pages.querySelectorAll(".sheet > svg")) {
+    const [, , wide, high] = page.getAttribute("viewBox").split(" ").map(Number);
+    page.style.width = isTrue && scale ? `${wide * scale}px` : "";
+    page.style.height = isTrue && scale ? `${high * scale}px` : "";
+  }
+  const said = byId(`${zoom.id}-said`);
+  if (!isTrue) said.textContent = "";
+  else if (scale) said.textContent = "For looking, not for measuring: print it, and measure the check bars.";
+  else said.innerHTML = 'The scale of this screen is not known: <a href="/screen">set it by a bank card</a>.';
+}
+
+for (const zoom of document.querySelectorAll("[data-zooms]")) {
+  zoom.addEventListener("input", (event) => { event.stopPropagation(); trueSizes(); });
 }
 
 const screenForm = byId("screen");

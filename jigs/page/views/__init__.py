@@ -7,7 +7,7 @@ from importlib import import_module
 
 from jigs.page.asked import View
 
-NAMES = ("ring", "screen")
+NAMES = ("ring", "sheets", "screen")
 
 
 @cache
