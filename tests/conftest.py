@@ -35,6 +35,12 @@ def bench(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPa
     return path
 
 
+def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
+    """Tests in a browser are a command of their own: they are collected where they are named."""
+    named = any("in_browser" in str(word) for word in config.args)
+    return True if collection_path.name == "in_browser" and not named else None
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """All tests of one sheet or pack on one paper follow one another: one worker draws and reads it, once."""
     items.sort(key=_what_is_drawn)

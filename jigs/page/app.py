@@ -83,7 +83,8 @@ def _response(answer: Answer, asked: Asked | None) -> Response:
         return Response(text, status_code=answer.status, media_type=answer.kind)
     headers = {}
     if answer.file_name:
-        headers["content-disposition"] = f"inline; filename*=UTF-8''{quote(answer.file_name)}"
+        how = "inline" if answer.is_shown else "attachment"
+        headers["content-disposition"] = f"{how}; filename*=UTF-8''{quote(answer.file_name)}"
     return Response(answer.content, status_code=answer.status, media_type=answer.kind, headers=headers)
 
 

@@ -30,7 +30,8 @@ class Asked:
 class Answer:
     """A page: its template and the values in it; `part` is the template of what changes alone.
 
-    Or a file: `content` with its kind and its name. Or `goto`, another address of the page.
+    Or a file: `content` with its kind and its name, to look at where `is_shown`, else to keep. Or `goto`, another
+    address of the page.
     """
 
     template: str = ""
@@ -39,6 +40,7 @@ class Answer:
     content: bytes = b""
     kind: str = "text/html; charset=utf-8"
     file_name: str = ""
+    is_shown: bool = False
     goto: str = ""
     status: int = 200
 

@@ -31,6 +31,7 @@ let shown = 0;
 
 async function ask(form) {
   const number = ++asked;
+  delete document.body.dataset.settled;
   const query = new URLSearchParams(new FormData(form));
   const address = `${form.getAttribute("action")}?${query}`;
   let text;
@@ -44,7 +45,7 @@ async function ask(form) {
   if (number <= shown) return; // a newer answer is there already
   shown = number;
   swap(text);
-  document.body.dataset.shown = String(number);
+  if (number === asked) document.body.dataset.settled = "";
   history.replaceState(null, "", address);
 }
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from datetime import date
 from pathlib import PurePath
 
+from jigs.actions.output import Output
 from jigs.actions.sheet import Drawn, draw_sheet, sheet_files
 from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
@@ -24,7 +25,15 @@ _KINDS = {"pdf": "application/pdf", "svg": "image/svg+xml", "png": "image/png"}
 
 def show_all(asked: Asked) -> Answer:
     """What there is to print."""
-    return Answer(template="sheets.html", values={"here": "sheets", "sheets": sheets()})
+    known = sheets()
+    first = {sheet.name: _first(sheet, asked) for sheet in known}
+    return Answer(template="sheets.html", values={"here": "sheets", "sheets": known, "first": first})
+
+
+def _first(sheet: Sheet, asked: Asked) -> bytes:
+    """The first page of a usual sheet, uncorrected, so that a damaged printer hides none."""
+    output = Output(bench=asked.bench, printer="none")
+    return write_svg(draw_sheet(sheet.name, sheet.example(), output, date.today()).pages[0], embedded=True)
 
 
 def show(asked: Asked) -> Answer:
@@ -54,7 +63,7 @@ def send(asked: Asked) -> Answer:
     files = dict(sheet_files(sheet.name, _given(sheet, form), output, date.today()))
     if name not in files:
         raise UnknownName("file of this sheet", name, files)
-    return Answer(content=files[name], kind=_KINDS[ending], file_name=name)
+    return Answer(content=files[name], kind=_KINDS[ending], file_name=name, is_shown=ending == "pdf")
 
 
 def _sheet(asked: Asked) -> Sheet:

@@ -1,0 +1,66 @@
+"""The page in a real browser: the Chromium of the system, driven by playwright; the page as a person starts it.
+
+Where no browser is found the tests say so and are skipped; under CI that is a failure.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+sys.path.insert(0, str(Path(__file__).parent.parent))  # page_server is shared with the tests of the server
+from page_server import Running, running
+
+NAMES = ("chromium", "chromium-browser", "google-chrome")
+WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Any]:
+    """One browser for all tests."""
+    path = next(filter(None, map(shutil.which, NAMES)), None)
+    if path is None:
+        missing = f"no browser is installed here: none of {', '.join(NAMES)}"
+        if os.environ.get("CI"):
+            pytest.fail(missing)
+        pytest.skip(missing)
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as driver:
+        found = driver.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        yield found
+        found.close()
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> Iterator[Running]:
+    """A page of its own for the test, with an empty bench."""
+    with running(tmp_path / "bench") as found:
+        yield found
+
+
+@pytest.fixture
+def page(browser: Any, server: Running, request: pytest.FixtureRequest) -> Iterator[Any]:
+    """A window on the page, at its first view. What it logs as a fault, and what it asks of elsewhere, fails the test."""
+    looks = getattr(request, "param", {})
+    window = browser.new_context(**{"viewport": WIDE, "accept_downloads": True} | looks)
+    shown = window.new_page()
+    faults: list[str] = []
+    shown.on("pageerror", lambda error: faults.append(str(error)))
+    shown.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+    shown.on("request", lambda asked: faults.append(asked.url) if not asked.url.startswith(_ours(server)) else None)
+    shown.goto(server.address)
+    shown.set_default_timeout(10_000)
+    yield shown
+    window.close()
+    assert faults == []
+
+
+def _ours(server: Running) -> tuple[str, ...]:
+    return f"http://{server.host}/", "blob:", "about:", "chrome"

@@ -1,0 +1,185 @@
+"""The first view in a browser: three ways in, answers as one types, mistakes, keyboard, true size."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from conftest import NARROW
+
+
+def line(page: Any) -> dict[str, str]:
+    """The ledger in a line."""
+    pairs = page.locator("#line dl > div")
+    return dict(pair.split("\n") for pair in pairs.all_inner_texts())
+
+
+def settled(page: Any) -> None:
+    """Waits until the answer to what was typed last is shown."""
+    page.locator("body[data-settled]").wait_for()
+
+
+def fill(page: Any, label: str, words: str) -> None:
+    page.get_by_label(label, exact=True).fill(words)
+    settled(page)
+
+
+def choose(page: Any, label: str, words: str) -> None:
+    page.get_by_label(label, exact=True).select_option(words)
+    settled(page)
+
+
+def test_a_ring_that_is_wanted(page: Any):
+    fill(page, "Wire", "16 AWG")
+    fill(page, "Size", "6.5 mm")
+    assert line(page)["closed ID"] == "6.50 mm"
+    assert "nearest rods" in page.locator("#found").inner_text()
+
+
+def test_a_rod_that_is_there(page: Any):
+    page.get_by_text("A rod that I have").click()
+    settled(page)
+    fill(page, "Rod", "5/16 in")
+    fill(page, "The rod by caliper", "7.6 mm")
+    assert line(page)["mandrel"] == "7.60 mm"
+    assert "not what its name says" in page.locator("#cautions").inner_text()
+    assert not page.get_by_label("Size", exact=True).is_visible()
+
+
+def test_a_ring_in_the_hand(page: Any):
+    page.get_by_text("A ring that I have here").click()
+    choose(page, "Its size is its", "outside diameter (OD)")
+    fill(page, "Size", "7.4 mm")
+    assert line(page)["OD"] == "7.40 mm"
+
+
+MISTAKES = [
+    ("Wire", "18", "18 AWG"),
+    ("Wire", "18 XWG", "XWG"),
+    ("Wire", "", "Give the wire"),
+    ("Wire", "1.2", "unit"),
+    ("Size", "5", "unit"),
+    ("Size", "five", "not a length"),
+    ("Size", "-5 mm", "below zero"),
+    ("Size", "5 kg", "length"),
+    ("How many", "lots", "whole number"),
+    ("Price of the wire", "cheap", "EUR per m"),
+]
+
+
+def test_ten_mistakes_are_said_at_their_box_and_nothing_typed_is_lost(page: Any):
+    before = line(page)
+    for label, typed, says in MISTAKES:
+        box = page.get_by_label(label, exact=True)
+        usual = box.input_value()
+        fill(page, label, typed)
+        fault = page.locator(f"#{box.get_attribute('id')}-fault")
+        assert says in fault.inner_text(), (label, typed, fault.inner_text())
+        assert box.get_attribute("aria-invalid") == "true"
+        assert box.input_value() == typed
+        assert line(page) == before  # the last answer stays, paler
+        fill(page, label, usual)
+        assert box.get_attribute("aria-invalid") is None
+    assert not re.search(r"--[a-z]", page.content().partition("<main")[2])
+
+
+def test_what_was_typed_is_there_after_a_reload(page: Any):
+    fill(page, "Size", "6.25 mm")
+    page.reload()
+    assert page.get_by_label("Size", exact=True).input_value() == "6.25 mm"
+    assert line(page)["closed ID"] == "6.25 mm"
+
+
+def test_the_keyboard_alone_does_it(page: Any):
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent") == "To the page itself"
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    page.keyboard.press("ArrowDown")  # among the three ways
+    assert page.evaluate("document.activeElement.value") == "rod"
+    settled(page)
+    page.keyboard.press("Tab")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.id") == "mandrel"
+    page.keyboard.type("7 mm")
+    page.keyboard.press("Control+A")
+    page.keyboard.type("7 mm")
+    settled(page)
+    assert line(page)["mandrel"] == "7.00 mm"
+    assert page.evaluate("document.activeElement.id") == "mandrel"  # the focus stays where one types
+    outline = page.evaluate("getComputedStyle(document.activeElement).outlineWidth")
+    assert outline == "3px"
+
+
+def test_late_answers_never_replace_newer_ones(page: Any):
+    """Five hundred sizes as fast as they can be typed; each answer held back for a time of its own."""
+    page.evaluate(
+        """() => {
+          const real = window.fetch;
+          let seed = 7;
+          window.fetch = async (...given) => {
+            seed = (seed * 1103515245 + 12345) % 2147483648;
+            const wait = seed % 120;
+            const answer = await real(...given);
+            await new Promise((done) => setTimeout(done, wait));
+            return answer;
+          };
+          window.seen = [];
+          new MutationObserver(() => {
+            const at = [...document.querySelectorAll("#line dd")][4];
+            if (at) window.seen.push(parseFloat(at.textContent));
+          }).observe(document.getElementById("line"), { childList: true, subtree: true });
+        }"""
+    )
+    page.evaluate(
+        """async () => {
+          const box = document.getElementById("size");
+          for (let number = 1; number <= 500; number += 1) {
+            box.value = `${(5 + number / 100).toFixed(2)} mm`;
+            box.dispatchEvent(new Event("input", { bubbles: true }));
+            if (number % 5 === 0) await new Promise((done) => setTimeout(done, number % 11));
+          }
+        }"""
+    )
+    settled(page)
+    assert line(page)["closed ID"] == "10.00 mm"
+    seen = page.evaluate("window.seen")
+    assert seen == sorted(seen)
+    assert len(set(seen)) > 5
+
+
+def test_a_bank_card_sets_the_scale_and_another_zoom_asks_again(page: Any, browser: Any):
+    assert page.get_by_text("Set this screen by a bank card").is_visible()
+    page.get_by_text("Set this screen by a bank card").click()
+    page.get_by_label("Width of the outline").fill("428")  # 85.60 mm at 5 pixels a millimetre
+    assert page.locator("#card").evaluate("card => card.getBoundingClientRect().width") == pytest.approx(428)
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("link", name="Ring", exact=True).click()
+    assert page.get_by_text("for looking, not for measuring").is_visible()
+    ring = page.locator("svg[data-mm]")
+    assert ring.evaluate("ring => ring.getBoundingClientRect().width") == pytest.approx(7.4 * 5, abs=0.1)
+    page.evaluate("Object.defineProperty(window, 'devicePixelRatio', { value: 1.5 })")
+    page.evaluate("window.dispatchEvent(new Event('resize'))")
+    assert page.get_by_text("Set this screen by a bank card").is_visible()
+
+
+@pytest.mark.parametrize("page", [{"viewport": NARROW}], indirect=True)
+def test_on_a_narrow_screen_nothing_hangs_over(page: Any):
+    for path in ("/", "/sheets", "/sheets/ring-card", "/sheets/dowel", "/screen"):
+        page.goto(f"{page.url.split('/', 3)[0]}//{page.url.split('/', 3)[2]}{path}")
+        assert page.evaluate("document.documentElement.scrollWidth") <= NARROW["width"], path
+
+
+def test_it_closes_from_the_page(page: Any, server: Any):
+    page.get_by_role("button", name="Close").click()
+    assert page.get_by_text("Coilwright is closed").is_visible()
+    assert server.process.wait(10) == 0
+
+
+def test_a_page_that_was_closed_says_so_and_keeps_what_was_typed(page: Any, server: Any):
+    server.process.terminate()
+    server.process.wait(10)
+    page.get_by_label("Size", exact=True).fill("6 mm")
+    page.get_by_text("does not answer").wait_for()
+    assert page.get_by_label("Size", exact=True).input_value() == "6 mm"
