@@ -20,6 +20,7 @@ USUAL_PORT = 7370
 
 _STATE = ".page.json"
 _LOCK = ".page.lock"
+_LAST_S = 0.8
 _ASK_S = 2.0  # how long the first one may take to say that it is there
 
 
@@ -59,6 +60,8 @@ def run_page(bench: Path, started: Callable[[Started], None], *, port: int = 0) 
 
 
 async def _serve(bench: Path, keys: Keys, listening: socket.socket, ready: Callable[[], None]) -> None:
+    import asyncio
+
     from uvicorn import Config, Server
 
     from jigs.page.app import application
@@ -70,7 +73,8 @@ async def _serve(bench: Path, keys: Keys, listening: socket.socket, ready: Calla
             ready()
 
     def close() -> None:
-        server.should_exit = True
+        # the page that says so is given the time to fetch its looks
+        asyncio.get_running_loop().call_later(_LAST_S, lambda: setattr(server, "should_exit", True))
 
     config = Config(
         Guard(application(bench, close), keys),

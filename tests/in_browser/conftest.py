@@ -18,6 +18,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent))  # page_server is shared w
 from page_server import Running, running
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
+GONE = "ERR_CONNECTION_REFUSED"  # what a browser logs of a page that was closed
 WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 
@@ -38,28 +39,32 @@ def browser() -> Iterator[Any]:
         found.close()
 
 
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Running]:
-    """A page of its own for the test, with an empty bench."""
-    with running(tmp_path / "bench") as found:
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """A page for the tests of a file, with a bench that is empty at first."""
+    with running(tmp_path_factory.mktemp("page") / "bench") as found:
         yield found
 
 
 @pytest.fixture
 def page(browser: Any, server: Running, request: pytest.FixtureRequest) -> Iterator[Any]:
-    """A window on the page, at its first view. What it logs as a fault, and what it asks of elsewhere, fails the test."""
+    """A window on the page, at its first view. What it logs as a fault, or asks of elsewhere, fails the test."""
     looks = getattr(request, "param", {})
     window = browser.new_context(**{"viewport": WIDE, "accept_downloads": True} | looks)
     shown = window.new_page()
     faults: list[str] = []
     shown.on("pageerror", lambda error: faults.append(str(error)))
-    shown.on("console", lambda said: faults.append(said.text) if said.type == "error" else None)
+    shown.on("console", lambda said: faults.extend([said.text] if _is_fault(said) else []))
     shown.on("request", lambda asked: faults.append(asked.url) if not asked.url.startswith(_ours(server)) else None)
     shown.goto(server.address)
     shown.set_default_timeout(10_000)
     yield shown
     window.close()
     assert faults == []
+
+
+def _is_fault(said: Any) -> bool:
+    return bool(said.type == "error" and GONE not in said.text)
 
 
 def _ours(server: Running) -> tuple[str, ...]:

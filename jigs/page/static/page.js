@@ -63,6 +63,22 @@ for (const form of document.querySelectorAll("form[data-live]")) {
     event.preventDefault();
     ask(form);
   });
+  // what was typed before this script was there, or kept by the browser
+  if (new URLSearchParams(new FormData(form)).toString() !== asServed(form)) ask(form);
+}
+
+function asServed(form) {
+  const words = new URLSearchParams();
+  for (const box of form.elements) {
+    if (!box.name || box.type === "submit") continue;
+    if (box.options) {
+      const first = [...box.options].find((option) => option.defaultSelected) ?? box.options[0];
+      words.append(box.name, first.value);
+    } else if (!("defaultChecked" in box) || !["radio", "checkbox"].includes(box.type) || box.defaultChecked) {
+      words.append(box.name, box.defaultValue.replaceAll(/\r?\n/g, "\r\n"));
+    }
+  }
+  return words.toString();
 }
 
 // what is wider than the window is scrolled with the keys too

@@ -16,7 +16,7 @@ from jigs.page.asked import Answer, Asked, Route, View
 from jigs.page.boxes import Box, Form
 from jigs.page.papers import output_boxes, output_of
 from jigs.stock.blade import blades
-from layouts.errors import Refusal, UnknownName
+from layouts.errors import Refusal, UnknownName, listed
 from layouts.render import formats_in
 from layouts.render.svg import write_svg
 
@@ -80,17 +80,17 @@ def _form(sheet: Sheet, asked: Asked) -> Form:
 def _box(field: Field, usual: dict[str, Words], owned: Bench) -> Box:
     words = usual.get(field.key, field.default)
     first = words if isinstance(words, str) else "\n".join(words)
-    hint = field.help
-    if field.otherwise:
-        hint = f"{hint} Left empty: {field.otherwise}."
     choices = tuple(_choices(field, owned))
     kind = "choice" if choices else "text"
+    hint = field.help
     if field.repeatable:
         kind = "ticks" if choices and not field.each_of else "lines"
         if choices and field.each_of:
-            hint = f"{hint} {', '.join(value for value, _ in choices if value)}."
+            hint = f"{hint} One of {listed(value for value, _ in choices if value)}."
         if kind == "lines":
             hint = f"{hint} One a line."
+    if field.otherwise:
+        hint = f"{hint} Left empty: {field.otherwise}."
     name = field.name[:1].upper() + field.name[1:]
     rods = [mandrel.name for mandrel in owned.mandrels] if field.kind is AskedKind.ROD else []
     return Box(key=field.key, label=name, kind=kind, hint=hint, usual=first, choices=choices, suggestions=rods)
