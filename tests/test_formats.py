@@ -4,22 +4,22 @@ from __future__ import annotations
 
 import subprocess
 import sys
-from collections.abc import Sequence
 from pathlib import Path
 from types import ModuleType
 
 import pytest
 from click.testing import CliRunner
 
+from layouts.cutting.board import Board, CutSheet
+from layouts.cutting.laying import Blank, laid_out
 from layouts.drawing.marks import Draft, Drawing
-from layouts.drawing.part import Part
 from layouts.drawing.pens import Role
-from layouts.errors import OutOfRange
+from layouts.errors import UnknownName
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.render import formats_in, save
-from layouts.render.formats import TABLE, Format, Holds
+from layouts.render import formats_in, save, save_cut
+from layouts.render.formats import CUTTING, TABLE, Format, Holds
 
 
 def sheet(role: Role) -> tuple[Page, ...]:
@@ -32,40 +32,50 @@ def sheet(role: Role) -> tuple[Page, ...]:
     return compose(Content(title="Plates", facts=(), draw=draw), Setup(paper=find_paper("a5")))
 
 
-@pytest.fixture
-def outlines(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A format of parts, as one would be added."""
+BOARD = Board(width_mm=100, height_mm=60)
 
-    def write_corners(parts: Sequence[Part]) -> bytes:
-        return b"Coilwright" + repr([part.outline for part in parts]).encode()
+
+def cut(role: Role = Role.CUT) -> CutSheet:
+    (drawing, *_) = [placed.drawing for placed in sheet(role)[0].placed if placed.drawing.name == "plate"]
+    return laid_out([Blank(drawing=drawing)], BOARD, title="Plates")[0]
+
+
+@pytest.fixture
+def corners(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A format of sheets to cut, as one would be added."""
+
+    def write_corners(sheet: CutSheet) -> bytes:
+        return b"Coilwright" + repr([[piece.start for piece in stroke.shape] for stroke in sheet.strokes]).encode()  # type: ignore[union-attr]
 
     module = ModuleType("layouts.render.corners")
     module.write_corners = write_corners  # type: ignore[attr-defined]
     monkeypatch.setitem(sys.modules, "layouts.render.corners", module)
-    monkeypatch.setitem(TABLE, "corners", Format(ending="corners", holds=Holds.PARTS))
+    monkeypatch.setitem(CUTTING, "corners", Format(ending="corners", holds=Holds.CUT_SHEET))
 
 
-@pytest.mark.usefixtures("outlines")
-def test_a_format_of_parts_is_given_what_is_cut_out_each_drawing_once(tmp_path: Path) -> None:
-    assert formats_in("corners,pdf") == ("corners", "pdf")
-    made = save(sheet(Role.CUT), tmp_path / "plates", ("corners", "svg"))
-    assert [path.name for path in made] == ["plates.corners", "plates.svg"]
-    assert made[0].read_bytes() == b"Coilwright[((0, 0), (20, 0), (20, 10), (0, 10))]"
+@pytest.mark.usefixtures("corners")
+def test_a_format_to_cut_is_given_each_sheet(tmp_path: Path) -> None:
+    assert formats_in("corners,dxf", CUTTING) == ("corners", "dxf")
+    made = save_cut([cut(), cut()], tmp_path / "plates", ("corners", "svg"))
+    assert [path.name for path in made] == ["plates.corners", "plates-2.corners", "plates.svg", "plates-2.svg"]
+    assert made[0].read_bytes() == b"Coilwright[[(5.001, 5.001), (25.001, 5.001), (25.001, 15.001), (5.001, 15.001)]]"
 
 
-@pytest.mark.usefixtures("outlines")
-def test_a_sheet_with_nothing_to_cut_out_is_refused_and_nothing_is_written(tmp_path: Path) -> None:
-    with pytest.raises(OutOfRange, match="a sheet with nothing on it to cut out"):
-        save(sheet(Role.LABEL), tmp_path / "plates", ("svg", "corners"))
+@pytest.mark.usefixtures("corners")
+def test_a_format_that_the_table_lacks_is_refused_and_nothing_is_written(tmp_path: Path) -> None:
+    with pytest.raises(UnknownName, match="no format is called 'pdf'; known: dxf"):
+        save_cut([cut()], tmp_path / "plates", ("svg", "pdf"))
+    with pytest.raises(UnknownName, match="no format is called 'dxf'"):
+        save(sheet(Role.CUT), tmp_path / "plates", ("svg", "dxf"))
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("form", TABLE.values(), ids=lambda form: form.ending)
+@pytest.mark.parametrize("form", [*TABLE.values(), *CUTTING.values()], ids=lambda form: form.file or form.ending)
 def test_every_format_has_its_writer(form: Format) -> None:
     page = sheet(Role.CUT)[0]
-    given = {Holds.ALL_PAGES: [page], Holds.ONE_PAGE: page, Holds.PARTS: []}[form.holds]
-    assert b"Coilwright" in form.writer()(given)
-    assert TABLE[form.ending] is form
+    given = {Holds.ALL_PAGES: [page], Holds.ONE_PAGE: page, Holds.CUT_SHEET: cut()}[form.holds]
+    assert b"Coilwright" in form.writer()(given) or form.ending == "txt"
+    assert form in (TABLE.get(form.ending), CUTTING.get(form.ending))
 
 
 def test_the_help_lists_every_format_and_every_paper() -> None:

@@ -7,14 +7,10 @@ import math
 import pytest
 
 from layouts.drawing.marks import Draft, Drawing
+from layouts.drawing.outline import Outline, Round
 from layouts.drawing.part import Part, parts
 from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
-
-
-def area(points: tuple[tuple[float, float], ...]) -> float:
-    ends = (*points[1:], points[0])
-    return sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in zip(points, ends, strict=True)) / 2
 
 
 def plate() -> Draft:
@@ -31,12 +27,19 @@ def made(draft: Draft) -> tuple[Part, ...]:
     return parts(draft.drawing(100, 100, "plate"))
 
 
-def test_an_outline_runs_counter_clockwise_and_its_holes_clockwise() -> None:
+def test_an_outline_has_its_hole_and_a_circle_stays_one() -> None:
     (part,) = made(plate())
-    assert area(part.outline) == 1200
-    (hole,) = part.holes
-    assert area(hole) == pytest.approx(-9 * math.pi, abs=2 * math.pi * 3 * 0.01)
+    assert part.outline.area_mm2 == 1200
+    assert part.holes == (Round(x=10, y=10, r=3),)
     assert part.name == "plate"
+
+
+@pytest.mark.parametrize("way", [1, -1])
+def test_outlines_run_counter_clockwise_whichever_way_they_are_drawn(way: int) -> None:
+    draft = Draft()
+    draft.polyline(((0, 0), (40, 0), (40, 30))[::way], Role.CUT, closed=True)
+    (part,) = made(draft)
+    assert part.outline.area_mm2 == 600
 
 
 def test_lines_and_arcs_that_meet_are_one_outline() -> None:
@@ -49,7 +52,9 @@ def test_lines_and_arcs_that_meet_are_one_outline() -> None:
     for x, y, start in ((18, 8, 0), (2, 8, 90), (2, 2, 180), (18, 2, 270)):
         draft.arc(x, y, 2, start, 90, Role.CUT)
     (part,) = made(draft)
-    assert area(part.outline) == pytest.approx(200 - (4 - math.pi) * 4, abs=0.1)
+    assert part.outline.area_mm2 == pytest.approx(200 - (4 - math.pi) * 4)
+    assert isinstance(part.outline, Outline)
+    assert sorted(corner.sweep_deg for corner in part.outline.corners) == pytest.approx([0, 0, 0, 0, 90, 90, 90, 90])
 
 
 def test_a_cut_within_a_part_is_a_hole_and_one_within_that_a_part() -> None:
@@ -57,8 +62,9 @@ def test_a_cut_within_a_part_is_a_hole_and_one_within_that_a_part() -> None:
     draft.rectangle(20, 5, 15, 20, Role.CUT)
     draft.rectangle(25, 10, 5, 5, Role.CUT)
     whole, island = made(draft)
-    assert [round(area(hole)) for hole in whole.holes] == [-300, -28]
-    assert (area(island.outline), island.holes) == (25, ())
+    assert [round(hole.area_mm2) for hole in whole.holes] == [300, 28]
+    assert (island.outline.area_mm2, island.holes) == (25, ())
+    assert (whole.depth, island.depth) == (0, 1)
 
 
 def test_parts_stand_side_by_side() -> None:

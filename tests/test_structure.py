@@ -49,6 +49,7 @@ LAYOUT_ROOMS = (
     "files",
     "drawing",
     "pages",
+    "cutting",
     "render",
     "scanning",
     "printing",

@@ -1,7 +1,8 @@
 """A digest of its own content in each file that is written here, so that a later run knows it unchanged.
 
-The seal stands where a format has room for words that nobody sees: a comment before the last part of a PDF or after
-an SVG, a text chunk before the end of a PNG. Of other formats nothing is known, so they are never overwritten unasked.
+The seal stands where a format has room for words that nobody sees: a comment before the last part of a PDF, before the
+end of a DXF or after an SVG, a text chunk before the end of a PNG; of a text it is the last line. Of other formats
+nothing is known, so they are never overwritten unasked.
 """
 
 from __future__ import annotations
@@ -15,15 +16,19 @@ _HEX = rb"([0-9a-f]{64})"
 _SEALS = {
     "pdf": b"%" + _WORD + _HEX + b"\\n",
     "svg": b"<!--" + _WORD + _HEX + b"-->\\n",
+    "dxf": b"999\n" + _WORD + _HEX + b"\n",
+    "txt": b"\n" + _WORD + _HEX + b"\n",
     "png": rb"\x00\x00\x00\x52tEXt" + _WORD.replace(b" ", b"\\x00") + _HEX + b"(?s:.{4})",
 }
+_AROUND = {"pdf": (b"%", b""), "svg": (b"<!--", b"-->"), "dxf": (b"999\n", b""), "txt": (b"\n", b"")}
 
 
 def sealed(data: bytes, form: str) -> bytes:
     """The content of a file with its seal; as it is in a format that has no place for one."""
     if form not in _SEALS:
         return data
-    at = {"pdf": data.rfind(b"startxref"), "png": data.rfind(b"IEND") - 4}.get(form, len(data))
+    ends = {"pdf": data.rfind(b"startxref"), "png": data.rfind(b"IEND") - 4, "dxf": data.rfind(b"0\nEOF\n")}
+    at = ends.get(form, len(data))
     if at < 0:
         return data
     digest = sha256(data).hexdigest().encode()
@@ -31,7 +36,7 @@ def sealed(data: bytes, form: str) -> bytes:
         chunk = b"tEXt" + _WORD.replace(b" ", b"\x00") + digest
         seal = (len(chunk) - 4).to_bytes(4, "big") + chunk + zlib.crc32(chunk).to_bytes(4, "big")
     else:
-        before, after = {"pdf": (b"%", b""), "svg": (b"<!--", b"-->")}[form]
+        before, after = _AROUND[form]
         seal = before + _WORD + digest + after + b"\n"
     return data[:at] + seal + data[at:]
 

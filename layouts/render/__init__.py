@@ -1,28 +1,30 @@
-"""Pages to files, one small module a format. Each is loaded when its format is asked for."""
+"""Pages, and sheets to cut, to files, one small module a format. Each is loaded when its format is asked for."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from layouts.errors import OutOfRange, UnknownName
+from layouts.errors import UnknownName
 from layouts.files.seal import sealed
 from layouts.files.whole import never, write_outputs
-from layouts.render.formats import TABLE, Holds
+from layouts.render.formats import CUTTING, TABLE, Format, Holds
 
 if TYPE_CHECKING:
+    from layouts.cutting.board import CutSheet
     from layouts.pages.page import Page  # a list of formats, as in a help text, needs no page
 
 FORMATS = tuple(TABLE)
+CUT_FORMATS = tuple(CUTTING)
 
 
-def formats_in(words: str) -> tuple[str, ...]:
-    """The formats named in a list such as "pdf,svg", once each. Refuses an unknown one (`UnknownName`)."""
+def formats_in(words: str, table: Mapping[str, Format] = TABLE) -> tuple[str, ...]:
+    """The formats named in a list such as "pdf,svg", once each. Refuses one that the table lacks (`UnknownName`)."""
     names = tuple(dict.fromkeys(word.strip().lower() for word in words.split(",")))
     for name in names:
-        if name not in TABLE:
-            raise UnknownName("format", name, TABLE)
+        if name not in table:
+            raise UnknownName("format", name, table)
     return names
 
 
@@ -38,40 +40,49 @@ def save(
     `report` is called when a file is rendered; `may_overwrite` is asked before a file is replaced that is not an
     unchanged one of ours. Returns the paths in order.
     """
-    files = rendered(pages, stem, formats, report)
+    return _saved(rendered(pages, stem, formats, report), may_overwrite)
+
+
+def save_cut(
+    sheets: Sequence[CutSheet],
+    stem: Path,
+    formats: Sequence[str],
+    may_overwrite: Callable[[Path], bool] = never,
+) -> tuple[Path, ...]:
+    """As `save`, of sheets of material, a file for each."""
+    return _saved(rendered(sheets, stem, formats, table=CUTTING), may_overwrite)
+
+
+def _saved(files: Sequence[tuple[Path, bytes]], may_overwrite: Callable[[Path], bool]) -> tuple[Path, ...]:
     write_outputs(files, may_overwrite)
     return tuple(path for path, _ in files)
 
 
 def rendered(
-    pages: Sequence[Page], stem: Path, formats: Sequence[str], report: Callable[[], None] = lambda: None
+    made: Sequence[Page] | Sequence[CutSheet],
+    stem: Path,
+    formats: Sequence[str],
+    report: Callable[[], None] = lambda: None,
+    table: Mapping[str, Format] = TABLE,
 ) -> tuple[tuple[Path, bytes], ...]:
     """The files as `save` writes them, each with its path. Pages after the first are called stem-2, stem-3, ..."""
     files = []
-    for form in formats:
-        for path, data in _rendered(pages, stem, form):
-            files.append((path, sealed(data, form)))
+    for name in formats:
+        if name not in table:
+            raise UnknownName("format", name, table)
+        form = table[name]
+        for path, data in _rendered(made, stem, form):
+            files.append((path, sealed(data, form.ending)))
             report()
     return tuple(files)
 
 
-def _rendered(pages: Sequence[Page], stem: Path, name: str) -> Iterator[tuple[Path, bytes]]:
-    if name not in TABLE:
-        raise UnknownName("format", name, TABLE)
-    form = TABLE[name]
+def _rendered(made: Sequence[Any], stem: Path, form: Format) -> Iterator[tuple[Path, bytes]]:
     write = form.writer()
     if form.holds is Holds.ALL_PAGES:
-        yield _named(stem, 1, name), write(pages)
-    elif form.holds is Holds.ONE_PAGE:
-        yield from ((_named(stem, number, name), write(page)) for number, page in enumerate(pages, 1))
+        yield _named(stem, 1, form.ending), write(made)
     else:
-        from layouts.drawing.part import parts
-
-        drawings = {id(placed.drawing): placed.drawing for page in pages for placed in page.placed}
-        found = [part for drawing in drawings.values() for part in parts(drawing)]  # each drawing once
-        if not found:
-            raise OutOfRange("a sheet with nothing on it to cut out", "write it as a page")
-        yield _named(stem, 1, name), write(found)
+        yield from ((_named(stem, number, form.ending), write(one)) for number, one in enumerate(made, 1))
 
 
 def _named(stem: Path, number: int, form: str) -> Path:

@@ -14,20 +14,22 @@ class Holds(Enum):
 
     ALL_PAGES = "a sequence of pages"
     ONE_PAGE = "a page"
-    PARTS = "a sequence of parts to cut out, without a page"
+    CUT_SHEET = "a sheet of material with what is cut out of it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Format:
-    """A kind of file: its ending, which is its name too, and what one holds."""
+    """A kind of file: its ending, which is its name too, what one holds, and its file here if not called so."""
 
     ending: str
     holds: Holds
+    file: str = ""
 
     def writer(self) -> Callable[[Any], bytes]:
         """What makes the bytes of a file. The library behind it is loaded now, and not before."""
-        module = import_module(f"layouts.render.{self.ending}")
-        write: Callable[[Any], bytes] = getattr(module, f"write_{self.ending}")
+        name = self.file or self.ending
+        module = import_module(f"layouts.render.{name}")
+        write: Callable[[Any], bytes] = getattr(module, f"write_{name}")
         return write
 
 
@@ -39,3 +41,13 @@ TABLE = {
         Format(ending="png", holds=Holds.ONE_PAGE),
     )
 }
+
+CUTTING = {
+    form.ending: form
+    for form in (
+        Format(ending="dxf", holds=Holds.CUT_SHEET),
+        Format(ending="svg", holds=Holds.CUT_SHEET, file="cut_svg"),
+        Format(ending="txt", holds=Holds.CUT_SHEET, file="cut_notes"),
+    )
+}
+"""For a laser or a knife."""

@@ -1,0 +1,104 @@
+"""The material that is cut from, and a sheet of it with all that is done to it, in order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from layouts.drawing.outline import Outline, Piece, Round
+from layouts.errors import OutOfRange
+from layouts.lengths import sized_each
+from layouts.units import finite, positive
+
+LARGEST_MM = 3000.0
+
+
+class Layer(StrEnum):
+    """What is done along a line, in the order in which it is done."""
+
+    MARK = "MARK"  # words: as faint as can be read
+    ENGRAVE = "ENGRAVE"  # lines whose place counts, scored into the surface
+    CUT = "CUT"  # right through
+
+
+Shape = Round | tuple[Piece, ...]
+"""A circle, or pieces that are joined in order; closed where the last ends at the first."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stroke:
+    """One line: what is done along it, and where, in mm from the lower left corner of the sheet."""
+
+    layer: Layer
+    shape: Shape
+
+    @property
+    def is_closed(self) -> bool:
+        """Whether it comes back to where it began."""
+        return isinstance(self.shape, Round) or self.shape[0].start == self.shape[-1].end
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether it has no arc."""
+        return not isinstance(self.shape, Round) and not any(piece.is_arc for piece in self.shape)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """A sheet of material: its size, how far from its edges and how far apart the parts keep; mm."""
+
+    width_mm: float
+    height_mm: float
+    margin_mm: float = 5.0
+    gap_mm: float = 2.0
+
+    def __post_init__(self) -> None:
+        for size in (self.width_mm, self.height_mm):
+            if positive(size, "a sheet") > LARGEST_MM:
+                raise OutOfRange(f"a sheet of {size:g} mm", f"give at most {LARGEST_MM:g} mm")
+        for space, what in ((self.margin_mm, "a margin"), (self.gap_mm, "a gap")):
+            if finite(space, what) < 0:
+                raise OutOfRange(f"{what} of {space:g} mm", "give 0 mm or more")
+        if 2 * self.margin_mm >= min(self.width_mm, self.height_mm):
+            raise OutOfRange(
+                f"margins of {self.margin_mm:g} mm leave nothing of the sheet", "give less, or a larger one"
+            )
+
+    @property
+    def words(self) -> str:
+        """Its size: '300 x 200 mm'."""
+        return sized_each("{} x {}", (self.width_mm, self.height_mm))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutSheet:
+    """One sheet, complete: its size in mm, its lines in the order in which they are done, and what there is to say."""
+
+    board: Board
+    title: str
+    strokes: tuple[Stroke, ...]
+    said: tuple[str, ...] = ()
+
+    def on(self, layer: Layer) -> Iterator[Stroke]:
+        """The lines of a layer in order."""
+        return (stroke for stroke in self.strokes if stroke.layer is layer)
+
+
+def shape_of(outline: Outline | Round) -> Shape:
+    """A closed outline as a shape."""
+    return outline if isinstance(outline, Round) else outline.pieces
+
+
+def moved(shape: Shape, dx: float, dy: float) -> Shape:
+    """The shape, dx to the right and dy up."""
+    if isinstance(shape, Round):
+        return Round(x=shape.x + dx, y=shape.y + dy, r=shape.r)
+    return tuple(
+        Piece(
+            start=(piece.start[0] + dx, piece.start[1] + dy),
+            end=(piece.end[0] + dx, piece.end[1] + dy),
+            sweep_deg=piece.sweep_deg,
+        )
+        for piece in shape
+    )

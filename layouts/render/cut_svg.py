@@ -1,0 +1,59 @@
+"""A sheet to cut as SVG: millimetres, a group for each layer, circles as circles and arcs as arcs."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from xml.sax.saxutils import escape
+
+from layouts.cutting.board import CutSheet, Layer, Stroke
+from layouts.drawing.marks.mark import on_circle
+from layouts.drawing.outline import Piece, Round
+
+_COLOURS = {Layer.MARK: "#000000", Layer.ENGRAVE: "#0000ff", Layer.CUT: "#ff0000"}
+_LINE_MM = 0.1  # drawn width: the middle of the line counts
+
+
+def write_cut_svg(sheet: CutSheet) -> bytes:
+    """One SVG 1.1 of the sheet. In it y runs down: the sheet is turned over here and nowhere else."""
+    width, height = sheet.board.width_mm, sheet.board.height_mm
+    said = "\n".join(("Made by Coilwright. Millimetres: one unit of the drawing is 1 mm.", *sheet.said))
+    groups = "".join(_group(sheet, layer) for layer in Layer)
+    return (
+        '<?xml version="1.0" encoding="utf-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
+        f'viewBox="0 0 {_n(width)} {_n(height)}">\n'
+        f"<title>{escape(sheet.title)}</title>\n<desc>{escape(said)}</desc>\n{groups}</svg>\n"
+    ).encode()
+
+
+def _group(sheet: CutSheet, layer: Layer) -> str:
+    look = f'fill="none" stroke="{_COLOURS[layer]}" stroke-width="{_LINE_MM}"'
+    inside = "".join(f"{line}\n" for stroke in sheet.on(layer) for line in _stroke(stroke, sheet.board.height_mm))
+    return f'<g id="{layer.value}" {look}>\n{inside}</g>\n'
+
+
+def _stroke(stroke: Stroke, top: float) -> Iterator[str]:
+    shape = stroke.shape
+    if isinstance(shape, Round):
+        yield f'<circle cx="{_n(shape.x)}" cy="{_n(top - shape.y)}" r="{_n(shape.r)}"/>'
+        return
+    steps = [f"M{_n(shape[0].start[0])} {_n(top - shape[0].start[1])}"]
+    steps += (_step(piece, top) for piece in (shape[:-1] if stroke.is_closed and not shape[-1].is_arc else shape))
+    yield f'<path d="{"".join(steps)}{"Z" if stroke.is_closed else ""}"/>'
+
+
+def _step(piece: Piece, top: float) -> str:
+    """On to its end. An arc goes in quarters at most: near half a turn a rounding of its ends would move its middle."""
+    if not piece.is_arc:
+        return f"L{_n(piece.end[0])} {_n(top - piece.end[1])}"
+    (x, y), r, count = piece.centre, piece.radius, math.ceil(abs(piece.sweep_deg) / 90 - 1e-9)
+    turn = int(piece.sweep_deg < 0)  # y down turns the sense over
+    ends = [on_circle(x, y, r, piece.start_deg + piece.sweep_deg * step / count) for step in range(1, count)]
+    return "".join(f"A{_n(r)} {_n(r)} 0 0 {turn} {_n(u)} {_n(top - v)}" for u, v in (*ends, piece.end))
+
+
+def _n(number: float) -> str:
+    """To a nanometre: an arc is given by its ends, and a rounding of them moves its middle."""
+    text = f"{number:.6f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") or math.isclose(number, 0.0, abs_tol=1e-9) else text

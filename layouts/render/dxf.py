@@ -1,0 +1,104 @@
+"""A sheet to cut as one DXF file of release 12, which every program that cuts can read. Millimetres.
+
+Circles are circles and arcs are arcs, as they are cut; outlines without arcs are closed polylines. Lines stand on
+layers by what is done, and in the file in the order in which they are done. Release 12 names no unit: the comment does,
+and so does a variable of later releases, which older programs pass over.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from layouts.cutting.board import CutSheet, Layer, Stroke
+from layouts.drawing.marks import Point
+from layouts.drawing.outline import Piece, Round
+
+_COLOURS = {Layer.MARK: 7, Layer.ENGRAVE: 5, Layer.CUT: 1}  # black or white, blue, red
+_LONGEST = 200  # characters of a comment line: readers stop at 255
+
+
+def write_dxf(sheet: CutSheet) -> bytes:
+    """The file, in ASCII: other letters of a comment are written as their code, as the format has it."""
+    lines = [line for part in (_comments(sheet), _header(sheet), _tables(), _entities(sheet)) for line in part]
+    return "".join(f"{code}\n{value}\n" for code, value in [*lines, (0, "EOF")]).encode("ascii")
+
+
+Group = tuple[int, str | int]
+
+
+def _comments(sheet: CutSheet) -> Iterator[Group]:
+    yield 999, "Made by Coilwright. All sizes are in millimetres: one drawing unit is 1 mm."
+    for words in (sheet.title, *sheet.said):
+        plain = "".join(c if " " <= c < "\x7f" else f"\\U+{ord(c):04X}" for c in words)
+        while plain:
+            cut = len(plain) if len(plain) <= _LONGEST else plain.rfind(" ", 0, _LONGEST) + 1 or _LONGEST
+            yield 999, plain[:cut].rstrip()
+            plain = plain[cut:]
+
+
+def _header(sheet: CutSheet) -> Iterator[Group]:
+    right, top = sheet.board.width_mm, sheet.board.height_mm
+    yield from ((0, "SECTION"), (2, "HEADER"), (9, "$ACADVER"), (1, "AC1009"), (9, "$INSUNITS"), (70, 4))
+    for name, point in (("$EXTMIN", (0.0, 0.0)), ("$EXTMAX", (right, top))):
+        yield from ((9, name), *_at(point), (30, "0.0"))
+    for name, point in (("$LIMMIN", (0.0, 0.0)), ("$LIMMAX", (right, top))):
+        yield from ((9, name), *_at(point))
+    yield 0, "ENDSEC"
+
+
+def _tables() -> Iterator[Group]:
+    yield from ((0, "SECTION"), (2, "TABLES"), (0, "TABLE"), (2, "LTYPE"), (70, 1), (0, "LTYPE"), (2, "CONTINUOUS"))
+    yield from ((70, 0), (3, "Solid line"), (72, 65), (73, 0), (40, "0.0"), (0, "ENDTAB"))
+    yield from ((0, "TABLE"), (2, "LAYER"), (70, len(Layer) + 1))
+    for name, colour in (("0", 7), *((layer.value, _COLOURS[layer]) for layer in Layer)):
+        yield from ((0, "LAYER"), (2, name), (70, 0), (62, colour), (6, "CONTINUOUS"))
+    yield from ((0, "ENDTAB"), (0, "ENDSEC"))
+
+
+def _entities(sheet: CutSheet) -> Iterator[Group]:
+    yield from ((0, "SECTION"), (2, "ENTITIES"))
+    for stroke in sheet.strokes:
+        yield from _stroke(stroke)
+    yield 0, "ENDSEC"
+
+
+def _stroke(stroke: Stroke) -> Iterator[Group]:
+    shape, layer = stroke.shape, stroke.layer.value
+    if isinstance(shape, Round):
+        yield from ((0, "CIRCLE"), (8, layer), *_at((shape.x, shape.y)), (30, "0.0"), (40, _n(shape.r)))
+    elif stroke.is_straight and len(shape) > 1:
+        points = [piece.start for piece in shape]
+        yield from _polyline(points if stroke.is_closed else [*points, shape[-1].end], layer, closed=stroke.is_closed)
+    else:
+        for piece in shape:
+            yield from _arc(piece, layer) if piece.is_arc else _line(piece, layer)
+
+
+def _polyline(points: Iterable[Point], layer: str, *, closed: bool) -> Iterator[Group]:
+    yield from ((0, "POLYLINE"), (8, layer), (66, 1), (70, int(closed)), (10, "0.0"), (20, "0.0"), (30, "0.0"))
+    for point in points:
+        yield from ((0, "VERTEX"), (8, layer), *_at(point), (30, "0.0"))
+    yield from ((0, "SEQEND"), (8, layer))
+
+
+def _line(piece: Piece, layer: str) -> Iterator[Group]:
+    yield from ((0, "LINE"), (8, layer), *_at(piece.start), (30, "0.0"))
+    yield from ((11, _n(piece.end[0])), (21, _n(piece.end[1])), (31, "0.0"))
+
+
+def _arc(piece: Piece, layer: str) -> Iterator[Group]:
+    """Always counter-clockwise, as the format has it."""
+    start = piece.start_deg if piece.sweep_deg > 0 else piece.start_deg + piece.sweep_deg
+    yield from ((0, "ARC"), (8, layer), *_at(piece.centre), (30, "0.0"), (40, _n(piece.radius)))
+    yield from ((50, _n(start % 360)), (51, _n((start + abs(piece.sweep_deg)) % 360)))
+
+
+def _at(point: Point) -> tuple[Group, Group]:
+    return (10, _n(point[0])), (20, _n(point[1]))
+
+
+def _n(number: float) -> str:
+    """To a nanometre, which no reading of it can lose; never a minus before zero."""
+    text = f"{number:.6f}".rstrip("0")
+    text = f"{text}0" if text.endswith(".") else text
+    return text.removeprefix("-") if text in ("-0.0",) else text
