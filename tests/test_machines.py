@@ -90,6 +90,17 @@ def test_a_printer_of_plastic_that_shrinks_has_its_scale_undone_too() -> None:
     assert PRINTER.drawn_mm("hole", 5.0) == pytest.approx((5 + 0.24) / 0.998)
 
 
+def test_a_length_read_less_surely_than_machines_are_true_is_not_used_unless_it_is_far_off() -> None:
+    # a rule on 100 mm: sqrt((0.2^2 + 0.25^2) / 3) / 100 = 0.18 %, and a laser is true to 0.1 / sqrt(3) = 0.06 %
+    near = replace(LASER, across=tried(100, 99.8, tool="rule"))
+    assert near.across_factor == 1.0
+    assert near.scale_standard == pytest.approx(0.001 / 3**0.5)
+    assert any("the length across is read less surely" in words for words in near.doubts())
+    far = replace(LASER, across=tried(100, 99.0, tool="rule"))
+    assert far.across_factor == pytest.approx(0.99)
+    assert far.scale_standard == pytest.approx(((0.2**2 + 0.25**2) / 3) ** 0.5 / 100)
+
+
 def test_a_gap_of_the_row_is_eleven_kerfs() -> None:
     laser = replace(LASER, holes=(), pins=(), gap=tried(11, 1.6, 1.7, "shanks"))
     assert laser.gain("slot").mm == pytest.approx(1.65 / 11)

@@ -55,6 +55,14 @@ def complete_printers(ctx: click.Context) -> Iterable[str]:
 
 
 @completes
+def complete_machines(ctx: click.Context) -> Iterable[str]:
+    """The lasers, knives and printers of plastic of the bench folder."""
+    from jigs.actions.machine import list_machines
+
+    return dict.fromkeys(machine.name for machine in list_machines(bench_of(ctx)))
+
+
+@completes
 def complete_owned(ctx: click.Context) -> Iterable[str]:
     """The names of what is owned, of the kind that is named before."""
     from jigs.bench.reading import read_bench

@@ -14,7 +14,9 @@ from jigs.cli.overwriting import may_overwrite
 from jigs.cli.refusals import option, typed
 
 if TYPE_CHECKING:
-    from jigs.guides.catalogue import Asked, Sheet
+    from collections.abc import Mapping, Sequence
+
+    from jigs.guides.catalogue import Asked, Sheet, Words
 
 
 class SheetGroup(LazyGroup):
@@ -61,26 +63,32 @@ def sheet_command(sheet: Sheet) -> click.Command:
         say_printer(written.printer, written.notes)
         say_written(written.paths)
 
-    # \b has click leave the line breaks of a paragraph alone
-    what, *rest = (f"\b\n{part}" if "\n" in part else part for part in sheet.about)
-    examples = "\b"
-    for example in sheet.examples:
-        examples += f"\n  coilwright sheet {sheet.name}"
-        for key, value in example.items():
-            if value is True:
-                examples += f" {option(key)}"
-            elif not isinstance(value, bool):
-                for words in [value] if isinstance(value, str) else value:
-                    examples += f" {option(key)} {typed(words)}"
     return click.Command(
         sheet.name,
-        params=[*map(_option, sheet.fields), *output_options(), bench_parameter()],
+        params=[*map(field_option, sheet.fields), *output_options(), bench_parameter()],
         callback=make,
-        help="\n\n".join((what, examples, *rest)),
+        help=aid_help(sheet, "sheet", sheet.examples),
     )
 
 
-def _option(field: Asked) -> click.Option:
+def aid_help(aid: Sheet, group: str, examples: Sequence[Mapping[str, Words | bool]]) -> str:
+    """The help of an aid's command in a group: what it is, examples of it as they are typed, and the rest."""
+    # \b has click leave the line breaks of a paragraph alone
+    what, *rest = (f"\b\n{part}" if "\n" in part else part for part in aid.about)
+    said = "\b"
+    for example in examples:
+        said += f"\n  coilwright {group} {aid.name}"
+        for key, value in example.items():
+            if value is True:
+                said += f" {option(key)}"
+            elif not isinstance(value, bool):
+                for words in [value] if isinstance(value, str) else value:
+                    said += f" {option(key)} {typed(words)}"
+    return "\n\n".join((what, said, *rest))
+
+
+def field_option(field: Asked) -> click.Option:
+    """The option for a field of an aid."""
     help_words = field.help
     if field.repeatable and not field.each_of:
         help_words = f"{help_words} Repeatable."

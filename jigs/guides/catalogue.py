@@ -1,7 +1,8 @@
-"""The catalogue of sheets: what each is called, which fields it takes, and how it is built from them.
+"""The catalogue of aids: what each is called, which fields it takes, and how it is made from them.
 
-A sheet is a module of this folder with an entry `SHEET`: `ring-card` stands in `ring_card.py`. It is found by its
-name, and only that module is imported; a list of all of them imports all.
+An aid is a module of this folder with an entry `SHEET`: `ring-card` stands in `ring_card.py`. It is found by its
+name, and only that module is imported; a list of all of them imports all. It is printed, cut by a laser or a knife, or
+both: the entry says how it is made for each.
 """
 
 from __future__ import annotations
@@ -12,13 +13,17 @@ from enum import StrEnum
 from importlib import import_module
 from importlib.machinery import PathFinder
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import jigs.guides
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, UnknownName
+from layouts.lengths import sized
 from layouts.pages.page import Content
 from layouts.units import parse_count, parse_length, parse_length_range
+
+if TYPE_CHECKING:
+    from layouts.cutting.laying import Blank  # what is printed needs none of it
 
 Words = str | Sequence[str]
 """What a person gives for a field: words, or several where it is repeatable. Empty is as if it were not given."""
@@ -115,23 +120,71 @@ class Made:
     warnings: tuple[str, ...] = ()
 
 
+def _not_known(kind: str, size_mm: float) -> float | None:
+    """What a size is good for on a machine that was not measured."""
+    return None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutFrom:
+    """What is cut: the material in words, and its thickness in mm; 0 where nobody said it.
+
+    good_for_mm: the uncertainty (k = 2) of a "hole", "slot", "pin" or "tab" of a size; None where it is not known.
+    """
+
+    material: str = ""
+    thickness_mm: float = 0.0
+    good_for_mm: Callable[[str, float], float | None] = _not_known
+
+    def said_good_for(self, kind: str, sizes_mm: Sequence[float]) -> str:
+        """'±0.08 mm' for the worst of some sizes; empty where it is not known."""
+        good = [each for size in sizes_mm if (each := self.good_for_mm(kind, size)) is not None]
+        return f"±{sized(max(good), 2)}" if good else ""
+
+    def needs_thickness(self, why: str) -> float:
+        """The thickness [mm]; refused where it was not given."""
+        if not self.thickness_mm:
+            remedy = Give(field="material_thickness", example="3 mm")
+            raise QuantityRefused(f"no thickness of the material is given: {why}", remedies=(remedy,))
+        return self.thickness_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutJob:
+    """An aid ready for a laser or a knife: its parts, the numbers that made it, how it is used, what to heed.
+
+    as_drawn: nothing is corrected, as on the coupon that shows what there is to correct.
+    """
+
+    title: str
+    blanks: tuple[Blank, ...]
+    facts: tuple[tuple[str, str], ...] = ()
+    notes: tuple[str, ...] = ()
+    cautions: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    as_drawn: bool = False
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """The entry of a sheet.
+    """The entry of an aid: a sheet to print, or a job to cut.
 
     summary: a line for lists. about: what it is, in paragraphs; lines of a paragraph that begin with spaces stand as
     they are. examples: values of its fields and of its setup (paper, landscape, tile, format); the first makes a usual
     sheet. build: the sheet from its fields by key, parsed; as words where it reads them itself (`from_words`), to say
-    which of several things a refusal is about. place: where it stands in lists, by the order of the work. use: what
-    one does with it, in few words. demo: its fields for the class of the demo; None where that does without it.
+    which of several things a refusal is about. cut: likewise what is cut, of the material that is given first, with
+    examples of its own (`cut_examples`). place: where it stands in lists, by the order of the work. use: what one does
+    with it, in few words. demo: its fields for the class of the demo; None where that does without it.
     """
 
     name: str
     summary: str
     about: tuple[str, ...]
     fields: tuple[Asked, ...]
-    build: Callable[..., Made]
-    examples: tuple[Mapping[str, Words | bool], ...]
+    build: Callable[..., Made] | None = None
+    cut: Callable[..., CutJob] | None = None
+    examples: tuple[Mapping[str, Words | bool], ...] = ()
+    cut_examples: tuple[Mapping[str, Words | bool], ...] = ()
     from_words: bool = False
     place: int = 100
     use: str = ""
@@ -139,13 +192,24 @@ class Sheet:
 
     def make(self, given: Mapping[str, Words]) -> Made:
         """The sheet of what was given by key. Refuses (`UnknownName`) a field that it does not take."""
+        if self.build is None:
+            raise UnknownName("sheet", self.name, [known.name for known in sheets()])
+        return self.build(**self._read(given))
+
+    def make_cut(self, given: Mapping[str, Words], material: CutFrom) -> CutJob:
+        """What is cut, of what was given by key. Refuses (`UnknownName`) a field that it does not take."""
+        if self.cut is None:
+            raise UnknownName("thing to cut", self.name, [known.name for known in cut_aids()])
+        return self.cut(material, **self._read(given))
+
+    def _read(self, given: Mapping[str, Words]) -> dict[str, Any]:
         keys = [field.key for field in self.fields]
         for key in given:
             if key not in keys:
                 raise UnknownName(f"field of {self.name}", key, keys)
         if self.from_words:
-            return self.build(**{key: given.get(key, ()) for key in keys})
-        return self.build(**{field.key: field.value(given.get(field.key, ())) for field in self.fields})
+            return {key: given.get(key, ()) for key in keys}
+        return {field.key: field.value(given.get(field.key, ())) for field in self.fields}
 
     def example(self, number: int = 0) -> dict[str, Words]:
         """The fields of an example, without what is of the setup."""
@@ -155,9 +219,15 @@ class Sheet:
 
 
 def sheet_called(name: str) -> Sheet | None:
-    """The sheet of that name, importing no other; None if nothing has that name."""
-    sheet = _sheet_in(name.replace("-", "_"))
-    return sheet if sheet and sheet.name == name else None
+    """The sheet of that name, importing no other; None if nothing to print has that name."""
+    sheet = _called(name)
+    return sheet if sheet and sheet.build else None
+
+
+def cut_aid_called(name: str) -> Sheet | None:
+    """The aid of that name, importing no other; None if nothing to cut has that name."""
+    sheet = _called(name)
+    return sheet if sheet and sheet.cut else None
 
 
 def find_sheet(name: str) -> Sheet:
@@ -168,12 +238,34 @@ def find_sheet(name: str) -> Sheet:
     return sheet
 
 
+def find_cut_aid(name: str) -> Sheet:
+    """The aid to cut of that name. Refuses an unknown one (`UnknownName`), the nearest name first."""
+    aid = cut_aid_called(name)
+    if aid is None:
+        raise UnknownName("thing to cut", name, [known.name for known in cut_aids()])
+    return aid
+
+
 def sheets() -> tuple[Sheet, ...]:
-    """Every sheet, in the order of the work."""
+    """Every sheet to print, in the order of the work."""
+    return tuple(sheet for sheet in _all() if sheet.build)
+
+
+def cut_aids() -> tuple[Sheet, ...]:
+    """Every aid for a laser or a knife, in the order of the work."""
+    return tuple(sheet for sheet in _all() if sheet.cut)
+
+
+def _all() -> tuple[Sheet, ...]:
     from pkgutil import iter_modules
 
     found = (_sheet_in(module.name) for module in iter_modules(jigs.guides.__path__))
     return tuple(sorted((sheet for sheet in found if sheet), key=lambda sheet: (sheet.place, sheet.name)))
+
+
+def _called(name: str) -> Sheet | None:
+    sheet = _sheet_in(name.replace("-", "_"))
+    return sheet if sheet and sheet.name == name else None
 
 
 def _sheet_in(module: str) -> Sheet | None:

@@ -28,7 +28,7 @@ LAYERS = {
     Role.AID: Layer.MARK,
 }  # a tint is for paper alone
 
-_LETTERS_MM = 0.02  # how near the chords of a letter follow it: nobody measures words
+_LETTERS_MM = 0.04  # how near the chords of a letter follow it: nobody measures words
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -119,13 +119,13 @@ class Machine:
 
     @property
     def across_factor(self) -> float:
-        """Made over drawn across the machine; 1 where no length was read."""
-        return self.across.read_mm / self.across.wanted_mm if self.across else 1.0
+        """Made over drawn across the machine; 1 where no length was read, or none that tells more than is usual."""
+        return self._scale(self.across)[0]
 
     @property
     def along_factor(self) -> float:
-        """Made over drawn along the machine; 1 where no length was read."""
-        return self.along.read_mm / self.along.wanted_mm if self.along else 1.0
+        """Made over drawn along the machine, likewise."""
+        return self._scale(self.along)[0]
 
     @property
     def factor(self) -> float:
@@ -135,13 +135,21 @@ class Machine:
     @property
     def scale_standard(self) -> float:
         """Standard uncertainty of a factor, as a share: the worse of the two ways."""
-        unknown = UNKNOWN_SCALE[self.kind] / _ROOT3
-        read = [
-            math.hypot(find_tool(tried.tool).shared_standard_mm("length"), tried.each_standard_mm) / tried.wanted_mm
-            for tried in (self.across, self.along)
-            if tried
-        ]
-        return max(read) if len(read) == 2 else max(unknown, *read)
+        return max(self._scale(self.across)[1], self._scale(self.along)[1])
+
+    def _scale(self, tried: Tried | None) -> tuple[float, float]:
+        """A factor and its standard uncertainty. Machines run true to a share of a length that is usual for the kind.
+
+        A reading that is less sure than that, and agrees with it, tells nothing: a rule would only spoil it.
+        """
+        usual = UNKNOWN_SCALE[self.kind] / _ROOT3
+        if tried is None:
+            return 1.0, usual
+        tool = find_tool(tried.tool)
+        read = math.hypot(tool.shared_standard_mm("length"), tried.each_standard_mm) / tried.wanted_mm
+        ratio = tried.read_mm / tried.wanted_mm
+        agrees = abs(ratio - 1) <= COVERAGE * math.hypot(read, usual)
+        return (1.0, usual) if read > usual and agrees else (ratio, read)
 
     def gain(self, kind: str) -> Gain:
         """By how much a size of a kind comes out larger than drawn: the surest of what the coupon says of it.
@@ -262,6 +270,9 @@ class Machine:
                     f"holes gain {inside.mm:.2f} mm and pins lose {-outside.mm:.2f} mm, which should be alike: "
                     "each is undone by its own figure, but look whether the cut is square and the sheet lies flat"
                 )
+        for way, tried in (("across", self.across), ("along", self.along)):
+            if tried and self._scale(tried)[0] == 1.0 != tried.read_mm / tried.wanted_mm:
+                yield f"the length {way} is read less surely than such machines are true, and is not used"
         for kind in EDGES:
             if self.tried(kind) and abs(self.gain(kind).mm) < self.gain(kind).uncertainty_mm:
                 yield f"what {kind}s gain is smaller than what it can be read to"

@@ -1,0 +1,201 @@
+"""Something cut by a laser or a knife: laid out on a sheet of material, its kerf undone, and written."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from jigs.actions.output import Written, stem_for
+from jigs.bench.settings import units_for
+from jigs.guides.catalogue import CutFrom, CutJob, Words, find_cut_aid
+from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.files.whole import Allow, never
+from layouts.lengths import said_in, sized
+from layouts.units import parse_length
+
+if TYPE_CHECKING:
+    from datetime import date as Day
+
+    from layouts.cutting.board import Board
+    from layouts.cutting.gains import Gains
+    from layouts.machines.machine import Machine
+
+TOOLS = ("laser", "knife")
+NOTES = "txt"  # what is to be read before it is cut goes with every drawing
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutOutput:
+    """How something is wanted from a laser or a knife, in words.
+
+    tool: "laser" or "knife"; empty for what the machine is, else a laser. sheet: its size, "300 mm x 200 mm", or the
+    name of a paper. kerf: the width of the cut; machine: one that was measured, by its name. Of the two one at most.
+    may_overwrite is asked before a file is replaced that is not an unchanged one of ours.
+    """
+
+    formats: str = "dxf"
+    out: str = ""
+    material: str = ""
+    material_thickness: str = ""
+    tool: str = ""
+    machine: str = ""
+    kerf: str = ""
+    sheet: str = "300 mm x 200 mm"
+    margin: str = "5 mm"
+    gap: str = "2 mm"
+    units: str = ""
+    bench: Path | None = None
+    may_overwrite: Allow = never
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cut:
+    """Files as they were written; what is to be heeded; warnings of the numbers; notes of the machine; sheets used."""
+
+    written: Written
+    cautions: tuple[str, ...]
+    sheets: int
+    machine: Machine | None = None
+
+
+def cut_aid(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -> Cut:
+    """Makes what is cut of the fields that were given, and writes it in every format wanted, with its notes as text.
+
+    Refuses (`Refusal`) what it cannot be made of, a material that no laser may cut, and what the sheet has no room for,
+    before anything is written.
+    """
+    with said_in(units_for(output.bench, output.units)):
+        return _cut(name, given, output, today)
+
+
+def _cut(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -> Cut:
+    from layouts.cutting.gains import AS_DRAWN
+    from layouts.cutting.laying import laid_out
+    from layouts.machines.materials import cautions_for
+    from layouts.render import formats_in, save_cut
+    from layouts.render.formats import CUTTING
+
+    aid = find_cut_aid(name)
+    formats = formats_in(output.formats, CUTTING)
+    stem = stem_for(output.out, f"{name}-mm", formats)
+    board, thickness = _board(output), _length(output.material_thickness, "material_thickness") or 0.0
+    machine = _machine(output, thickness)
+    tool = _tool(output, machine)
+    material = CutFrom(material=output.material, thickness_mm=thickness)
+    if machine:
+        thick = machine.thickness_mm or 0.0
+        material = CutFrom(material=machine.material, thickness_mm=thick, good_for_mm=machine.good_for_mm)
+    cautions = cautions_for(tool, material.material)
+    gains = _gains(output, machine)
+    job = aid.make_cut(given, material)
+    said = _said(job, output, material, tool, machine, cautions)
+    sheets = laid_out(job.blanks, board, AS_DRAWN if job.as_drawn else gains, title=job.title, said=said)
+    paths = save_cut(sheets, stem, (*formats, *(() if NOTES in formats else (NOTES,))), output.may_overwrite)
+    written = Written(paths=paths, warnings=job.warnings, notes=machine.warnings(today) if machine else ())
+    return Cut(written=written, cautions=(*job.cautions, *cautions), sheets=len(sheets), machine=machine)
+
+
+def _said(
+    job: CutJob, output: CutOutput, material: CutFrom, tool: str, machine: Machine | None, cautions: tuple[str, ...]
+) -> tuple[str, ...]:
+    """What stands in the comments of the file and in its notes: the numbers, the kerf, how it is used, what to heed."""
+    facts = [f"{name} {value}" for name, value in job.facts]
+    if material.material or material.thickness_mm:
+        thick = f"{sized(material.thickness_mm)} " if material.thickness_mm else ""
+        facts.append(f"in {thick}{material.material or 'material'}")
+    facts.append(f"for a {tool}")
+    return (
+        f"{job.title}: {'; '.join(facts)}.",
+        _kerf_said(job, output, tool, machine),
+        *job.notes,
+        *(f"Warning: {words}." for words in job.warnings),
+        *(f"Caution: {words}" for words in (*job.cautions, *cautions)),
+    )
+
+
+def _kerf_said(job: CutJob, output: CutOutput, tool: str, machine: Machine | None) -> str:
+    if job.as_drawn:
+        return "Nothing is corrected here: it shows what there is to correct."
+    if machine:
+        return machine.long
+    if output.kerf:
+        kerf = sized(parse_length(output.kerf))
+        return f"A kerf of {kerf} is undone, half of it at each edge, as it was given: cut one and try it."
+    if tool == "knife":
+        return "A knife takes nothing away: no kerf is undone."
+    return (
+        "No kerf is undone: holes come out larger by the width of the cut, and what is cut out smaller. Cut a coupon "
+        "first, and give what it tells."
+    )
+
+
+def _tool(output: CutOutput, machine: Machine | None) -> str:
+    tool = output.tool or (machine.kind if machine else TOOLS[0])
+    if tool not in TOOLS:
+        raise UnknownName("tool that cuts", tool, TOOLS)
+    if machine and machine.kind != tool:
+        raise OutOfRange(f"{machine.name} is a {machine.kind} and not a {tool}", "name another machine")
+    return tool
+
+
+def _machine(output: CutOutput, thickness: float) -> Machine | None:
+    if not output.machine:
+        return None
+    if output.kerf:
+        raise OutOfRange("a kerf and a measured machine, which knows its own", "give one of them")
+    from layouts.files.folder import Folder
+    from layouts.machines.machines import Machines
+
+    kept = Machines(folder=Folder(path=output.bench or Path()))
+    return kept.find(output.machine, output.material, thickness or None)
+
+
+def _gains(output: CutOutput, machine: Machine | None) -> Gains:
+    from layouts.cutting.gains import AS_DRAWN, Gains
+
+    if machine:
+        return Gains(
+            **{f"{kind}_mm": machine.gain(kind).mm for kind in ("hole", "slot", "pin", "tab")},
+            across=machine.across_factor,
+            along=machine.along_factor,
+        )
+    kerf = _length(output.kerf, "kerf")
+    return AS_DRAWN if kerf is None else Gains.of_kerf(kerf)
+
+
+def _board(output: CutOutput) -> Board:
+    from layouts.cutting.board import Board
+
+    margin, gap = _length(output.margin, "margin"), _length(output.gap, "gap")
+    width, height = _size(output.sheet)
+    return Board(width_mm=width, height_mm=height, margin_mm=margin or 0.0, gap_mm=gap or 0.0)
+
+
+def _size(words: str) -> tuple[float, float]:
+    """The size of a sheet [mm]: "300 mm x 200 mm", or the name of a paper."""
+    from layouts.pages.paper import find_paper, papers
+
+    if words.strip().casefold() in papers():
+        paper = find_paper(words.strip())
+        return paper.width_mm, paper.height_mm
+    parts = words.replace("×", "x").split("x")
+    if len(parts) == 2:
+        with suppress(QuantityRefused):
+            return parse_length(parts[0]), parse_length(parts[1])
+    problem, remedy = f"{words!r} is not the size of a sheet", 'write both sides, such as "300 mm x 200 mm", or a4'
+    raise QuantityRefused(problem, remedy, field="sheet")
+
+
+def _length(words: str, field: str) -> float | None:
+    if not words:
+        return None
+    if words.split() == ["0", "mm"]:
+        return 0.0
+    try:
+        return parse_length(words)
+    except QuantityRefused as refusal:
+        refusal.field = field
+        raise

@@ -1,0 +1,44 @@
+"""The coupon of a laser or a knife among the aids of the bench: cut once, it measures the machine."""
+
+from __future__ import annotations
+
+from jigs.guides.catalogue import CutFrom, CutJob, Sheet
+from layouts.cutting.laying import Blank
+from layouts.lengths import sized
+from layouts.machines import coupon
+
+
+def _cut(material: CutFrom) -> CutJob:
+    discs = (Blank(drawing=coupon.coupon_disc(size)) for size in coupon.DISCS_MM)
+    row = Blank(drawing=coupon.coupon_block(), count=coupon.BLOCKS, may_turn=False)
+    return CutJob(
+        title="Coupon",
+        blanks=(Blank(drawing=coupon.coupon_plate(), may_turn=False), row, *discs),
+        facts=(("holes", ", ".join(f"{size:.3f}" for size in coupon.HOLES_MM) + " mm"),),
+        notes=(
+            "Cut it as it is, in the material and thickness that you will use, with the power and speed that just cut"
+            " through. Leave it lying as it lies on the machine until you have marked which way is across.",
+            "Holes: find the thickest drill shank that goes in without force, and the next that does not. Shanks in"
+            " steps of 0.1 mm will do: each hole lies on another place of a step.",
+            f"Window: lay the ten blocks in it, as they were cut, push them together, and try the gap with shanks or a"
+            f" caliper, or lay a rule on it. It is eleven kerfs: {sized(1.65, 2)} is a kerf of {sized(0.15, 2)}.",
+            f"Crosses: read {sized(coupon.ACROSS_MM)} across and {sized(coupon.ALONG_MM)} along, cross to cross."
+            " Discs: read both with a caliper, if you have one.",
+        ),
+        as_drawn=True,
+    )
+
+
+SHEET = Sheet(
+    name="coupon",
+    summary="What to cut once, to measure a laser or a knife.",
+    about=(
+        "A plate with holes, a window and crosses, ten blocks and two discs: cut once for each machine, material and"
+        " thickness, and tried with drill shanks, it tells the kerf to a hundredth or two. No caliper is needed.",
+    ),
+    fields=(),
+    cut=_cut,
+    cut_examples=({"material": "birch plywood", "material_thickness": "3 mm"}, {"tool": "knife", "sheet": "a4"}),
+    place=12,
+    use="cut it first, try it, record the machine",
+)
