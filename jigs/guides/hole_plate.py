@@ -163,7 +163,7 @@ SHEET = Sheet(
     ),
     cut=_cut,
     cut_examples=(
-        {"outside": "5 mm..9 mm by 0.5 mm", "material": "acrylic", "material_thickness": "3 mm", "kerf": "0.18 mm"},
+        {"outside": "5 mm..9 mm by 0.5 mm", "material": "acrylic", "kerf": "0.18 mm"},
         {"wire": "1.2 mm", "inside": "5 mm", "tolerance": "0.1 mm"},
     ),
     place=22,
