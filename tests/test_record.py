@@ -243,6 +243,21 @@ def test_a_record_is_typed_listed_and_told(bench: Path) -> None:
     assert (row["name"], row["ring_inside_mm"], row["counts"]) == ("1", pytest.approx(5.17), True)
 
 
+def test_a_plan_and_a_ring_say_which_records_do_not_count(bench: Path) -> None:
+    file = bench / "job.toml"
+    file.write_text('[[ring]]\nname = "a"\nwire = "1.2 mm"\nmetal = "phosphor bronze"\ninside = "5 mm"\ncount = 9\n')
+    for inside in ("5.17 mm", "5.60 mm"):
+        record_batch(bench, BATCH | {"coil_inside": (), "ring_inside": inside})
+    said = "records 1, 2 do not fit the others and do not count: correct them, or confirm one"
+    assert said in plan_order(file, bench).remarks
+    assert f"R{said[1:]}." in ring(bench, mandrel="rod 5").notes
+    forget_record(bench, "2")
+    assert said not in plan_order(file, bench).remarks
+    file.write_text(file.read_text().replace("phosphor bronze", "copper"))
+    record_batch(bench, BATCH | {"coil_inside": (), "ring_inside": "5.60 mm"})
+    assert not any("record" in words for words in plan_order(file, bench).remarks if "do not count" in words)
+
+
 def test_an_empty_bench_says_how_to_begin(tmp_path: Path) -> None:
     assert "coilwright record add" in CliRunner().invoke(list_command, ["--bench", str(tmp_path)]).output
 

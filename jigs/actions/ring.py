@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigs.bench.bench import Bench
+from jigs.bench.knowledge import knowledge_of
 from jigs.bench.reading import read_bench
 from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
@@ -106,6 +107,8 @@ def ring_numbers(
         **batch,
     )
     found, owned = _by_records(_held(found, mandrel, owned), owned, mandrel, spool)
+    if owned.records and (left := knowledge_of(owned).left_out([found.material])):
+        notes.append(f"{left[0].upper()}{left[1:]}.")
     return RingNumbers(
         batch=found,
         owned=tuple(filter(None, _nearest(found, owned, spool))),

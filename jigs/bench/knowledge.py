@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -64,6 +64,17 @@ class Knowledge:
         """The records that count."""
         left = {name for doubt in self.doubts for name in doubt.names}
         return tuple(record for record in self.bench.records if record.name not in left)
+
+    def left_out(self, materials: Iterable[Material]) -> str:
+        """Which records of these materials do not fit and so do not count, in words; empty where there are none."""
+        left = {name for doubt in self.doubts for name in doubt.names}
+        groups = {_group(material) for material in materials}
+        names = [record.name for record in self.bench.records if record.name in left and record.group in groups]
+        if not names:
+            return ""
+        if len(names) == 1:
+            return f"record {names[0]} does not fit the others and does not count: correct it, or confirm it"
+        return f"records {', '.join(names)} do not fit the others and do not count: correct them, or confirm one"
 
     def spool_for(self, wire: Stock, group: str, named: str = "") -> str:
         """The spool that is meant: as named, else the only one of that wire and metal; else another one."""

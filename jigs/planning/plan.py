@@ -12,6 +12,7 @@ from fractions import Fraction
 from itertools import accumulate
 
 from jigs.bench.bench import Bench, Spool
+from jigs.bench.knowledge import knowledge_of
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.solve import USUAL_EFFORT
 from jigs.making.ring import Ring
@@ -159,6 +160,9 @@ class Plan:
     def remarks(self) -> tuple[str, ...]:
         """What the plan rests on where nothing is owned, or nothing that serves, a line each."""
         said = []
+        materials = [ring.ordered.material for ring in self.rings]
+        if self.bench.records and (left := knowledge_of(self.bench).left_out(materials)):
+            said.append(left)
         if not self.bench.mandrels:
             said.append("no mandrel of yours is recorded: the plan uses nominal rod sizes; measure the one you take")
         for ring in self.rings:
