@@ -32,9 +32,11 @@ class Book:
 
     def note(self, path: Place, wrong: str, right: str, key: str = "") -> None:
         """Notes a fault at the line of a key, or else of the table it would be in."""
-        while path not in self.lines and path:
-            path = path[:-1]
-        self.faults.append(Fault(file=self.file, line=self.lines.get(path, 1), wrong=wrong, right=right, key=key))
+        known = path
+        while known not in self.lines and known:
+            known = known[:-1]
+        line = self.lines.get(known, 1)
+        self.faults.append(Fault(file=self.file, line=line, wrong=wrong, right=right, key=key, place=path))
 
     def finish(self) -> None:
         """Refuses the file if anything was noted."""

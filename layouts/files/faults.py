@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from layouts.errors import FileRefused
+from layouts.files.lines import Place
 
 MOST_FAULTS_SHOWN = 50
 
@@ -18,6 +19,7 @@ class Fault:
     wrong: str
     right: str
     key: str = ""  # the key it is about, where it is about one
+    place: Place = field(default=(), compare=False)  # of that key, or of the table it is about
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}: {self.wrong}; {self.right}"

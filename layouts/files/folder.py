@@ -60,7 +60,7 @@ class Folder:
         import tomlkit
 
         path = self.path / name
-        with self._locked():
+        with self.locked():
             before = text_of(path, needed=False)
             check(entries_of(before, str(path)))
             mark = "\ufeff" if before.startswith("\ufeff") else ""
@@ -73,7 +73,11 @@ class Folder:
             return answer
 
     @contextmanager
-    def _locked(self) -> Iterator[None]:
+    def locked(self) -> Iterator[None]:
+        """While it lasts, no other program of ours changes a file of this folder, which is made where it is not there.
+
+        Refuses (`FileRefused`) a folder that cannot be written to, and one that stays locked.
+        """
         from filelock import FileLock, Timeout
 
         try:
