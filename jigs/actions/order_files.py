@@ -72,7 +72,7 @@ def list_orders(folder: Path) -> tuple[OrderFile, ...]:
 
 
 def order_path(folder: Path, name: str) -> Path:
-    """The file of an order by its name. Refuses (`FileRefused`) a name that leads out of the folder, or is no file's."""
+    """The file of an order by its name. Refuses (`FileRefused`) a name that leads out of the folder."""
     if not name.endswith(ENDING) or name.startswith(".") or {"/", "\\", "\0"} & set(name) or len(name) > 120:
         raise FileRefused(f"{shown(name)} is not the name of an order", f"take letters and figures, ending in {ENDING}")
     path = folder / name

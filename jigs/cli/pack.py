@@ -73,7 +73,7 @@ def command(order: str, card: str, hand: str, sets: str, without_records: bool, 
     """
     from jigs.actions.order import plan_order
     from jigs.actions.output import Output
-    from jigs.actions.pack import pack_plan
+    from jigs.actions.pack import How, pack_plan
     from jigs.cli.output import say_printer, say_written
     from jigs.cli.progress import ProgressBar
     from jigs.reports.contents import contents
@@ -83,7 +83,8 @@ def command(order: str, card: str, hand: str, sets: str, without_records: bool, 
     output, name = Output(bench=bench, may_overwrite=may_overwrite, **given), f"{Path(order).stem}-pack"
     with ProgressBar() as bar:
         plan = plan_order(Path(order), bench, units=output.units, without_records=without_records, progress=bar.show)
-        packed = pack_plan(plan, output, date.today(), name=name, card=card, hand=hand, sets=sets, progress=bar.show)
+        how = How(card=card, hand=hand, sets=sets)
+        packed = pack_plan(plan, output, date.today(), name=name, how=how, progress=bar.show)
     for prepared in packed.prepared:
         say_printer(prepared.printer, prepared.warnings)
     say(replace(contents(packed.pack.entries).pick("pages", "sheet", "on", "use"), heading=""))

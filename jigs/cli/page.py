@@ -21,8 +21,11 @@ if TYPE_CHECKING:
     "--port", type=click.IntRange(0, 65535), default=0, help="A port of your own. [default: 7370, or any free]"
 )
 @click.option("--launcher", is_flag=True, help="Write a file to double-click into this folder, and start nothing.")
+@click.option(
+    "--orders", default="", metavar="DIR", help="Where your orders are. [default: orders in the bench folder]"
+)
 @bench_option
-def command(no_browser: bool, port: int, launcher: bool, bench_dir: str) -> None:
+def command(no_browser: bool, port: int, launcher: bool, orders: str, bench_dir: str) -> None:
     """Everything in your browser: sizes, sheets, and the numbers behind them.
 
     It runs on this machine alone, without a network. Close it with its own button, or with Ctrl-C here.
@@ -35,7 +38,8 @@ def command(no_browser: bool, port: int, launcher: bool, bench_dir: str) -> None
     if launcher:
         from jigs.actions.launcher import write_launcher
 
-        more = ["--bench", str(Path(bench_dir).absolute())] if bench_dir else []
+        named = {"--bench": bench_dir, "--orders": orders}
+        more = [word for key, path in named.items() if path for word in (key, str(Path(path).expanduser().absolute()))]
         path = write_launcher(Path(), [sys.executable, "-m", "jigs", "page", *more], sys.platform)
         click.echo(f"wrote {path}")
         click.echo("Double-click it, here or wherever you move it: the page opens.")
@@ -50,4 +54,5 @@ def command(no_browser: bool, port: int, launcher: bool, bench_dir: str) -> None
 
             webbrowser.open(found.address)
 
-    run_page(bench_path(bench_dir), started, port=port)
+    bench = bench_path(bench_dir)
+    run_page(bench, Path(orders).expanduser() if orders else bench / "orders", started, port=port)

@@ -99,9 +99,7 @@ RING = (
     OrderField(key="count", title="How many", holds=_COUNT, help="For all seats. Or for each seat, or a length."),
     OrderField(key="each_seat", title="How many for each seat", holds=_COUNT),
     OrderField(key="weave", title="Weave", of="weave", help="Alone, without a size, its good AR is taken."),
-    OrderField(
-        key="mandrel", title="Mandrel", of="mandrel", help="Of your drawer, or a size; empty: the plan chooses."
-    ),
+    OrderField(key="mandrel", title="Mandrel", of="mandrel", help="Of your drawer, or a size; empty: the plan's."),
     *_own(
         OrderField(key="length", title="Length of one piece", help="A plain chain is worked out from it."),
         OrderField(key="pieces", title="Pieces", holds=_COUNT, help="Empty: one for each seat."),

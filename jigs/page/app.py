@@ -22,8 +22,8 @@ from layouts.errors import Refusal
 _FORM = "application/x-www-form-urlencoded"
 
 
-def application(bench: Path, close: Callable[[], None]) -> Starlette:
-    """The application for a bench folder; `close` ends the server."""
+def application(bench: Path, orders: Path, close: Callable[[], None]) -> Starlette:
+    """The application for a bench folder and a folder of orders; `close` ends the server."""
 
     async def closed(request: Request) -> Response:
         close()
@@ -36,17 +36,18 @@ def application(bench: Path, close: Callable[[], None]) -> Starlette:
         StarletteRoute("/alive", alive),
         StarletteRoute("/static/{name}", _static),
         StarletteRoute("/close", closed, methods=["POST"]),
-        *(_route(route, bench) for view in views() for route in view.routes),
+        *(_route(route, bench, orders) for view in views() for route in view.routes),
     ]
     return Starlette(routes=routes, exception_handlers={404: _missing, 500: _failed})
 
 
-def _route(route: Route, bench: Path) -> StarletteRoute:
+def _route(route: Route, bench: Path, orders: Path) -> StarletteRoute:
     async def answer(request: Request) -> Response:
-        asked = await _asked(request, bench)
+        asked = await _asked(request, bench, orders)
         return await run_in_threadpool(_answered, route, asked)
 
-    return StarletteRoute(route.path, answer, methods=[route.method])
+    # a route has a name of its own, since two may differ in their method alone
+    return StarletteRoute(route.path, answer, methods=[route.method], name=f"{route.method} {route.path}")
 
 
 def _answered(route: Route, asked: Asked) -> Response:
@@ -57,7 +58,7 @@ def _answered(route: Route, asked: Asked) -> Response:
         return _response(Answer(template="refused.html", part="refused_live.html", values=values, status=422), asked)
 
 
-async def _asked(request: Request, bench: Path) -> Asked:
+async def _asked(request: Request, bench: Path, orders: Path) -> Asked:
     body = await request.body()
     is_form = request.headers.get("content-type", "").startswith(_FORM)
     words = body.decode("utf-8", "replace") if is_form else ""
@@ -66,6 +67,7 @@ async def _asked(request: Request, bench: Path) -> Asked:
         given |= {key: tuple(values) for key, values in parse_qs(text, keep_blank_values=True).items()}
     return Asked(
         bench=bench,
+        orders=orders,
         path=dict(request.path_params),
         given=given,
         body=b"" if is_form else body,

@@ -10,12 +10,14 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A request. path: the parts of the address that the route names. given: what was filled in, by name.
+    """A request. bench: the bench folder. path: the parts of the address that the route names. given: what was filled
+    in, by name.
 
-    body: what was sent, where it is no form: a file. is_part: the script asks, for what changes alone.
+    orders: the folder of the orders. body: what was sent, where it is no form: a file. is_part: the script asks, for what changes alone.
     """
 
     bench: Path
+    orders: Path = Path()
     path: Mapping[str, str] = field(default_factory=dict)
     given: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     body: bytes = b""

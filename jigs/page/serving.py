@@ -32,7 +32,7 @@ class Started:
     was_running: bool = False
 
 
-def run_page(bench: Path, started: Callable[[Started], None], *, port: int = 0) -> None:
+def run_page(bench: Path, orders: Path, started: Callable[[Started], None], *, port: int = 0) -> None:
     """Serves the page of a bench folder until it is closed; `started` is told once it answers.
 
     Where a page of that bench runs already, tells its address and returns. port 0 is the usual one, or any that is
@@ -50,7 +50,7 @@ def run_page(bench: Path, started: Callable[[Started], None], *, port: int = 0) 
         started(Started(address=keys.address, was_running=True))
         return
     try:
-        asyncio.run(_serve(bench, keys, listening, lambda: started(Started(address=keys.address))))
+        asyncio.run(_serve(bench, orders, keys, listening, lambda: started(Started(address=keys.address))))
     except KeyboardInterrupt:
         pass
     finally:
@@ -59,7 +59,7 @@ def run_page(bench: Path, started: Callable[[Started], None], *, port: int = 0) 
             (bench / _STATE).unlink()
 
 
-async def _serve(bench: Path, keys: Keys, listening: socket.socket, ready: Callable[[], None]) -> None:
+async def _serve(bench: Path, orders: Path, keys: Keys, listening: socket.socket, ready: Callable[[], None]) -> None:
     import asyncio
 
     from uvicorn import Config, Server
@@ -77,7 +77,7 @@ async def _serve(bench: Path, keys: Keys, listening: socket.socket, ready: Calla
         asyncio.get_running_loop().call_later(_LAST_S, lambda: setattr(server, "should_exit", True))
 
     config = Config(
-        Guard(application(bench, close), keys),
+        Guard(application(bench, orders, close), keys),
         http=Impatient,
         ws="none",
         lifespan="off",

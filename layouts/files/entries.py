@@ -67,7 +67,7 @@ class Entries:
     def need(self, key: str, read: Callable[[Any], Value], example: str) -> Value | None:
         """As `take`, and a missing key is a fault."""
         if key not in self.data:
-            self.fault(f"{self.title} has no {key}", f"add a line such as {key} = {example}")
+            self.fault(f"{self.title} has no {key}", f"add a line such as {key} = {example}", key)
         return self.take(key, read, None)
 
     def has(self, key: str) -> bool:
