@@ -22,7 +22,7 @@ if TYPE_CHECKING:
 )
 @click.option("--launcher", is_flag=True, help="Write a file to double-click into this folder, and start nothing.")
 @click.option(
-    "--orders", default="", metavar="DIR", help="Where your orders are. [default: orders in the bench folder]"
+    "--orders", default="", metavar="DIR", help="Your orders. [default: the folder orders in the bench folder]"
 )
 @bench_option
 def command(no_browser: bool, port: int, launcher: bool, orders: str, bench_dir: str) -> None:

@@ -10,10 +10,10 @@ from typing import Any
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """A request. bench: the bench folder. path: the parts of the address that the route names. given: what was filled
-    in, by name.
+    """A request. bench, orders: the folders that the page is of. path: the parts of the address that the route names.
 
-    orders: the folder of the orders. body: what was sent, where it is no form: a file. is_part: the script asks, for what changes alone.
+    given: what was filled in, by name. body: what was sent, where it is no form: a file. is_part: the script asks, for
+    what changes alone.
     """
 
     bench: Path

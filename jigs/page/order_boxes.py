@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from jigs.actions.order_files import OpenOrder, Place, Words
+from jigs.actions.printer import list_printers
 from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
 from jigs.orders.fields import SEVERAL, TABLES, Holds, OrderField
@@ -128,11 +129,8 @@ class _Choices:
         elif of == "weave":
             yield from (weave.name for weave in (*read_weaves(self.asked.bench / "weaves.toml"), *weaves()))
         elif of in ("printer", "tray"):
-            from jigs.actions.printer import list_printers
-
-            yield from (
-                printer.name if of == "printer" else printer.tray for printer in list_printers(self.asked.bench)[0]
-            )
+            measured, _ = list_printers(self.asked.bench)
+            yield from (printer.name if of == "printer" else printer.tray for printer in measured)
 
 
 def typed_in(form: Form, opened: OpenOrder, asked: Asked) -> tuple[dict[Place, Words], tuple[Place, ...]]:

@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent))  # page_server is shared w
 from page_server import Running, running
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-GONE = "ERR_CONNECTION_REFUSED"  # what a browser logs of a page that was closed
+EXPECTED = "ERR_CONNECTION_REFUSED", "status of 422"  # what it logs of a page that was closed, and of a refusal
 WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 
 
@@ -64,8 +64,19 @@ def page(browser: Any, server: Running, request: pytest.FixtureRequest) -> Itera
 
 
 def _is_fault(said: Any) -> bool:
-    return bool(said.type == "error" and GONE not in said.text)
+    return bool(said.type == "error" and not any(words in said.text for words in EXPECTED))
 
 
 def _ours(server: Running) -> tuple[str, ...]:
     return f"http://{server.host}/", "blob:", "about:", "chrome"
+
+
+SERIOUS = ("serious", "critical")
+
+
+def serious_findings(page: Any) -> list[str]:
+    """What axe-core finds that keeps somebody from using the page, each with the element."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    found = Axe().run(page).response["violations"]
+    return [f"{one['id']}: {one['nodes'][0]['html'][:160]}" for one in found if one["impact"] in SERIOUS]

@@ -24,21 +24,26 @@ function swap(text) {
   }
   trueSizes();
   scrollable();
+  follow();
 }
 
 let asked = 0;
 let shown = 0;
+const PART = { "X-Part": "1" };
 
 async function ask(form) {
   const number = ++asked;
   delete document.body.dataset.settled;
-  const query = new URLSearchParams(new FormData(form));
-  const address = `${form.getAttribute("action")}?${query}`;
+  const words = new URLSearchParams(new FormData(form));
+  const isSent = form.method === "post";
+  const address = form.dataset.live || form.getAttribute("action");
+  const query = `${address}?${words}`;
   let text;
   try {
-    const answer = await fetch(address, { headers: { "X-Part": "1" } });
-    text = await answer.text();
-    if (answer.headers.get("content-type")?.startsWith("text/plain")) text = lost(text);
+    const answer = isSent
+      ? await fetch(address, { method: "POST", headers: PART, body: words })
+      : await fetch(query, { headers: PART });
+    text = await told(answer);
   } catch {
     text = lost("Coilwright does not answer: it was closed. Start it again; what you typed stays here.");
   }
@@ -46,7 +51,12 @@ async function ask(form) {
   shown = number;
   swap(text);
   if (number === asked) document.body.dataset.settled = "";
-  history.replaceState(null, "", address);
+  if (!isSent) history.replaceState(null, "", query);
+}
+
+async function told(answer) {
+  const text = await answer.text();
+  return answer.headers.get("content-type")?.startsWith("text/plain") ? lost(text) : text;
 }
 
 function lost(words) {
@@ -59,7 +69,7 @@ function lost(words) {
 for (const form of document.querySelectorAll("form[data-live]")) {
   form.addEventListener("input", () => ask(form));
   form.addEventListener("submit", (event) => {
-    if (event.submitter?.formAction && event.submitter.hasAttribute("formaction")) return;
+    if (form.method === "post" || event.submitter?.hasAttribute("formaction")) return;
     event.preventDefault();
     ask(form);
   });
@@ -74,12 +84,55 @@ function asServed(form) {
     if (box.options) {
       const first = [...box.options].find((option) => option.defaultSelected) ?? box.options[0];
       words.append(box.name, first.value);
-    } else if (!("defaultChecked" in box) || !["radio", "checkbox"].includes(box.type) || box.defaultChecked) {
+    } else if (box.type === "hidden" || !("defaultChecked" in box) || !["radio", "checkbox"].includes(box.type) || box.defaultChecked) {
       words.append(box.name, box.defaultValue.replaceAll(/\r?\n/g, "\r\n"));
     }
   }
   return words.toString();
 }
+
+// -- a file that is dropped or chosen is sent as it is
+
+for (const form of document.querySelectorAll("form[data-upload]")) {
+  form.addEventListener("submit", async (event) => {
+    event.preventDefault();
+    const chosen = form.querySelector("input[type=file]");
+    const [file] = chosen.files;
+    if (!file) return;
+    const words = new URLSearchParams(new FormData(form));
+    words.set("name", file.name);
+    let text;
+    try {
+      const headers = { ...PART, "Content-Type": "application/octet-stream" };
+      const answer = await fetch(`${form.getAttribute("action")}?${words}`, { method: "POST", headers, body: file });
+      if (answer.redirected) {
+        location = answer.url;
+        return;
+      }
+      text = await told(answer);
+    } catch {
+      text = lost("The file could not be sent. Choose it again.");
+    }
+    swap(text);
+  });
+}
+
+// -- work that takes a while is asked for until it is over
+
+function follow() {
+  const work = document.querySelector("[data-poll]");
+  if (!work || work.dataset.asked) return;
+  work.dataset.asked = "yes";
+  setTimeout(async () => {
+    try {
+      swap(await told(await fetch(work.dataset.poll, { headers: PART })));
+    } catch {
+      swap(lost("Coilwright does not answer: it was closed."));
+    }
+  }, 300);
+}
+
+follow();
 
 // what is wider than the window is scrolled with the keys too
 function scrollable() {
