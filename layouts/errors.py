@@ -24,6 +24,7 @@ class Remedy(StrEnum):
     SAVE_ANYWAY = "save it anyway"
     NOTHING_ON_SHEET = "lay nothing there, and say so"
     CHECK_SHEET_SCANNED = "check the paper, which way round it was, and the resolution"
+    INSTALL_SOLIDS = "install what makes solids from the Python package index"
     INSTALL_SCANNING = "install them from the Python package index"
 
 

@@ -19,7 +19,10 @@ from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 from layouts.render import formats_in, save, save_cut
-from layouts.render.formats import CUTTING, TABLE, Format, Holds
+from layouts.render.formats import CUTTING, SOLIDS, TABLE, Format, Holds
+from layouts.solids.body import Solid
+from layouts.solids.layers import stacked, upright
+from layouts.solids.outlines import rectangle
 
 
 def sheet(role: Role) -> tuple[Page, ...]:
@@ -70,12 +73,15 @@ def test_a_format_that_the_table_lacks_is_refused_and_nothing_is_written(tmp_pat
     assert list(tmp_path.iterdir()) == []
 
 
-@pytest.mark.parametrize("form", [*TABLE.values(), *CUTTING.values()], ids=lambda form: form.file or form.ending)
+@pytest.mark.parametrize(
+    "form", [*TABLE.values(), *CUTTING.values(), *SOLIDS.values()], ids=lambda form: form.file or form.ending
+)
 def test_every_format_has_its_writer(form: Format) -> None:
     page = sheet(Role.CUT)[0]
-    given = {Holds.ALL_PAGES: [page], Holds.ONE_PAGE: page, Holds.CUT_SHEET: cut()}[form.holds]
+    cube = Solid(title="cube", bodies=(stacked("cube", [upright(0, 10, rectangle(0, 0, 10, 10))]),))
+    given = {Holds.ALL_PAGES: [page], Holds.ONE_PAGE: page, Holds.CUT_SHEET: cut(), Holds.SOLID: cube}[form.holds]
     assert b"Coilwright" in form.writer()(given) or form.ending == "txt"
-    assert form in (TABLE.get(form.ending), CUTTING.get(form.ending))
+    assert form in (TABLE.get(form.ending), CUTTING.get(form.ending), SOLIDS.get(form.ending))
 
 
 def test_the_help_lists_every_format_and_every_paper() -> None:

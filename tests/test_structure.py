@@ -27,8 +27,9 @@ HOMES = {  # one library, one file; pictures are written in one place and read i
     "h11": {"jigs/page/patience.py"},
     "jinja2": {"jigs/page/templating.py"},
     "markupsafe": {"jigs/page/templating.py"},
+    "manifold3d": {"layouts/solids/shape.py"},
 }
-NUMPY_ROOM = "layouts/scanning/"  # arrays of pixels, and nothing else
+NUMPY_ROOMS = ("layouts/scanning/", "layouts/solids/")  # arrays of pixels and of corners, and nothing else
 DISTRIBUTIONS = {"PIL": "pillow", "fontTools": "fonttools"}  # where the name on the index is another
 ROOMS = (
     "tables",
@@ -48,6 +49,7 @@ ROOMS = (
 LAYOUT_ROOMS = (
     "files",
     "drawing",
+    "solids",
     "pages",
     "cutting",
     "render",
@@ -60,7 +62,7 @@ MAKING_MAY_IMPORT = {"jigs.making", "jigs.stock"} | {
 }
 SLOW = (
     *("pint", "reportlab", "svgwrite", "cairocffi", "numpy", "PIL", "fontTools", "tomlkit"),
-    *("starlette", "uvicorn", "h11", "jinja2", "asyncio"),
+    *("starlette", "uvicorn", "h11", "jinja2", "asyncio", "manifold3d"),
 )
 MOST_LINES = 450
 LONGER = {  # a file that may be longer, with the reason
@@ -249,8 +251,8 @@ def test_one_library_has_one_home(library: str) -> None:
     assert found <= HOMES[library]
 
 
-def test_arrays_stay_with_the_pictures() -> None:
-    assert [path for path in files() if within_any(path, "numpy") and not path.startswith(NUMPY_ROOM)] == []
+def test_arrays_stay_with_the_pictures_and_the_solids() -> None:
+    assert [path for path in files() if within_any(path, "numpy") and not path.startswith(NUMPY_ROOMS)] == []
 
 
 def within_any(path: str, library: str) -> bool:

@@ -19,6 +19,7 @@ _COMMANDS = {
     "record": "What came out of a batch: from then on every plan counts on it.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
     "cut": "For a laser or a knife: coupon, plate of holes and more, as DXF or SVG.",
+    "solid": "For a printer of plastic: plate of holes, stepped plug and more, as 3MF or STL.",
     "printer": "Measure a printer once, and every later sheet comes out true.",
     "machine": "Measure a laser, a knife or a printer of plastic once, by a coupon.",
     "bench": "Where your bench folder is, and what is in it.",

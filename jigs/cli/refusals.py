@@ -23,6 +23,7 @@ WORDS = {
     Remedy.SAVE_ANYWAY: "save it anyway with --save-anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing there, and say --with none",
     Remedy.CHECK_SHEET_SCANNED: "check --paper, --landscape and --dpi",
+    Remedy.INSTALL_SOLIDS: "pip install manifold3d",
     Remedy.INSTALL_SCANNING: "pip install numpy pillow",
 }
 

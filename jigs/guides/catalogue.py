@@ -1,8 +1,8 @@
 """The catalogue of aids: what each is called, which fields it takes, and how it is made from them.
 
 An aid is a module of this folder with an entry `SHEET`: `ring-card` stands in `ring_card.py`. It is found by its
-name, and only that module is imported; a list of all of them imports all. It is printed, cut by a laser or a knife, or
-both: the entry says how it is made for each.
+name, and only that module is imported; a list of all of them imports all. It is printed on paper, cut by a laser or a
+knife, printed as a solid, or several of these: the entry says how it is made for each.
 """
 
 from __future__ import annotations
@@ -23,7 +23,9 @@ from layouts.pages.page import Content
 from layouts.units import parse_count, parse_length, parse_length_range
 
 if TYPE_CHECKING:
-    from layouts.cutting.laying import Blank  # what is printed needs none of it
+    from layouts.cutting.laying import Blank  # what is printed on paper needs none of these
+    from layouts.machines.machine import Machine
+    from layouts.solids.body import Solid
 
 Words = str | Sequence[str]
 """What a person gives for a field: words, or several where it is repeatable. Empty is as if it were not given."""
@@ -166,14 +168,27 @@ class CutJob:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SolidJob:
+    """An aid ready for a printer of plastic: its bodies, made when they are asked for, and the leaf that goes with it.
+
+    The cautions of the leaf hold for the solid too.
+    """
+
+    solid: Callable[[], Solid]
+    leaf: Content
+    warnings: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """The entry of an aid: a sheet to print, or a job to cut.
+    """The entry of an aid: a sheet to print, a job to cut, or a solid.
 
     summary: a line for lists. about: what it is, in paragraphs; lines of a paragraph that begin with spaces stand as
     they are. examples: values of its fields and of its setup (paper, landscape, tile, format); the first makes a usual
     sheet. build: the sheet from its fields by key, parsed; as words where it reads them itself (`from_words`), to say
     which of several things a refusal is about. cut: likewise what is cut, of the material that is given first, with
-    examples of its own (`cut_examples`). place: where it stands in lists, by the order of the work. use: what one does
+    examples of its own (`cut_examples`); solid: likewise what is printed as a solid, for the machine that is given
+    first, or None (`solid_examples`). place: where it stands in lists, by the order of the work. use: what one does
     with it, in few words. demo: its fields for the class of the demo; None where that does without it.
     """
 
@@ -183,8 +198,10 @@ class Sheet:
     fields: tuple[Asked, ...]
     build: Callable[..., Made] | None = None
     cut: Callable[..., CutJob] | None = None
+    solid: Callable[..., SolidJob] | None = None
     examples: tuple[Mapping[str, Words | bool], ...] = ()
     cut_examples: tuple[Mapping[str, Words | bool], ...] = ()
+    solid_examples: tuple[Mapping[str, Words | bool], ...] = ()
     from_words: bool = False
     place: int = 100
     use: str = ""
@@ -201,6 +218,15 @@ class Sheet:
         if self.cut is None:
             raise UnknownName("thing to cut", self.name, [known.name for known in cut_aids()])
         return self.cut(material, **self._read(given))
+
+    def make_solid(self, given: Mapping[str, Words], machine: Machine | None = None) -> SolidJob:
+        """What is printed as a solid, of what was given by key. Refuses (`UnknownName`) a field that it does not take.
+
+        Its sizes are corrected for the machine, where there is one.
+        """
+        if self.solid is None:
+            raise UnknownName("solid", self.name, [known.name for known in solid_aids()])
+        return self.solid(machine, **self._read(given))
 
     def _read(self, given: Mapping[str, Words]) -> dict[str, Any]:
         keys = [field.key for field in self.fields]
@@ -230,6 +256,12 @@ def cut_aid_called(name: str) -> Sheet | None:
     return sheet if sheet and sheet.cut else None
 
 
+def solid_aid_called(name: str) -> Sheet | None:
+    """The aid of that name, importing no other; None if nothing to print as a solid has that name."""
+    sheet = _called(name)
+    return sheet if sheet and sheet.solid else None
+
+
 def find_sheet(name: str) -> Sheet:
     """The sheet of that name. Refuses an unknown one (`UnknownName`), the nearest name first."""
     sheet = sheet_called(name)
@@ -246,6 +278,14 @@ def find_cut_aid(name: str) -> Sheet:
     return aid
 
 
+def find_solid_aid(name: str) -> Sheet:
+    """The aid to print as a solid. Refuses an unknown one (`UnknownName`), the nearest name first."""
+    aid = solid_aid_called(name)
+    if aid is None:
+        raise UnknownName("solid", name, [known.name for known in solid_aids()])
+    return aid
+
+
 def sheets() -> tuple[Sheet, ...]:
     """Every sheet to print, in the order of the work."""
     return tuple(sheet for sheet in _all() if sheet.build)
@@ -254,6 +294,11 @@ def sheets() -> tuple[Sheet, ...]:
 def cut_aids() -> tuple[Sheet, ...]:
     """Every aid for a laser or a knife, in the order of the work."""
     return tuple(sheet for sheet in _all() if sheet.cut)
+
+
+def solid_aids() -> tuple[Sheet, ...]:
+    """Every aid to print as a solid, in the order of the work."""
+    return tuple(sheet for sheet in _all() if sheet.solid)
 
 
 def _all() -> tuple[Sheet, ...]:

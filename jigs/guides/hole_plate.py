@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Sheet, SolidJob
 from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts.cutting.laying import Blank
@@ -16,6 +17,9 @@ from layouts.drawing.words import HEADING, NAME, WORDS
 from layouts.errors import Give, OutOfRange, QuantityRefused
 from layouts.lengths import bare, sized, unit_said
 from layouts.units import positive
+
+if TYPE_CHECKING:
+    from layouts.machines.machine import Machine
 
 SMALLEST_MM, LARGEST_MM = 1.5, 60.0  # a hole that a laser cuts round, and one that is still lifted with one hand
 MOST = 60
@@ -133,6 +137,29 @@ def _cut(
     outside: tuple[float, ...],
     tolerance: float | None,
 ) -> CutJob:
+    return hole_plate(material, _outsides(wire, inside, outside), tolerance)
+
+
+def _solid(
+    machine: Machine | None,
+    wire: tuple[Wire, ...],
+    inside: tuple[float, ...],
+    outside: tuple[float, ...],
+    tolerance: float | None,
+) -> SolidJob:
+    from jigs.guides.pieces import plate_of_holes  # for what is cut it is not needed
+
+    sizes = _outsides(wire, inside, outside)
+    if tolerance is None:
+        return plate_of_holes.hole_plate_job(sizes, machine)
+    pairs = [size + way * tolerance for size in sizes for way in (-1, 1)]
+    apart = sized(2 * tolerance, 2)
+    pair = f"A good ring drops through the larger of its two holes and stays on the smaller, {apart} less."
+    return plate_of_holes.hole_plate_job(pairs, machine, (*plate_of_holes.USE[:1], pair, *plate_of_holes.USE[2:]))
+
+
+def _outsides(wire: tuple[Wire, ...], inside: tuple[float, ...], outside: tuple[float, ...]) -> tuple[float, ...]:
+    """The outside of every ring that was given, by itself or by its wire and inside, mm."""
     if inside and not wire:
         raise QuantityRefused(
             "no wire is given: an inside alone has no outside", remedies=(Give(field="wire", example="1.2 mm"),)
@@ -140,7 +167,7 @@ def _cut(
     if not (inside or outside):
         raise QuantityRefused("no size is given", remedies=(Give(field="outside", example="5 mm..9 mm by 0.5 mm"),))
     rings = [Ring(wire_mm=one.diameter_mm, inside_mm=size).outside_mm for one in wire for size in inside]
-    return hole_plate(material, (*outside, *rings), tolerance)
+    return (*outside, *rings)
 
 
 SHEET = Sheet(
@@ -162,6 +189,11 @@ SHEET = Sheet(
         Asked(key="tolerance", kind=AskedKind.LENGTH, help="Of the outside, each way."),
     ),
     cut=_cut,
+    solid=_solid,
+    solid_examples=(
+        {"outside": "6 mm..8 mm by 0.2 mm", "format": "3mf,pdf"},
+        {"wire": "1.2 mm", "inside": "5 mm", "tolerance": "0.1 mm"},
+    ),
     cut_examples=(
         {"outside": "5 mm..9 mm by 0.5 mm", "material": "acrylic", "kerf": "0.18 mm"},
         {"wire": "1.2 mm", "inside": "5 mm", "tolerance": "0.1 mm"},

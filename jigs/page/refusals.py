@@ -13,11 +13,13 @@ WORDS = {
     Remedy.MOVE_FILE: "move that file",
     Remedy.OVERWRITE: "tick Write over it",
     Remedy.MEASURE_PRINTER: "measure a printer first",
+    Remedy.MEASURE_MACHINE: "measure a machine first",
     Remedy.CHOOSE_PRINTER: "choose a usual printer",
     Remedy.REPLACE: "tick Write over what is there",
     Remedy.SAVE_ANYWAY: "tick Save it anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing on the sheet, and choose Nothing",
     Remedy.CHECK_SHEET_SCANNED: "check the paper, which way round it was, and the resolution",
+    Remedy.INSTALL_SOLIDS: "install the missing library",
     Remedy.INSTALL_SCANNING: "install the missing library",
 }
 

@@ -1,4 +1,4 @@
-"""Pages, and sheets to cut, to files, one small module a format. Each is loaded when its format is asked for."""
+"""Pages, sheets to cut, and solids to files, one small module a format. Each is loaded when its format is asked for."""
 
 from __future__ import annotations
 
@@ -9,14 +9,16 @@ from typing import TYPE_CHECKING, Any
 from layouts.errors import UnknownName
 from layouts.files.seal import sealed
 from layouts.files.whole import never, write_outputs
-from layouts.render.formats import CUTTING, TABLE, Format, Holds
+from layouts.render.formats import CUTTING, SOLIDS, TABLE, Format, Holds
 
 if TYPE_CHECKING:
     from layouts.cutting.board import CutSheet
     from layouts.pages.page import Page  # a list of formats, as in a help text, needs no page
+    from layouts.solids.body import Solid
 
 FORMATS = tuple(TABLE)
 CUT_FORMATS = tuple(CUTTING)
+SOLID_FORMATS = (*SOLIDS, *TABLE)  # of a page is the leaf that goes with a solid
 
 
 def formats_in(words: str, table: Mapping[str, Format] = TABLE) -> tuple[str, ...]:
@@ -40,7 +42,7 @@ def save(
     `report` is called when a file is rendered; `may_overwrite` is asked before a file is replaced that is not an
     unchanged one of ours. Returns the paths in order.
     """
-    return _saved(rendered(pages, stem, formats, report), may_overwrite)
+    return save_rendered(rendered(pages, stem, formats, report), may_overwrite)
 
 
 def save_cut(
@@ -50,16 +52,17 @@ def save_cut(
     may_overwrite: Callable[[Path], bool] = never,
 ) -> tuple[Path, ...]:
     """As `save`, of sheets of material, a file for each."""
-    return _saved(rendered(sheets, stem, formats, table=CUTTING), may_overwrite)
+    return save_rendered(rendered(sheets, stem, formats, table=CUTTING), may_overwrite)
 
 
-def _saved(files: Sequence[tuple[Path, bytes]], may_overwrite: Callable[[Path], bool]) -> tuple[Path, ...]:
+def save_rendered(files: Sequence[tuple[Path, bytes]], may_overwrite: Callable[[Path], bool]) -> tuple[Path, ...]:
+    """Writes files that are rendered already, all or none. Returns their paths."""
     write_outputs(files, may_overwrite)
     return tuple(path for path, _ in files)
 
 
 def rendered(
-    made: Sequence[Page] | Sequence[CutSheet],
+    made: Sequence[Page] | Sequence[CutSheet] | Sequence[Solid],
     stem: Path,
     formats: Sequence[str],
     report: Callable[[], None] = lambda: None,

@@ -15,6 +15,7 @@ class Holds(Enum):
     ALL_PAGES = "a sequence of pages"
     ONE_PAGE = "a page"
     CUT_SHEET = "a sheet of material with what is cut out of it"
+    SOLID = "a solid, its bodies as they lie on the bed"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,3 +52,12 @@ CUTTING = {
     )
 }
 """For a laser or a knife."""
+
+SOLIDS = {
+    form.ending: form
+    for form in (
+        Format(ending="3mf", holds=Holds.SOLID, file="three_mf"),
+        Format(ending="stl", holds=Holds.SOLID),
+    )
+}
+"""For a printer of plastic."""
