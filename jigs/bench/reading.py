@@ -168,6 +168,7 @@ def instrument_of(name: str, entry: Entries) -> Instrument | None:
             scale=scale,
             reads=reads,
             girth=known is not None and known.girth,
+            printed=known is not None and known.printed,
             basis=Basis.MEASURED,
             source="as given",
         ),

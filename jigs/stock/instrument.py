@@ -11,8 +11,8 @@ from layouts.errors import OutOfRange, UnknownName
 from layouts.units import finite, positive
 
 COVERAGE = 2.0  # k: what errors are stated at, and how many standard deviations that is
-READS = ("rod", "wire", "inside", "outside", "chain")
-"""What an instrument may read: a rod or a wire across, a coil or ring inside or outside, a chain end to end."""
+READS = ("rod", "wire", "inside", "outside", "chain", "turns")
+"""What an instrument may read: a rod or a wire across, a coil or ring inside or outside, a chain or close turns end to end."""
 WORST_MM = 5.0  # an instrument that is further off measures nothing here
 
 
@@ -20,7 +20,8 @@ WORST_MM = 5.0  # an instrument that is further off measures nothing here
 class Instrument:
     """An instrument by its name. scatter_mm and bias_mm are at k = 2, in mm of what is read; scale likewise, a part.
 
-    girth: it goes round a rod, and so reads the right mean of an oval one; others read across at one place.
+    girth: it goes round a rod, and so reads the right mean of an oval one; others read across at one place. printed: it
+    is paper, and its scale is that of the printer.
     The scatter differs from reading to reading. Bias and scale are shared by all its readings: many readings with one
     instrument never come nearer than these.
     """
@@ -31,6 +32,7 @@ class Instrument:
     scale: float = 0.0
     reads: tuple[str, ...] = READS
     girth: bool = False
+    printed: bool = False
     basis: Basis
     source: str
     about: str = ""
@@ -81,6 +83,7 @@ def instruments() -> tuple[Instrument, ...]:
             scale=row.get("scale_percent", 0.0) / 100,
             reads=tuple(row["reads"]),
             girth=row.get("girth", False),
+            printed=row.get("printed", False),
             basis=Basis.USUAL if "common practice" in row["source"] else Basis.TABLE,
             source=row["source"],
             about=row["about"],
