@@ -16,6 +16,7 @@ _COMMANDS = {
     "order": "An order to fill in: what is made, for how many, from which wire.",
     "plan": "From an order to mandrels, windings, wire to buy and cost.",
     "pack": "From an order to one print job: cards, strips, labels, cutting list.",
+    "measure": "A rod, wire, ring or coil by paper, rule and pencil, or by caliper.",
     "record": "What came out of a batch: from then on every plan counts on it.",
     "sheet": "A true-scale sheet to print: printer check, ring card, dowel, bench pin.",
     "cut": "For a laser or a knife: coupon, plate of holes and more, as DXF or SVG.",

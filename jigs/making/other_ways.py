@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 
 from jigs.making import measuring
 from jigs.making.measured import Measured, Value
@@ -23,10 +24,11 @@ Tools = Callable[[str], Instrument]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reach:
-    """A way to measure, in words, and how far off it may be, k = 2."""
+    """A way to measure, in words, and how far off it may be, k = 2; bought: with more than rule, paper and pencil."""
 
     words: str
     off_mm: float
+    bought: bool = False
 
 
 def rings_for(inside_mm: float, wire_mm: float, strip_mm: float = STRIP_MM) -> int:
@@ -40,14 +42,18 @@ def rings_for(inside_mm: float, wire_mm: float, strip_mm: float = STRIP_MM) -> i
 
 
 def ways_to_measure(what: str, mm: float, tool: Tools, wire: KnownWire | None = None) -> tuple[Reach, ...]:
-    """Every way to measure a "rod", a "wire", a "ring" or a "coil" of about that size, the best first."""
+    """Every way to measure a "rod", a "wire", a "ring" or a "coil" of about that size.
+
+    Those that need nothing bought come first; the best before the others.
+    """
     found = []
-    for words, values in _WAYS[what](mm, tool, wire):
+    for words, bought, values in _WAYS[what](mm, tool, wire):
         try:
-            found.append(Reach(words=words, off_mm=Measured(what=what, values=tuple(values())).uncertainty_mm))
+            off_mm = Measured(what=what, values=tuple(values())).uncertainty_mm
         except OutOfRange:  # a size that this way cannot read
             continue
-    return tuple(sorted(found, key=lambda reach: reach.off_mm))
+        found.append(Reach(words=words, off_mm=off_mm, bought=bought))
+    return tuple(sorted(found, key=lambda reach: (reach.bought, reach.off_mm)))
 
 
 def better_ways(measured: Measured, what: str, tool: Tools, wire: KnownWire | None = None) -> tuple[Reach, ...]:
@@ -56,7 +62,7 @@ def better_ways(measured: Measured, what: str, tool: Tools, wire: KnownWire | No
     return tuple(reach for reach in ways_to_measure(what, measured.mm, tool, wire) if reach.off_mm < limit)
 
 
-_Ways = Iterator[tuple[str, Callable[[], list[Value]]]]
+_Ways = Iterator[tuple[str, bool, Callable[[], list[Value]]]]
 
 
 def _rod(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
@@ -72,11 +78,15 @@ def _rod(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
         places = ("", measuring.RIGHT_ANGLES)
         return [measuring.across_rod(mm, tool(name), place=place) for place in places]
 
-    yield "the wrap strip, read three times", lambda: strip("strip")
-    yield "the wrap strip, read three times, its paper measured by ten sheets", lambda: strip("strip, paper measured")
-    yield "20 turns of a known wire, unwound and straightened", unwound
-    yield "a caliper, at right angles too", lambda: across("caliper")
-    yield "a micrometer, at right angles too", lambda: across("micrometer")
+    yield "the wrap strip, read three times", False, lambda: strip("strip")
+    yield (
+        "the wrap strip, read three times, its paper measured by ten sheets",
+        False,
+        lambda: strip("strip, paper measured"),
+    )
+    yield "20 turns of a known wire, unwound and straightened", False, unwound
+    yield "a caliper, at right angles too", True, lambda: across("caliper")
+    yield "a micrometer, at right angles too", True, lambda: across("micrometer")
 
 
 def _wire(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
@@ -89,11 +99,11 @@ def _wire(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
         grams = math.pi / 4 * mm**2 * 8.9  # a metre of bronze
         return [measuring.wire_by_mass(grams, 1000.0, 8.9, step_g=step_g, tool=tool("rule"))]
 
-    yield "40 close turns on the strip", lambda: turns(40, "wire strip")
-    yield "40 close turns on the strip, read three times", lambda: turns(40, "wire strip", 3)
-    yield "40 close turns by rule and loupe", lambda: turns(40, "loupe")
-    yield "a metre weighed to 0.01 g, its density known", lambda: weighed(0.01)
-    yield "a micrometer", lambda: [measuring.directly(mm, tool("micrometer"))]
+    yield "40 close turns on the strip", False, lambda: turns(40, "wire strip")
+    yield "40 close turns on the strip, read three times", False, lambda: turns(40, "wire strip", 3)
+    yield "40 close turns by rule and loupe", False, lambda: turns(40, "loupe")
+    yield "a metre weighed to 0.01 g, its density known", True, lambda: weighed(0.01)
+    yield "a micrometer", True, lambda: [measuring.directly(mm, tool("micrometer"))]
 
 
 def _ring(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
@@ -106,8 +116,8 @@ def _ring(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
     most = rings_for(mm, known.diameter_mm)
     for count in (most, most // 2):
         if count >= 2:
-            yield f"a chain of {count} closed rings, read three times", lambda count=count: chain(count)
-    yield "a caliper in the inside, three times", lambda: _times(mm, tool("caliper"))
+            yield f"a chain of {count} closed rings, read three times", False, partial(chain, count)
+    yield "a caliper in the inside, three times", True, lambda: _times(mm, tool("caliper"))
 
 
 def _coil(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
@@ -117,8 +127,8 @@ def _coil(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
         length = 20 * math.hypot(math.pi * (mm + known.diameter_mm), known.diameter_mm)
         return [measuring.inside_by_straightened(length, 20, known, tool("rule"))]
 
-    yield "20 turns straightened", straightened
-    yield "a caliper in the inside, three times", lambda: _times(mm, tool("caliper"))
+    yield "20 turns straightened", False, straightened
+    yield "a caliper in the inside, three times", True, lambda: _times(mm, tool("caliper"))
 
 
 def _times(mm: float, tool: Instrument) -> list[Value]:

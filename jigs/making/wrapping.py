@@ -59,7 +59,8 @@ def rod_of_pricks_mm(length_mm: float, paper_mm: float, from_start_mm: float) ->
     if pricked_mm(thinnest, paper_mm, from_start_mm) >= positive(length_mm, "a strip's length round a rod"):
         least = pricked_mm(thinnest, paper_mm, from_start_mm)
         raise OutOfRange(
-            f"{length_mm:.2f} mm of paper {paper_mm:g} mm thick does not go round a rod", f"give more than {least:.2f} mm"
+            f"{length_mm:.2f} mm of paper {paper_mm:g} mm thick does not go round a rod",
+            f"give more than {least:.2f} mm",
         )
     return bracketed_root(
         lambda diameter: length_mm - pricked_mm(diameter, paper_mm, from_start_mm), thinnest, length_mm / math.pi

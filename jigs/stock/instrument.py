@@ -12,7 +12,7 @@ from layouts.units import finite, positive
 
 COVERAGE = 2.0  # k: what errors are stated at, and how many standard deviations that is
 READS = ("rod", "wire", "inside", "outside", "chain", "turns")
-"""What an instrument may read: a rod or a wire across, a coil or ring inside or outside, a chain or close turns end to end."""
+"""What an instrument may read: a rod or wire across, a coil or ring inside or outside, chains and turns end to end."""
 WORST_MM = 5.0  # an instrument that is further off measures nothing here
 
 

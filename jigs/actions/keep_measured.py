@@ -1,0 +1,72 @@
+"""What was measured, kept in the bench folder by its name, with the instrument that it was read by."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from jigs.actions.measure import Found
+from jigs.bench import writing
+from jigs.bench.reading import read_bench
+from layouts.errors import QuantityRefused, UnknownName, shown
+from layouts.files.folder import Folder
+from layouts.showing import show_mm
+
+_PLACES = 3  # a micrometre: finer than anything here reads
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kept:
+    """Where a measured size is kept: the kind of thing, its name, the file."""
+
+    kind: str
+    name: str
+    file: Path
+
+
+def keep_mandrel(bench: Path, name: str, found: Found, *, kind: str = "", replace: bool = False) -> Kept:
+    """Writes a measured rod as a mandrel; kind is steel, wood, plastic or household, steel for a new one.
+
+    With `replace` the size of one that is there is written over, the rest of it stays. Refuses readings that
+    contradict one another.
+    """
+    _refuse_contradictions(found)
+    before = _before(bench, "mandrel", name.strip())
+    values = before | {"measured": show_mm(found.measured.mm, _PLACES)} | ({"kind": kind} if kind else {})
+    return _keep(bench, "mandrel", name, values, found, replace=replace)
+
+
+def keep_wire(bench: Path, name: str, found: Found, *, replace: bool = False) -> Kept:
+    """Writes a measured wire to a spool that is on the bench; the rest of the spool stays.
+
+    Refuses a spool that is not there, to write over its wire without `replace`, and readings that contradict.
+    """
+    _refuse_contradictions(found)
+    spools = read_bench(bench).spools
+    if name.strip() not in [spool.name for spool in spools]:
+        if spools:
+            raise UnknownName("spool", name, [spool.name for spool in spools])
+        raise QuantityRefused(
+            f"no spool is called {shown(name)}", "add it to your bench first, with its metal and its length"
+        )
+    values = _before(bench, "spool", name.strip()) | {"wire": show_mm(found.measured.mm, _PLACES)}
+    return _keep(bench, "spool", name, values, found, replace=replace)
+
+
+def _keep(bench: Path, kind: str, name: str, values: dict[str, Any], found: Found, *, replace: bool) -> Kept:
+    read = {"with": found.measured.instrument, "readings": found.measured.readings}
+    writing.add(Folder(path=bench), kind, name.strip(), {**values, **read}, replace=replace)
+    return Kept(kind=kind, name=name.strip(), file=bench / writing.file_of(kind))
+
+
+def _before(bench: Path, kind: str, name: str) -> dict[str, Any]:
+    """What the file says of it now; nothing where it is not there."""
+    read_bench(bench)  # a damaged file is refused by its line
+    return dict(Folder(path=bench).read(writing.file_of(kind)).data.get(name, {}))
+
+
+def _refuse_contradictions(found: Found) -> None:
+    if pairs := found.measured.contradictions:
+        names = f"{pairs[0].one} and {pairs[0].other}"
+        raise QuantityRefused(f"{names} contradict one another", "measure again, and leave out the one that is wrong")

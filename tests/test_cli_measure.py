@@ -1,0 +1,260 @@
+"""The commands `measure ...`: sizes out of readings, refusals, asking, and what is kept in the bench folder."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from jigs.bench.reading import read_bench
+from jigs.cli import cli
+from layouts.errors import Refusal
+
+SPOOLS = '# my reels\n["red reel"] # the good one\nwire = "18 AWG" # as sold\nmetal = "copper"\nlength = "4 m"\n'
+
+
+@pytest.fixture
+def bench(tmp_path: Path) -> Path:
+    (tmp_path / "spools.toml").write_text(SPOOLS)
+    return tmp_path
+
+
+def measure(bench: Path, *words: str, **more: Any) -> Result:
+    return CliRunner().invoke(cli, ["measure", *words, "--bench", str(bench)], **more)
+
+
+def found(bench: Path, *words: str) -> dict[str, Any]:
+    result = measure(bench, *words, "--json")
+    assert result.exit_code == 0, result.output
+    figures: dict[str, Any] = json.loads(result.stdout)
+    return figures
+
+
+# --- sizes out
+
+
+def test_a_rod_by_strip_three_times_says_its_size_and_how_good_it_is(bench: Path) -> None:
+    figures = found(bench, "rod", *["--strip", "7.95 mm"] * 2, "--strip", "7.90 mm")
+    assert figures["size_mm"] == pytest.approx(7.93333, abs=1e-4)
+    # C: sqrt(0.03^2 / 3 + 0.05^2 + (0.003 x 7.933)^2)
+    assert figures["uncertainty_mm"] == pytest.approx(0.0580, abs=2e-4)
+    assert (figures["instrument"], figures["times_read"]) == ("strip", 3)
+    text = measure(bench, "rod", *["--strip", "7.95 mm"] * 3).output
+    assert "Rod: 7.950 mm, good for ±0.058 mm (k = 2)" in text
+    assert "20 turns of a known wire, unwound and straightened" in text
+
+
+def test_measured_paper_takes_the_place_of_the_usual(bench: Path) -> None:
+    figures = found(bench, "rod", "--strip", "7.95 mm", "--paper", "0.12 mm")
+    assert figures["size_mm"] == pytest.approx(7.93)
+    assert figures["instrument"] == "strip, paper measured"
+    printed = found(bench, "rod", "--strip", "7.95 mm", "--paper", "0.12 mm", "--sheet-paper", "0.12 mm")
+    assert printed["size_mm"] == pytest.approx(7.95)
+
+
+def test_a_rod_by_pins_through_plain_paper(bench: Path) -> None:
+    """By hand: R 4, t 0.1: 8.1 pi + 0.0147 + (3 / 4.05) x 0.1 = 25.5357 mm from hole to hole."""
+    assert found(bench, "rod", "--pricks", "25.5357 mm")["size_mm"] == pytest.approx(8.0, abs=1e-4)
+
+
+def test_a_rod_by_unwound_wire_of_a_spool(bench: Path) -> None:
+    wire = ("--wire", "1.0 mm", "--wire-good-for", "0.01 mm")
+    assert found(bench, "rod", "--unwound", "565.84 mm", "--turns", "20", *wire)["size_mm"] == pytest.approx(
+        8, abs=1e-3
+    )
+    assert found(bench, "rod", "--unwound", "565.84 mm", "--turns", "20", "--spool", "red reel")["size_mm"] < 8.0
+
+
+def test_an_oval_rod_and_a_tapered_one_are_named(bench: Path) -> None:
+    text = measure(bench, "rod", "--across", "8.02 mm", "--right-angles", "7.86 mm", "--other-end", "7.7 mm").output
+    assert "It is oval by 0.16 mm (2 %)" in text
+    assert "Its other end is thinner by 0.24 mm" in text
+    once = measure(bench, "rod", "--across", "8.02 mm").output
+    assert "Read across one way: read it at right angles too" in once
+    round_one = measure(bench, "rod", "--across", "8.02 mm", "--right-angles", "8.01 mm").output
+    assert "Round, as far as it was read: 0.01 mm ±0.04 mm." in round_one
+
+
+def test_a_wire_by_forty_turns_is_told_with_its_gauge(bench: Path) -> None:
+    result = measure(bench, "wire", "--strip", "1.02 mm", "--turns", "40", "--rod", "8 mm")
+    assert "Wire: 1.021 mm, good for ±0.011 mm (k = 2)" in result.output
+    assert "It is 18 AWG = 19 SWG: 98.3 % likely among the sizes that are sold." in result.output
+    unsure = measure(bench, "wire", "--turns-length", "10.1 mm", "--turns", "10").output
+    assert "or" in unsure
+    assert "this reading does not tell them apart" in unsure
+
+
+def test_a_wire_by_weight_uses_the_metal_s_density(bench: Path) -> None:
+    words = ("wire", "--weighed", "7.3 g", "--piece", "1 m", "--scale-step", "0.1 g")
+    # by hand: sqrt(4 x 7300 / (pi x 8.94 x 1000)) = 1.01965
+    assert found(bench, *words, "--metal", "copper")["size_mm"] == pytest.approx(1.01965, abs=1e-5)
+    assert found(bench, *words, "--density", "8.94 g/cm3")["size_mm"] == pytest.approx(1.01965, abs=1e-5)
+
+
+def test_a_ring_by_a_chain_says_its_outside_and_its_ratio(bench: Path) -> None:
+    figures = found(bench, "ring", "--chain", "102.4 mm", "--rings", "20", "--wire", "1.2 mm")
+    assert figures["size_mm"] == pytest.approx(5.0)
+    assert (figures["outside_mm"], figures["aspect_ratio"]) == (pytest.approx(7.4), pytest.approx(5 / 1.2))
+    by_wedge = found(bench, "ring", "--outside", "7.4 mm", "--with", "wedge", "--wire", "1.2 mm")
+    assert by_wedge["uncertainty_mm"] > figures["uncertainty_mm"]
+
+
+def test_a_coil_by_turns_straightened(bench: Path) -> None:
+    """By hand: 20 turns of ID 5 in 1.2: 20 x sqrt((6.2 pi)^2 + 1.2^2) = 390.295."""
+    words = ("coil", "--straightened", "390.295 mm", "--turns", "20", "--wire", "1.2 mm")
+    assert found(bench, *words)["size_mm"] == pytest.approx(5.0, abs=1e-3)
+
+
+def test_lengths_are_said_in_inches_with_millimetres_beside(bench: Path) -> None:
+    text = measure(bench, "rod", "--across", "0.3125 in", "--units", "inch").output
+    assert "Rod: 0.3125 in [7.938 mm]" in text
+
+
+def test_readings_that_contradict_are_named_loudly_and_not_kept(bench: Path) -> None:
+    words = ("rod", "--strip", "7.95 mm", "--across", "8.4 mm", "--right-angles", "8.4 mm")
+    result = measure(bench, *words)
+    assert "CAUTION: strip and caliper contradict one another: 0.45 mm apart" in result.output
+    kept = measure(bench, *words, "--keep", "rod 8")
+    assert isinstance(kept.exception, Refusal)
+    assert not (bench / "mandrels.toml").exists()
+
+
+def test_the_odd_one_of_three_is_named(bench: Path) -> None:
+    readings = ["--across", "8.00 mm", "--across", "8.01 mm", "--across", "8.30 mm"]
+    assert "CAUTION: caliper, reading 3 contradicts the others" in measure(bench, "rod", *readings).output
+
+
+def test_a_sheet_made_true_for_a_printer_has_its_scale(bench: Path) -> None:
+    words = ["--across", "149.4 mm", "--along", "199.5 mm", "--with", "caliper", "--bench", str(bench)]
+    kept = CliRunner().invoke(cli, ["printer", "measure", "study", "--tray", "plain 80 g", *words])
+    assert kept.exit_code == 0, kept.output
+    usual = found(bench, "ring", "--chain", "102.4 mm", "--rings", "20", "--wire", "1.2 mm")
+    better = found(bench, "ring", "--chain", "102.4 mm", "--rings", "20", "--wire", "1.2 mm", "--printer", "study")
+    assert 0 < better["scale_mm"] < usual["scale_mm"]
+
+
+# --- refusals
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("rod",), "no reading of the rod is given"),
+        (("rod", "--right-angles", "8 mm"), "a rod read at right angles or at its other end only"),
+        (("rod", "--unwound", "565 mm", "--wire", "1 mm"), "the readings need the turns"),
+        (("rod", "--unwound", "565 mm", "--turns", "20"), "the readings need the wire"),
+        (
+            ("rod", "--across", "8 mm", "--with", "chain strip"),
+            "no instrument that reads a rod is called 'chain strip'",
+        ),
+        (("rod", "--across", "8 mm", "--with", "calliper"), "no instrument is called 'calliper'"),
+        (("wire", "--strip", "1 mm"), "the readings need the turns"),
+        (("wire", "--weighed", "7 g", "--piece", "1 m", "--scale-step", "0.1 g"), "weighing needs a density"),
+        (("wire", "--weighed", "7 g", "--scale-step", "0.1 g", "--metal", "copper"), "the readings need the piece"),
+        (("ring", "--chain", "100 mm", "--wire", "1 mm"), "the readings need the rings"),
+        (("ring", "--outside", "7 mm"), "the readings need the wire"),
+        (
+            ("ring", "--weighed", "0.19 g", "--wire", "1.2 mm", "--metal", "copper"),
+            "a ring's weight tells its size only",
+        ),
+        (("ring", "--chain", "100 mm", "--rings", "60", "--wire", "1.2 mm"), "do not pass through that"),
+        (("coil", "--straightened", "40 mm", "--turns", "20", "--wire", "1.2 mm"), "too little to have gone round"),
+        (("rod", "--across", "8 mm", "--printer", "attic"), "attic"),
+        (("rod", "--across", "8 mm", "--wire-good-for", "0.1 mm"), "how good the wire is, and no wire"),
+    ],
+)
+def test_what_cannot_be_measured_is_refused_in_one_line(bench: Path, words: tuple[str, ...], said: str) -> None:
+    result = measure(bench, *words)
+    assert isinstance(result.exception, Refusal)
+    assert said in str(result.exception)
+    assert "\n" not in str(result.exception)
+
+
+# --- keeping
+
+
+def test_a_rod_is_kept_by_name_with_what_read_it(bench: Path) -> None:
+    readings = ["--strip", "7.95 mm"] * 3
+    result = measure(bench, "rod", *readings, "--keep", "blue pen", "--kind", "household")
+    assert "mandrel blue pen is in" in result.output
+    [mandrel] = read_bench(bench).mandrels
+    assert (mandrel.name, mandrel.measured_mm, mandrel.kind) == ("blue pen", 7.95, "household")
+    assert (mandrel.instrument, mandrel.readings) == ("strip", 3)
+
+
+def test_a_mandrel_that_is_there_is_written_over_only_when_told_and_its_comments_stay(bench: Path) -> None:
+    mine = '# my rods\n["rod 8"] # from the old drill\nmeasured = "8 mm"\nlength = "250 mm" # cut down\n'
+    (bench / "mandrels.toml").write_text(mine)
+    again = measure(bench, "rod", "--across", "7.95 mm", "--keep", "rod 8")
+    assert "mandrel 'rod 8' is there already" in str(again.exception)
+    assert (bench / "mandrels.toml").read_text() == mine
+    assert measure(bench, "rod", "--across", "7.95 mm", "--keep", "rod 8", "--replace").exit_code == 0
+    text = (bench / "mandrels.toml").read_text()
+    assert all(words in text for words in ("# my rods", "# from the old drill", "# cut down", 'measured = "7.95 mm"'))
+    assert read_bench(bench).mandrels[0].length_mm == 250.0
+
+
+def test_a_wire_is_kept_as_that_of_its_spool(bench: Path) -> None:
+    words = ("wire", "--strip", "1.01 mm", "--turns", "40", "--rod", "8 mm", "--keep", "red reel")
+    assert "is there already" in str(measure(bench, *words).exception)
+    assert (bench / "spools.toml").read_text() == SPOOLS
+    assert measure(bench, *words, "--replace").exit_code == 0
+    [spool] = read_bench(bench).spools
+    assert (spool.wire.diameter_mm, spool.instrument, spool.readings) == (1.011, "40 close turns", 1)
+    assert (spool.metal.name, spool.length_mm) == ("copper", 4000)
+    assert "# my reels" in (bench / "spools.toml").read_text()
+
+
+def test_a_spool_that_is_not_there_is_refused(bench: Path, tmp_path: Path) -> None:
+    words = ("wire", "--across", "1.01 mm", "--keep", "blue reel")
+    assert "no spool is called 'blue reel'; known: red reel" in str(measure(bench, *words).exception)
+    (bench / "spools.toml").unlink()
+    assert "add it to your bench first" in str(measure(tmp_path, *words).exception)
+
+
+def test_what_is_kept_is_used_with_its_uncertainty_from_then_on(bench: Path) -> None:
+    words = ("wire", "--strip", "1.01 mm", "--turns", "40", "--rod", "8 mm", "--keep", "red reel", "--replace")
+    assert measure(bench, *words).exit_code == 0
+    figures = found(bench, "ring", "--outside", "7.01 mm", "--spool", "red reel")
+    assert figures["size_mm"] == pytest.approx(7.01 - 2 * 1.011, abs=1e-9)
+    # C: caliper 0.03 and 0.02, and twice the wire's sqrt(0.010^2 + 0.004^2 + (0.003 x 1.011)^2)
+    assert figures["uncertainty_mm"] == pytest.approx((0.03**2 + 0.02**2 + 4 * 0.0112**2) ** 0.5, abs=2e-4)
+
+
+# --- asking
+
+
+@pytest.fixture
+def terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("jigs.cli.measure.asking.in_a_terminal", lambda: True)
+
+
+@pytest.mark.usefixtures("terminal")
+def test_in_a_terminal_it_asks_reading_by_reading(bench: Path) -> None:
+    result = measure(bench, "rod", input="strip\n7.95\n7.9 mm\n7.95\n\nblue pen\n")
+    assert "Rod: 7.933 mm" in result.output
+    assert read_bench(bench).mandrels[0].readings == 3
+
+
+@pytest.mark.usefixtures("terminal")
+def test_what_is_wrong_is_said_and_asked_again(bench: Path) -> None:
+    result = measure(bench, "wire", input="scale\nweighed\n7,3\n\n1 m\n0.1\n8.94\n\n")
+    assert "no way to measure is called 'scale'" in result.output
+    assert "Wire: 1.020 mm" in result.output
+
+
+@pytest.mark.usefixtures("terminal")
+@pytest.mark.parametrize(
+    ("kind", "answers", "said"),
+    [
+        ("ring", "chain\n102.4\n\n20\n1.2\n", "Ring, inside: 5.000 mm"),
+        ("coil", "straightened\n390.295\n\n20\n1.2 mm\n", "Coil, inside: 5.000 mm"),
+        ("rod", "across\n8.02\n\n7.98\n\n\n", "Rod: 8.000 mm"),
+        ("rod", "unwound\n565.84\n\n20\n1\n\n", "Rod: 8.000 mm"),
+    ],
+)
+def test_every_thing_can_be_asked_for(bench: Path, kind: str, answers: str, said: str) -> None:
+    assert said in measure(bench, kind, input=answers).output
