@@ -66,9 +66,21 @@ def damaged(data: bytes, draw: random.Random) -> bytes:
     return bytes(out)
 
 
+OWNED = {  # the files of a bench folder
+    "mandrels": '["rod 7"]\nmeasured = "6.02 mm"\nkind = "steel"\n',
+    "spools": '[tin]\nwire = "18 AWG"\nmetal = "sterling"\nlength = "1.4 m"\n',
+    "blades": '[2]\nkerf = "0.36 mm"\n',
+    "drills": '["1.3 mm"]\ndiameter = "1.31 mm"\n',
+    "instruments": '[loupe]\nscatter = "0.02 mm"\nbias = "0.01 mm"\n',
+    "records": '[1]\nwire = "1.2 mm"\nmetal = "brass"\nmandrel = "4.9 mm"\ncut = "saw"\n'
+    'ring_inside = ["5.1 mm", "5 mm"]\n',
+}
+
+
 def fuzz_toml(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
     """Damaged files of every kind, through their readers."""
     from jigs.bench.reading import read_bench
+    from jigs.bench.settings import units_kept
     from jigs.orders.dowel_list import read_dowels
     from jigs.orders.example import example
     from jigs.orders.reading import read_order, read_weaves
@@ -80,7 +92,8 @@ def fuzz_toml(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
         ("order.toml", example(), read_order),
         ("weaves.toml", "[mine]\nlow = 3.3\nhigh = 4.0\n", read_weaves),
         ("dowels.toml", '[[dowel]]\ndiameter = "7.9 mm"\nwire = "1 mm"\nturns = 12\n', read_dowels),
-        ("mandrels.toml", '["rod 7"]\nmeasured = "6.02 mm"\nkind = "steel"\n', lambda path: read_bench(path.parent)),
+        *((f"{name}.toml", text, lambda path: read_bench(path.parent)) for name, text in OWNED.items()),
+        ("settings.toml", 'units = "inch"\n', lambda path: units_kept(path.parent)),
         (
             "printers.toml",
             f'[[printer]]\nname = "a"\ntray = "b"\nwith = "rule"\nacross = {row}\nalong = {row}\ndate = 2026-11-25\n',
@@ -123,6 +136,13 @@ COMMANDS: tuple[tuple[str, ...], ...] = (
     ("plan", "damaged.toml"),
     ("order", "new", "locked/new.toml"),
     ("bench", "add", "mandrel", "rod", "--measured", "6 mm"),
+    ("bench", "units", "inch"),
+    ("record", "add", "--wire", "1.2 mm", "--metal", "brass", "--mandrel", "4.9 mm", "--ring-inside", "5.1 mm"),
+    ("record", "add", "--wire", "1.2 mm", "--mandrel", "5 mm", "--chain", "87.1 mm", "--chain-rings", "16"),
+    ("record", "correct", "1", "--ring-inside", "5.05 mm"),
+    ("record", "list"),
+    ("record", "show", "1"),
+    ("plan", "order.toml", "--units", "inch"),
     ("printer", "measure", "office", "--tray", "plain", "--across", "149.6 mm", "--along", "200.3 mm"),
     ("printer", "show", "office"),
     ("sheet", "ruler", "--length", "100 mm", "--format", "svg"),
