@@ -111,6 +111,17 @@ def parse_count(text: str) -> int:
     return int(text)
 
 
+def with_unit(words: str, unit: str) -> str:
+    """What was typed where a unit stands beside the box: a bare figure is in that unit; anything else is as it is.
+
+    >>> with_unit("149,4", "mm"), with_unit("5 7/8 in", "mm")
+    ('149,4 mm', '5 7/8 in')
+    """
+    figure = words.strip()
+    is_bare = figure.isascii() and figure.replace(".", "", 1).replace(",", "", 1).isdecimal()
+    return f"{figure} {unit}" if unit and is_bare else figure
+
+
 def is_imperial(text: str) -> bool:
     """Whether a length, as it was typed, is in inches, feet or yards. Refuses what `parse_length` refuses.
 

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 from jigs.bench import writing
+from jigs.bench.reading import reader_of
 from jigs.bench.settings import keep_units
 from layouts.errors import FileRefused
+from layouts.files.entries import named_entries
 from layouts.files.folder import Folder
 
 
@@ -22,15 +25,29 @@ class OnBench:
 
 
 def add_to_bench(
-    bench: Path, kind: str, name: str, values: Mapping[str, str | float | None], *, replace: bool = False
+    bench: Path,
+    kind: str,
+    name: str,
+    values: Mapping[str, str | float | None],
+    *,
+    replace: bool = False,
+    before: Mapping[str, Any] | None = None,
 ) -> Path:
     """Writes a mandrel, a drill, a blade, a spool or an instrument, its values in words, and returns the file.
 
-    A value of None is left out. Refuses (`Refusal`) what is wrong by its field, and a name that is there already.
+    A value of None is left out. Refuses (`Refusal`) what is wrong by its field, and a name that is there already; with
+    `replace` it is written over, if it is still as `before` says.
     """
     given = {key: value for key, value in values.items() if value is not None}
-    writing.add(Folder(path=bench), kind, name.strip(), given, replace=replace)
+    writing.add(Folder(path=bench), kind, name.strip(), given, replace=replace, before=before)
     return bench / writing.file_of(kind)
+
+
+def things_on_bench(bench: Path, kind: str) -> dict[str, dict[str, Any]]:
+    """What is owned of one kind, by its name: the values as they stand in the file. Refuses a damaged file."""
+    entries = Folder(path=bench).read(writing.file_of(kind))
+    named_entries(entries, reader_of(kind, bench))
+    return {str(name): dict(values) for name, values in entries.data.items()}
 
 
 def forget_from_bench(bench: Path, kind: str, name: str) -> None:

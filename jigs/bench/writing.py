@@ -23,10 +23,19 @@ def file_of(kind: str) -> str:
     return f"{kind}s.toml"
 
 
-def add(folder: Folder, kind: str, name: str, values: Mapping[str, Any], *, replace: bool = False) -> None:
+def add(
+    folder: Folder,
+    kind: str,
+    name: str,
+    values: Mapping[str, Any],
+    *,
+    replace: bool = False,
+    before: Mapping[str, Any] | None = None,
+) -> None:
     """Writes one table under its name. Refuses what the file's own reader refuses, and a name that is there already.
 
-    With `replace` the values take the place of those that are there, whose comments stay.
+    With `replace` the values take the place of those that are there, whose comments stay; with `before` only where
+    they are still these.
     """
     file, read = file_of(kind), reader_of(kind, folder.path)
     _refuse_values(read, name, values)
@@ -41,6 +50,8 @@ def add(folder: Folder, kind: str, name: str, values: Mapping[str, Any], *, repl
             return
         if not replace:
             raise QuantityRefused(f"{kind} {shown(name)} is there already", remedies=(Remedy.REPLACE,))
+        if before is not None and document[name].unwrap() != before:
+            raise QuantityRefused(f"{kind} {shown(name)} has been changed since it was opened here", "open it again")
         for key in [key for key in document[name] if key not in values]:
             del document[name][key]
         document[name].update(values)

@@ -9,6 +9,7 @@ import click
 
 from jigs.cli.refusals import said
 from layouts.errors import Refusal
+from layouts.units import with_unit
 
 
 def in_a_terminal() -> bool:
@@ -33,9 +34,7 @@ def read_by(read: Callable[[str], object], unit: str = "") -> Callable[[str], st
     """Words that `read` takes; a bare figure is in the unit that was asked for."""
 
     def words_of(words: str) -> str:
-        figure = words.strip()
-        is_bare = figure.replace(".", "", 1).replace(",", "", 1).isdecimal()
-        given = f"{figure} {unit}" if unit and is_bare else figure
+        given = with_unit(words, unit)
         read(given)
         return given
 

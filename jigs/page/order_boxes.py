@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache, partial
 
 from jigs.actions.order_files import OpenOrder, Place, Words
-from jigs.actions.printer import list_printers
-from jigs.bench.bench import Bench
-from jigs.bench.reading import read_bench
 from jigs.orders.fields import SEVERAL, TABLES, Holds, OrderField
-from jigs.orders.reading import read_weaves
-from jigs.orders.weave import weaves
 from jigs.page.asked import Asked
 from jigs.page.boxes import Box, Form
-from jigs.stock.blade import blades
-from jigs.stock.metal import metals
-from layouts.errors import Refusal
-from layouts.pages.paper import papers
+from jigs.page.names import names_of
 
 _TITLES = {"": "The order", "making": "How rings are made", "print": "What it is printed on"}
 _OF_SEVERAL = {"ring": ("Ring", "One more ring"), "supply": ("Wire to buy", "One more wire to buy")}
@@ -54,19 +47,25 @@ class Group:
 
 def groups_of(opened: OpenOrder, asked: Asked) -> tuple[Group, ...]:
     """The groups of an order: what was typed, else what its file holds."""
-    choices = _Choices(asked)
-    groups = [_group(opened, asked, choices, "", ()), _group(opened, asked, choices, "making", ("making",))]
+    names = cache(partial(names_of, bench=asked.bench))
+    groups = [_group(opened, asked, names, "", ()), _group(opened, asked, names, "making", ("making",))]
     for table, count in (("ring", opened.rings), ("supply", opened.supplies)):
         for number in range(count + 1):
-            groups.append(_group(opened, asked, choices, table, (table, number), is_new=number == count))
-    groups.append(_group(opened, asked, choices, "print", ("print",)))
+            groups.append(_group(opened, asked, names, table, (table, number), is_new=number == count))
+    groups.append(_group(opened, asked, names, "print", ("print",)))
     return tuple(groups)
 
 
 def _group(
-    opened: OpenOrder, asked: Asked, choices: _Choices, table: str, place: Place, *, is_new: bool = False
+    opened: OpenOrder,
+    asked: Asked,
+    names: Callable[[str], Sequence[str]],
+    table: str,
+    place: Place,
+    *,
+    is_new: bool = False,
 ) -> Group:
-    made = [(field, _box(field, (*place, field.key), opened, asked, choices)) for field in TABLES[table]]
+    made = [(field, _box(field, (*place, field.key), opened, asked, names)) for field in TABLES[table]]
     title, drop = _TITLES.get(table, ""), ""
     if table in SEVERAL:
         one, more = _OF_SEVERAL[table]
@@ -82,7 +81,9 @@ def _group(
     )
 
 
-def _box(field: OrderField, place: Place, opened: OpenOrder, asked: Asked, choices: _Choices) -> Box:
+def _box(
+    field: OrderField, place: Place, opened: OpenOrder, asked: Asked, names: Callable[[str], Sequence[str]]
+) -> Box:
     key = ".".join(map(str, place))
     kept = opened.values.get(place, "")
     value = asked.given[key][-1] if key in asked.given else kept if isinstance(kept, str) else "\n".join(kept)
@@ -95,42 +96,11 @@ def _box(field: OrderField, place: Place, opened: OpenOrder, asked: Asked, choic
     elif field.holds is Holds.LIST:
         box.kind, box.hint = "lines", f"{field.help} One a line.".strip()
     elif field.choices:
-        names = ("", *field.choices, *([value] if value and value not in field.choices else ()))
-        box.kind, box.choices = "choice", [(name, name) for name in names]
+        known = ("", *field.choices, *([value] if value and value not in field.choices else ()))
+        box.kind, box.choices = "choice", [(name, name) for name in known]
     elif field.of:
-        box.suggestions = choices.named(field.of)
+        box.suggestions = names(field.of)
     return box
-
-
-class _Choices:
-    """What may be chosen by name, looked up once for all boxes."""
-
-    def __init__(self, asked: Asked) -> None:
-        self.asked = asked
-        self.owned: Bench | None = None
-
-    def named(self, of: str) -> Sequence[str]:
-        """The names of a table, one's own first."""
-        if of == "metal":
-            return tuple(metal.name for metal in metals())
-        if of == "paper":
-            return tuple(papers())
-        try:
-            return tuple(dict.fromkeys(self._owned(of)))
-        except Refusal:  # a damaged file of the bench: it is said where it is needed
-            return ()
-
-    def _owned(self, of: str) -> Iterator[str]:
-        self.owned = self.owned or read_bench(self.asked.bench)
-        if of == "blade":
-            yield from (blade.name for blade in (*self.owned.blades, *blades()))
-        elif of == "mandrel":
-            yield from (mandrel.name for mandrel in self.owned.mandrels)
-        elif of == "weave":
-            yield from (weave.name for weave in (*read_weaves(self.asked.bench / "weaves.toml"), *weaves()))
-        elif of in ("printer", "tray"):
-            measured, _ = list_printers(self.asked.bench)
-            yield from (printer.name if of == "printer" else printer.tray for printer in measured)
 
 
 def typed_in(form: Form, opened: OpenOrder, asked: Asked) -> tuple[dict[Place, Words], tuple[Place, ...]]:
