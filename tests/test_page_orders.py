@@ -171,6 +171,7 @@ def test_a_change_made_elsewhere_is_never_overwritten(folder: Path, bench: Path)
     assert "has been changed since it was opened" in answer.values["form"].faults[0]
     assert answer.values["form"]["seats"].value == "9"
     assert (folder / NAME).read_text(encoding="utf-8") == other
+    assert "has been changed" in orders.check(asked(bench, **sent)).values["form"].faults[0]
     again = orders.save(asked(bench, **sent))  # and not by pressing Save again
     assert again.goto == ""
 

@@ -111,6 +111,13 @@ def rewrite_order(path: Path, mark: str, text: str, bench: Path) -> OpenOrder:
     return _rewritten(path, mark, lambda before: text.replace("\r\n", "\n"), bench)
 
 
+def refuse_changed(name: str, text: str, mark: str) -> None:
+    """Refuses (`FileRefused`) a text that is not the one with this mark: its file was changed in between."""
+    if _mark(text) != mark:
+        problem = f"{printable(name)} has been changed since it was opened here"
+        raise FileRefused(problem, "open it again, and change it there; nothing was written")
+
+
 def take_in_order(folder: Path, name: str, data: bytes) -> Path:
     """Keeps a copy of an order that a person has elsewhere, and returns its file; one that is there is left alone.
 
@@ -173,9 +180,7 @@ def _read(text: str, name: str, bench: Path) -> None:
 def _rewritten(path: Path, mark: str, change: Callable[[str], str], bench: Path) -> OpenOrder:
     with Folder(path=path.parent).locked():
         before = text_of(path)
-        if _mark(before) != mark:
-            problem = f"{printable(path.name)} has been changed since it was opened here"
-            raise FileRefused(problem, "open it again, and change it there; nothing was written")
+        refuse_changed(path.name, before, mark)
         after = change(before)
         _read(after, path.name, bench)
         if after != before:

@@ -12,6 +12,9 @@ from jigs.page.asked import Asked
 from jigs.page.boxes import Box, Form
 from jigs.page.names import names_of
 
+Names = Callable[[str], Sequence[str]]
+"""What may be chosen by name, of a kind of thing."""
+
 _TITLES = {"": "The order", "making": "How rings are made", "print": "What it is printed on"}
 _OF_SEVERAL = {"ring": ("Ring", "One more ring"), "supply": ("Wire to buy", "One more wire to buy")}
 
@@ -59,7 +62,7 @@ def groups_of(opened: OpenOrder, asked: Asked) -> tuple[Group, ...]:
 def _group(
     opened: OpenOrder,
     asked: Asked,
-    names: Callable[[str], Sequence[str]],
+    names: Names,
     table: str,
     place: Place,
     *,
@@ -81,9 +84,7 @@ def _group(
     )
 
 
-def _box(
-    field: OrderField, place: Place, opened: OpenOrder, asked: Asked, names: Callable[[str], Sequence[str]]
-) -> Box:
+def _box(field: OrderField, place: Place, opened: OpenOrder, asked: Asked, names: Names) -> Box:
     key = ".".join(map(str, place))
     kept = opened.values.get(place, "")
     value = asked.given[key][-1] if key in asked.given else kept if isinstance(kept, str) else "\n".join(kept)

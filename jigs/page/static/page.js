@@ -74,7 +74,11 @@ for (const form of document.querySelectorAll("form[data-live]")) {
     ask(form);
   });
   // what was typed before this script was there, or kept by the browser
-  if (new URLSearchParams(new FormData(form)).toString() !== asServed(form)) ask(form);
+  if (plain(new URLSearchParams(new FormData(form))) !== asServed(form)) ask(form);
+}
+
+function plain(words) {
+  return words.toString().replaceAll("%0D%0A", "%0A");
 }
 
 function asServed(form) {
@@ -85,10 +89,10 @@ function asServed(form) {
       const first = [...box.options].find((option) => option.defaultSelected) ?? box.options[0];
       words.append(box.name, first.value);
     } else if (box.type === "hidden" || !("defaultChecked" in box) || !["radio", "checkbox"].includes(box.type) || box.defaultChecked) {
-      words.append(box.name, box.defaultValue.replaceAll(/\r?\n/g, "\r\n"));
+      words.append(box.name, box.defaultValue);
     }
   }
-  return words.toString();
+  return plain(words);
 }
 
 // -- a file that is dropped or chosen is sent as it is

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 from urllib.parse import urlencode
 
@@ -37,7 +37,6 @@ class Kind:
     report: Report | None = None
     links: tuple[tuple[str, str], ...] = ()
     fault: str = ""
-    boxes: tuple[Box, ...] = field(default=())
 
 
 def show(asked: Asked) -> Answer:

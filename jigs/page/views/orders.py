@@ -15,6 +15,7 @@ from jigs.actions.order_files import (
     list_orders,
     open_order,
     order_path,
+    refuse_changed,
     rewrite_order,
     take_in_order,
 )
@@ -137,6 +138,10 @@ def check(asked: Asked) -> Answer:
     form = _form(opened, asked)
     changes, drop = typed_in(form, opened, asked)
     _say(form, faults_of(path, changes, drop, asked.bench))
+    try:
+        refuse_changed(opened.name, opened.text, asked.one("mark"))
+    except Refusal as refusal:
+        form.refuse(refusal)
     return _shown(asked, opened, form)
 
 

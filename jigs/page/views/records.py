@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 from urllib.parse import quote
@@ -122,7 +123,7 @@ def show_one(asked: Asked) -> Answer:
     """One record, and what to wind the next batch on."""
     name = asked.path["record"]
     with said_in(units_for(asked.bench)):
-        report = recorded_report(show_record(asked.bench, name))
+        report = replace(recorded_report(show_record(asked.bench, name)), heading="What was read, and expected")
         values = {
             "here": "records",
             "name": name,

@@ -58,6 +58,9 @@ def _boxes(asked: Asked, owned: Bench) -> Iterator[Box]:
         hint="A gauge with its system, or a size: 16 AWG, 18 SWG, 1.2 mm.",
         suggestions=_WIRES,
     )
+    spools = tuple((spool.name, spool.name) for spool in owned.spools)
+    if spools:
+        yield Box(key="spool", label="From the spool", kind="choice", choices=(("", "none of the drawer"), *spools))
     yield Box(key="by", label="Its size is its", kind="choice", choices=_BY, usual="inside_mm")
     yield Box(key="size", label="Size", usual="5 mm", hint="With its unit: 5 mm, 5/16 in. An AR is a plain number.")
     rods = tuple(mandrel.name for mandrel in owned.mandrels)
@@ -93,8 +96,11 @@ def _found(form: Form, asked: Asked, owned: Bench) -> dict[str, Any] | None:
 
 def _read(form: Form, owned: Bench) -> dict[str, Any]:
     """What the boxes hold, by the names that the action has for it."""
+    spool = form.words("spool") if "spool" in form.boxes else ""
+    needed = "" if spool else "Give the wire: a gauge with its system, or a size."
     given: dict[str, Any] = {
-        "wire": form.read("wire", parse_wire, needed="Give the wire: a gauge with its system, or a size."),
+        "wire": form.read("wire", parse_wire, needed=needed),
+        "spool": spool,
         "rings": form.read("rings", parse_count),
         "weave": form.words("weave") or None,
         "cut": form.read("cut", str),
@@ -108,6 +114,8 @@ def _read(form: Form, owned: Bench) -> dict[str, Any]:
         by = form.words("by") if form.words("by") in dict(_BY) else "inside_mm"
         needed = "" if given["weave"] else "Give its size."
         given[by] = form.read("size", number if by == "ratio" else parse_length, needed=needed)
+    if spool:  # the spool says what it is of
+        return given | {"wire": None}
     metal = given["metal"] = form.read("metal", find_metal)
     if metal is not None and metal.tempers:
         form.read("temper", metal.temper)

@@ -1,0 +1,59 @@
+"""The drawer and the records in a browser: a spool is kept, a batch is written down, and the next plan counts on it."""
+
+from __future__ import annotations
+
+import re
+from typing import Any
+
+import pytest
+from conftest import serious_findings
+from page_server import Running
+
+
+def closed_inside(page: Any, server: Running) -> float:
+    """Of the first ring, as its order is planned."""
+    page.goto(f"http://{server.host}/orders/mine.toml/plan")
+    row = page.get_by_role("row", name="closed ID").first.inner_text()
+    return float(re.findall(r"[0-9.]+", row)[0])
+
+
+def test_a_record_changes_the_next_plan(page: Any, server: Running):
+    page.get_by_role("link", name="Drawer").click()
+    page.get_by_role("link", name="Add a mandrel").click()
+    page.get_by_label("Name").fill("rod 5")
+    page.get_by_label("Diameter").fill("5")
+    page.get_by_role("button", name="Keep it").click()
+    page.locator("#measured-fault").get_by_text("unit").wait_for()
+    page.get_by_label("Diameter").fill("5.00 mm")
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_text("rod 5 is kept").wait_for()
+
+    page.get_by_role("link", name="Orders").click()
+    page.get_by_label("Name of the new order").fill("mine")
+    page.get_by_label("For", exact=True).select_option("one maker")
+    page.get_by_role("button", name="Make it").click()
+    page.locator('[id="ring.0.mandrel"]').fill("rod 5")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_text("Saved in its file").wait_for()
+    before = closed_inside(page, server)
+
+    page.get_by_role("link", name="Records").click()
+    page.get_by_role("link", name="Write down a batch").click()
+    page.get_by_label("Wire", exact=True).fill("1.2 mm")
+    page.get_by_label("Metal", exact=True).fill("phosphor bronze")
+    page.get_by_label("Mandrel", exact=True).fill("rod 5")
+    page.get_by_label("Blade", exact=True).fill("2/0")
+    page.get_by_label("ID closed").fill("5.25\n5.26")
+    page.get_by_label("Wanted").fill("5.1")
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("heading", name="The next batch").wait_for()
+
+    assert closed_inside(page, server) > before + 0.05
+
+
+@pytest.mark.parametrize("page", [{"viewport": {"width": 360, "height": 740}}, {"color_scheme": "dark"}], indirect=True)
+def test_drawer_and_records_are_for_everybody(page: Any, server: Running):
+    for view in ("/drawer", "/drawer/mandrel", "/drawer/mandrel?name=rod+5", "/records", "/records/new", "/records/1"):
+        page.goto(f"http://{server.host}{view}")
+        assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"], view
+        assert serious_findings(page) == [], view
