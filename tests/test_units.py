@@ -605,4 +605,4 @@ def test_the_examples_in_the_docstrings_are_true() -> None:
     import doctest
 
     outcomes = [doctest.testmod(module) for module in (units, showing)]
-    assert [(outcome.failed, outcome.attempted) for outcome in outcomes] == [(0, 4), (0, 4)]
+    assert [(outcome.failed, outcome.attempted) for outcome in outcomes] == [(0, 5), (0, 4)]
