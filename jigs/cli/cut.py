@@ -50,7 +50,7 @@ def _command(aid: Sheet) -> click.Command:
     def make(**given: Any) -> None:
         from jigs.actions.cut import CutOutput, cut_aid
 
-        asked = {field.key: words for field in aid.fields if (words := given.pop(field.key))}
+        asked = {field.key: words for field in aid.fields_to_cut if (words := given.pop(field.key))}
         given["units"] = given["units"] or ""
         output = CutOutput(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
         cut = cut_aid(aid.name, asked, output, date.today())
@@ -68,7 +68,7 @@ def _command(aid: Sheet) -> click.Command:
 
     return click.Command(
         aid.name,
-        params=[*map(field_option, aid.fields), *_output_options(), bench_parameter()],
+        params=[*map(field_option, aid.fields_to_cut), *_output_options(), bench_parameter()],
         callback=make,
         help=aid_help(aid, "cut", aid.cut_examples),
     )

@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from typing import Any
 
-from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Made, Sheet
 from jigs.guides.pieces.groove_section import groove_section
 from jigs.guides.pieces.saw_run import SAW_HEADING, saw_picture, saw_steps
 from jigs.making.pin import (
@@ -25,6 +26,7 @@ from jigs.making.pin import (
     Groove,
     Pin,
 )
+from jigs.stock.blade import Blade
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
 from layouts.drawing.marks import Anchor, Draft, Drawing
@@ -325,41 +327,65 @@ def _using(pin: Pin) -> Iterator[str]:
         yield "For a coil held on the front edge, set the blade in a starter kerf, in line with the coil."
 
 
+def _pin(blade: Blade, layout: tuple[str, ...], hand: str, kerf: float | None = None, **sizes: float) -> Pin:
+    """The pin of what was given."""
+    return Pin(
+        **{f"{key}_mm": size for key, size in sizes.items()},
+        blade=blade if kerf is None else blade.with_kerf(kerf),
+        hand=hand,
+        layouts=layout,
+    )
+
+
+def _cut(material: CutFrom, make: str, **given: Any) -> CutJob:
+    from jigs.guides.pieces.pin_board import pin_board  # a sheet of paper needs nothing that cuts
+
+    return pin_board(material, _pin(**given), make)
+
+
+_FIELDS = (
+    Asked(key="length", kind=AskedKind.LENGTH, help="Front to back.", default="120 mm"),
+    Asked(key="width", kind=AskedKind.LENGTH, help="Side to side.", default="75 mm"),
+    Asked(key="thickness", kind=AskedKind.LENGTH, help="Of the wood.", default="19 mm"),
+    Asked(key="coil_outside", kind=AskedKind.LENGTH, help="Of the coil to hold.", default="8 mm"),
+    Asked(key="blade", kind=AskedKind.BLADE, help="The piercing-saw blade.", default="2"),
+    Asked(key="kerf", kind=AskedKind.LENGTH, help="As measured in a trial cut, instead of the table's."),
+    Asked(key="hand", kind=AskedKind.CHOICE, help="The hand that holds the saw.", default="right", choices=HANDS),
+    Asked(
+        key="layout",
+        kind=AskedKind.CHOICE,
+        help="What to cut.",
+        default="full",
+        repeatable=True,
+        choices=LAYOUTS,
+    ),
+)
+
 SHEET = Sheet(
     name="bench-pin",
     summary="A bench pin to saw: vee, starter kerfs, coil groove and guide.",
     about=("A template for a bench pin: vee and hole, starter kerfs, coil groove with slit, 45 degree guide.",),
-    fields=(
-        Asked(key="length", kind=AskedKind.LENGTH, help="Front to back.", default="120 mm"),
-        Asked(key="width", kind=AskedKind.LENGTH, help="Side to side.", default="75 mm"),
-        Asked(key="thickness", kind=AskedKind.LENGTH, help="Of the wood.", default="19 mm"),
-        Asked(key="coil_outside", kind=AskedKind.LENGTH, help="Of the coil to hold.", default="8 mm"),
-        Asked(key="blade", kind=AskedKind.BLADE, help="The piercing-saw blade.", default="2"),
-        Asked(key="kerf", kind=AskedKind.LENGTH, help="As measured in a trial cut, instead of the table's."),
-        Asked(key="hand", kind=AskedKind.CHOICE, help="The hand that holds the saw.", default="right", choices=HANDS),
+    fields=_FIELDS,
+    build=lambda **given: Made(content=bench_pin(_pin(**given))),
+    cut=_cut,
+    cut_fields=(
+        *(field for field in _FIELDS if field.key != "kerf"),  # a kerf is the laser's there
         Asked(
-            key="layout",
+            key="make",
             kind=AskedKind.CHOICE,
-            help="What to cut.",
-            default="full",
-            repeatable=True,
-            choices=LAYOUTS,
+            help="To lay on the wood; or the pin itself, in layers to glue.",
+            default="template",
+            choices=("template", "layers"),
         ),
-    ),
-    build=lambda blade, kerf, hand, layout, **sizes: Made(
-        content=bench_pin(
-            Pin(
-                **{f"{key}_mm": size for key, size in sizes.items()},
-                blade=blade if kerf is None else blade.with_kerf(kerf),
-                hand=hand,
-                layouts=layout,
-            )
-        )
     ),
     examples=(
         {},
         {"hand": "left", "coil_outside": "9.5 mm", "blade": "2/0"},
         {"layout": ("vee", "kerfs"), "width": "2 1/2 in"},
+    ),
+    cut_examples=(
+        {"coil_outside": "7.4 mm", "material": "birch plywood", "material_thickness": "3 mm", "kerf": "0.2 mm"},
+        {"make": "layers", "material": "birch plywood", "material_thickness": "4 mm", "sheet": "600 mm x 300 mm"},
     ),
     place=40,
     use="glue it on the wood, saw and drill",

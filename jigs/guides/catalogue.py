@@ -187,9 +187,10 @@ class Sheet:
     they are. examples: values of its fields and of its setup (paper, landscape, tile, format); the first makes a usual
     sheet. build: the sheet from its fields by key, parsed; as words where it reads them itself (`from_words`), to say
     which of several things a refusal is about. cut: likewise what is cut, of the material that is given first, with
-    examples of its own (`cut_examples`); solid: likewise what is printed as a solid, for the machine that is given
-    first, or None (`solid_examples`). place: where it stands in lists, by the order of the work. use: what one does
-    with it, in few words. demo: its fields for the class of the demo; None where that does without it.
+    examples (`cut_examples`) and, where they differ, fields of its own (`cut_fields`); solid: likewise what is printed
+    as a solid, for the machine that is given first, or None (`solid_examples`). place: where it stands in lists, by the
+    order of the work. use: what one does with it, in few words. demo: its fields for the class of the demo; None where
+    that does without it.
     """
 
     name: str
@@ -201,6 +202,7 @@ class Sheet:
     solid: Callable[..., SolidJob] | None = None
     examples: tuple[Mapping[str, Words | bool], ...] = ()
     cut_examples: tuple[Mapping[str, Words | bool], ...] = ()
+    cut_fields: tuple[Asked, ...] | None = None
     solid_examples: tuple[Mapping[str, Words | bool], ...] = ()
     from_words: bool = False
     place: int = 100
@@ -211,13 +213,13 @@ class Sheet:
         """The sheet of what was given by key. Refuses (`UnknownName`) a field that it does not take."""
         if self.build is None:
             raise UnknownName("sheet", self.name, [known.name for known in sheets()])
-        return self.build(**self._read(given))
+        return self.build(**self._read(given, self.fields))
 
     def make_cut(self, given: Mapping[str, Words], material: CutFrom) -> CutJob:
         """What is cut, of what was given by key. Refuses (`UnknownName`) a field that it does not take."""
         if self.cut is None:
             raise UnknownName("thing to cut", self.name, [known.name for known in cut_aids()])
-        return self.cut(material, **self._read(given))
+        return self.cut(material, **self._read(given, self.fields_to_cut))
 
     def make_solid(self, given: Mapping[str, Words], machine: Machine | None = None) -> SolidJob:
         """What is printed as a solid, of what was given by key. Refuses (`UnknownName`) a field that it does not take.
@@ -226,16 +228,21 @@ class Sheet:
         """
         if self.solid is None:
             raise UnknownName("solid", self.name, [known.name for known in solid_aids()])
-        return self.solid(machine, **self._read(given))
+        return self.solid(machine, **self._read(given, self.fields))
 
-    def _read(self, given: Mapping[str, Words]) -> dict[str, Any]:
-        keys = [field.key for field in self.fields]
+    @property
+    def fields_to_cut(self) -> tuple[Asked, ...]:
+        """What it asks for when it is cut."""
+        return self.fields if self.cut_fields is None else self.cut_fields
+
+    def _read(self, given: Mapping[str, Words], fields: Sequence[Asked]) -> dict[str, Any]:
+        keys = [field.key for field in fields]
         for key in given:
             if key not in keys:
                 raise UnknownName(f"field of {self.name}", key, keys)
         if self.from_words:
             return {key: given.get(key, ()) for key in keys}
-        return {field.key: field.value(given.get(field.key, ())) for field in self.fields}
+        return {field.key: field.value(given.get(field.key, ())) for field in fields}
 
     def example(self, number: int = 0) -> dict[str, Words]:
         """The fields of an example, without what is of the setup."""

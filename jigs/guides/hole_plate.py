@@ -13,6 +13,7 @@ from layouts.cutting.laying import Blank
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
+from layouts.drawing.shapes import rounded
 from layouts.drawing.words import HEADING, NAME, WORDS
 from layouts.errors import Give, OutOfRange, QuantityRefused
 from layouts.lengths import bare, sized, unit_said
@@ -83,7 +84,7 @@ def _plate(rows: Sequence[Sequence[float]], good: str) -> Drawing:
     )
     height = 10.0 + sum(max(line) + _WORDS_MM + _WALL_MM + (4.0 if head else 0.0) for head, line, _ in lines)
     draft, y = Draft(), height - 7.0
-    _rounded(draft, width, height)
+    rounded(draft, (0.0, 0.0, width, height), _CORNER_MM)
     draft.circle(width - _WALL_MM - _HANG_MM / 2, height - _WALL_MM - _HANG_MM / 2, _HANG_MM / 2, Role.CUT)
     draft.text(_WALL_MM, y, title, HEADING, bold=True)
     y -= 3.0
@@ -115,19 +116,6 @@ def _broken(cells: Sequence[float]) -> list[tuple[int, int]]:
             room = _WIDE_MM
         room -= cell
     return list(pairwise((*starts, len(cells))))
-
-
-def _rounded(draft: Draft, width: float, height: float) -> None:
-    """The outline with round corners, as lines and arcs."""
-    r = _CORNER_MM
-    draft.line(r, 0.0, width - r, 0.0, Role.CUT)
-    draft.arc(width - r, r, r, 270.0, 90.0, Role.CUT)
-    draft.line(width, r, width, height - r, Role.CUT)
-    draft.arc(width - r, height - r, r, 0.0, 90.0, Role.CUT)
-    draft.line(width - r, height, r, height, Role.CUT)
-    draft.arc(r, height - r, r, 90.0, 90.0, Role.CUT)
-    draft.line(0.0, height - r, 0.0, r, Role.CUT)
-    draft.arc(r, r, r, 180.0, 90.0, Role.CUT)
 
 
 def _cut(
