@@ -279,6 +279,7 @@ def test_machines_are_found_by_name_material_and_thickness(machines: Machines) -
         machines.find("school laser", "birch plywood")
     with pytest.raises(OutOfRange, match=r"choose the material: birch plywood or acrylic"):
         machines.find("school laser", thickness_mm=3.0)
+    assert machines.find("school laser", "acrylic", 2.8) == acrylic
     with pytest.raises(OutOfRange, match=r"not measured in acrylic of 4 mm \(but in 3 mm\)"):
         machines.find("school laser", "acrylic", 4.0)
     with pytest.raises(UnknownName, match="no material of school laser is called 'cork'"):

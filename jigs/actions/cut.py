@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Written, stem_for
+from jigs.actions.sheet import by_name
 from jigs.bench.settings import units_for
 from jigs.guides.catalogue import CutFrom, CutJob, Words, find_cut_aid
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName
@@ -86,11 +87,11 @@ def _cut(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -
     tool = _tool(output, machine)
     material = CutFrom(material=output.material, thickness_mm=thickness)
     if machine:
-        thick = machine.thickness_mm or 0.0
+        thick = thickness or machine.thickness_mm or 0.0
         material = CutFrom(material=machine.material, thickness_mm=thick, good_for_mm=machine.good_for_mm)
     cautions = cautions_for(tool, material.material)
     gains = _gains(output, machine)
-    job = aid.make_cut(given, material)
+    job = aid.make_cut(by_name(aid.fields_to_cut, given, output.bench), material)
     said = _said(job, output, material, tool, machine, cautions)
     sheets = laid_out(job.blanks, board, AS_DRAWN if job.as_drawn else gains, title=job.title, said=said)
     paths = save_cut(sheets, stem, (*formats, *(() if NOTES in formats else (NOTES,))), output.may_overwrite)

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, Written, prepare, stem_for
 from jigs.bench.settings import units_for
-from jigs.guides.catalogue import AskedKind, Sheet, Words, find_sheet
+from jigs.guides.catalogue import Asked, AskedKind, Words, find_sheet
 from layouts.errors import QuantityRefused, Refusal
 from layouts.lengths import said_in
 from layouts.units import parse_length
@@ -71,7 +71,7 @@ def _drawn(name: str, given: Mapping[str, Words], output: Output, today: Day) ->
     from layouts.pages.sheet import compose
 
     sheet = find_sheet(name)
-    made = sheet.make(_by_name(sheet, given, output.bench))
+    made = sheet.make(by_name(sheet.fields, given, output.bench))
     prepared = prepare(output, today, corrects=not made.content.measures_printer)
     return Drawn(
         pages=compose(made.content, prepared.setup),
@@ -99,9 +99,9 @@ def _made(
     )
 
 
-def _by_name(sheet: Sheet, given: Mapping[str, Words], bench: Path | None) -> dict[str, Words]:
+def by_name(fields: Sequence[Asked], given: Mapping[str, Words], bench: Path | None) -> dict[str, Words]:
     """What was given, with the measured diameter in the place of a name that a mandrel of the bench has."""
-    rods = [field.key for field in sheet.fields if field.kind is AskedKind.ROD and given.get(field.key)]
+    rods = [field.key for field in fields if field.kind is AskedKind.ROD and given.get(field.key)]
     if not rods or bench is None:
         return dict(given)
     from jigs.bench.reading import read_bench

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet, Words
+from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Made, Sheet, Words
 from jigs.making.drilled_dowel import DRILL_SERIES, PAPER_MM, SECONDS, DrilledDowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along
@@ -353,16 +353,26 @@ def _end(drilled: DrilledDowel) -> _Part:
     return _part(draft)
 
 
-def _made(list: str, **columns: Words) -> Made:
+def _dowels(list: str, **columns: Words) -> Sequence[DrilledDowel]:
     from jigs.orders.dowel_list import dowels_from_columns, read_dowels  # not for a list of sheets, nor for help
 
     several = {key: [words] if isinstance(words, str) else words for key, words in columns.items()}
     given = tuple(key for key, words in several.items() if any(words))
     if list and given:
         raise QuantityRefused("a list of dowels brings its own numbers", remedies=(LeaveOut(fields=given),))
-    dowels = read_dowels(Path(list)) if list else dowels_from_columns(several)
+    return read_dowels(Path(list)) if list else dowels_from_columns(several)
+
+
+def _made(list: str, **columns: Words) -> Made:
+    dowels = _dowels(list, **columns)
     warnings = (f"dowel {number}: {words}" for number, drilled in enumerate(dowels, 1) for words in drilled.warnings)
     return Made(content=dowel_sheet(dowels), warnings=tuple(warnings))
+
+
+def _cut(material: CutFrom, list: str, **columns: Words) -> CutJob:
+    from jigs.guides.pieces.dowel_collars import dowel_collars  # a sheet of paper needs nothing that cuts
+
+    return dowel_collars(material, _dowels(list, **columns))
 
 
 def _each(key: str, kind: AskedKind, help: str, otherwise: str = "", choices: tuple[str, ...] = ()) -> Asked:
@@ -402,6 +412,11 @@ SHEET = Sheet(
         Asked(key="list", kind=AskedKind.FILE, help="A TOML list of dowels instead of the above."),
     ),
     build=_made,
+    cut=_cut,
+    cut_examples=(
+        {"diameter": "7.9 mm", "second_diameter": "8.0 mm", "wire": "16 AWG", "material_thickness": "3 mm"},
+        {"diameter": ("6 mm", "8 mm"), "wire": "1 mm", "material": "birch plywood", "material_thickness": "4 mm"},
+    ),
     examples=(
         {"diameter": "7.9 mm", "second_diameter": "8.0 mm", "wire": "16 AWG"},
         {"diameter": ("6 mm", "8 mm"), "wire": "1 mm", "drills": "number"},

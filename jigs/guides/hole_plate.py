@@ -166,14 +166,14 @@ SHEET = Sheet(
         " drops through and one that it stays on.",
     ),
     fields=(
-        Asked(key="outside", kind=AskedKind.LENGTHS, help="Outside diameters. Repeatable.", repeatable=True),
+        Asked(key="outside", kind=AskedKind.LENGTHS, help="Outside diameters.", repeatable=True),
         Asked(
             key="wire",
             kind=AskedKind.WIRE,
-            help="Of rings given by their inside. Repeatable.",
+            help="Of rings given by their inside.",
             repeatable=True,
         ),
-        Asked(key="inside", kind=AskedKind.LENGTHS, help="Inside diameters of rings. Repeatable.", repeatable=True),
+        Asked(key="inside", kind=AskedKind.LENGTHS, help="Inside diameters of rings.", repeatable=True),
         Asked(key="tolerance", kind=AskedKind.LENGTH, help="Of the outside, each way."),
     ),
     cut=_cut,

@@ -28,6 +28,7 @@ LAYERS = {
     Role.AID: Layer.MARK,
 }  # a tint is for paper alone
 
+_SAME_MM = 1e-6
 _LETTERS_MM = 0.04  # how near the chords of a letter follow it: nobody measures words
 
 
@@ -103,7 +104,9 @@ def _shapes(mark: Mark) -> Iterator[Shape]:
         return
     for points, closed in chains(mark, _LETTERS_MM):
         ends = (*points[1:], points[0]) if closed else points[1:]
-        yield tuple(Piece(start=one, end=other) for one, other in zip(points, ends, strict=False))
+        pieces = [Piece(start=one, end=other) for one, other in zip(points, ends, strict=False)]
+        if run := tuple(piece for piece in pieces if piece.length_mm > _SAME_MM):  # some letters end where they began
+            yield run
 
 
 def _round_or(run: tuple[Piece, ...]) -> Shape:

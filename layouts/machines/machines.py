@@ -38,7 +38,8 @@ class Machines:
     def find(self, name: str, material: str = "", thickness_mm: float | None = None) -> Machine:
         """The record of a machine for a material and a thickness [mm]; what is left out may be anything.
 
-        Refuses an unknown name (`UnknownName`), a material or thickness that was never tried, and several that fit.
+        A thickness is nominal or read, and goes with one that differs by a tenth: a kerf hardly does. Refuses an
+        unknown name (`UnknownName`), a material or thickness that was never tried, and several that fit.
         """
         known = self.all()
         named = [one for one in known if same_words(one.name, name)]
@@ -51,6 +52,7 @@ class Machines:
         if not fitting:
             raise UnknownName(f"material of {name}", material, dict.fromkeys(one.material for one in named))
         thick = [one for one in fitting if thickness_mm is None or fits(one, one.material, thickness_mm)]
+        thick = thick or [one for one in fitting if _nearly(one.thickness_mm, thickness_mm)]
         if not thick:
             tried = ", ".join(show_mm(one.thickness_mm) for one in fitting if one.thickness_mm) or "no thickness"
             raise OutOfRange(
@@ -78,6 +80,11 @@ class Machines:
 
     def _edit(self, change: Callable[[TOMLDocument], bool]) -> bool:
         return self.folder.edit(FILE, change, read_machines, HEAD)
+
+
+def _nearly(one: float | None, other: float | None) -> bool:
+    """Whether two thicknesses are alike within a tenth."""
+    return one is not None and other is not None and abs(one - other) <= 0.1 * one
 
 
 def _rows(document: TOMLDocument) -> Any:

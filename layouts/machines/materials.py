@@ -62,8 +62,8 @@ def cautions_for(kind: str, words: str) -> tuple[str, ...]:
                 f"a laser must never cut {words}: {material.why}",
                 "take acrylic, plywood, wood or card, or cut it by a knife",
             )
-    said = []
-    for material in meant:
-        needs = " Only with the fumes drawn off." if material.laser == EXTRACTION else ""
-        said.append(f"{words}: {material.why}.{needs}")
-    return *_LASER, *(said or [_UNKNOWN]), _LOCAL
+    if not meant:
+        return *_LASER, _UNKNOWN, _LOCAL
+    needs = " Only with the fumes drawn off." if any(material.laser == EXTRACTION for material in meant) else ""
+    said = "; ".join(material.why for material in meant)
+    return *_LASER, f"{words}: {said}.{needs}", _LOCAL

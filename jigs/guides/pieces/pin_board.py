@@ -84,7 +84,9 @@ def _in_layers(material: CutFrom, pin: Pin, facts: list[tuple[str, str]]) -> Cut
     made = count * thick
     warnings = []
     if made > pin.thickness_mm + 0.05:
-        warnings.append(f"{count} layers of {sized(thick)} make {sized(made, 1)}, not {sized(pin.thickness_mm)}")
+        warnings.append(
+            f"{count} layers of {sized(thick)} make {sized_short(made)}, not {sized_short(pin.thickness_mm)}"
+        )
     drawings = [_layer(pin, number, count) for number in range(1, count + 1)]
     return CutJob(
         title="Bench pin, in layers",
@@ -130,8 +132,8 @@ def _template(pin: Pin) -> Drawing:
     if pin.groove:
         for x in (pin.groove_x - pin.groove.depth_mm, pin.groove_x + pin.groove.depth_mm):
             at = pin.across(x)
-            draft.line(at, _EDGE_MM + 2 * _SCRIBE_MM, at, foot - 2 * _SCRIBE_MM, Role.TICK)
-            for y in (_EDGE_MM + _SCRIBE_MM / 2, foot - _SCRIBE_MM / 2):
+            draft.line(at, _EDGE_MM + 2 * _SCRIBE_MM, at, foot - 4 * _SCRIBE_MM, Role.TICK)
+            for y in (_EDGE_MM + _SCRIBE_MM / 2, foot - 2 * _SCRIBE_MM):
                 draft.circle(at, y, _SCRIBE_MM / 2, Role.CUT)
         slot_upright(draft, pin.across(pin.groove_x), _EDGE_MM, SLIT_LENGTH_MM, _SCRIBE_MM)
     for x in pin.kerf_xs:
@@ -190,7 +192,9 @@ def _front(pin: Pin) -> Drawing:
     if pin.groove:
         at = pin.across(pin.groove_x)
         draft.line(at, 2.0, at, high - pin.groove.depth_mm - 0.5, Role.TICK)
-    draft.text(width / 2, high / 2 - 0.9, "front face", WORDS, anchor="middle")
+    draft.text(
+        width / 2, high / 2 - 0.9, "front face, notch up" if pin.groove else "front face", WORDS, anchor="middle"
+    )
     return draft.drawing(width, high, "the front face of the bench pin")
 
 
