@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from layouts.errors import OutOfRange
+from layouts.errors import OutOfRange, Refusal
 from layouts.files.folder import Folder
 from layouts.pages.paper import Paper, find_paper
 from layouts.printing.check_sheet import SHEET, base_on, card_on
@@ -113,12 +113,36 @@ class Kept:
     folder: Path
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LookedAt:
+    """A printer that is not kept yet: what is doubtful of it, and what speaks against keeping it."""
+
+    printer: Printer
+    doubts: tuple[str, ...]
+    objection: Refusal | None
+
+
+def look_at_readings(readings: Readings, bench: Path) -> LookedAt:
+    """What readings say of a printer, before it is kept. Refuses what a printer cannot be."""
+    return look_at_printer(_read(readings, bench), bench)
+
+
+def look_at_printer(printer: Printer, bench: Path) -> LookedAt:
+    """The same of a printer that was read some other way."""
+    older = _printers(bench).exact(printer.name, printer.tray)
+    return LookedAt(printer=printer, doubts=tuple(doubts(printer)), objection=objection(printer, older))
+
+
 def measure_printer(readings: Readings, bench: Path, *, save_anyway: bool = False) -> Kept:
     """Records a printer from what was read. Refuses readings that a print setting explains, unless told to save."""
+    return keep_printer(_read(readings, bench), bench, save_anyway=save_anyway)
+
+
+def _read(readings: Readings, bench: Path) -> Printer:
     printer = readings.record()
     if readings.corrected:
-        printer = on_corrected_sheet(printer, _printers(bench).find(printer.name, printer.tray))
-    return keep_printer(printer, bench, save_anyway=save_anyway)
+        return on_corrected_sheet(printer, _printers(bench).find(printer.name, printer.tray))
+    return printer
 
 
 def keep_printer(printer: Printer, bench: Path, *, save_anyway: bool = False) -> Kept:

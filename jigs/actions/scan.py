@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import tempfile
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from layouts.errors import FileRefused, OutOfRange
+from layouts.errors import FileRefused, OutOfRange, Refusal, printable
 from layouts.files.whole import Allow, never, write_outputs
 from layouts.pages.paper import find_paper
 from layouts.printing.check_sheet import SHEET, target_on
@@ -71,6 +73,36 @@ def scan_printer(
     return Scanned(scan=scan, ink=ink, printer=printer)
 
 
+def scan_pictures(pictures: Sequence[tuple[str, bytes]], **given: Any) -> Scanned:
+    """The same of pictures that are in no file of ours, by their names; they are put away when they are read."""
+    with tempfile.TemporaryDirectory(prefix="coilwright-") as folder:
+        paths = []
+        for number, (name, data) in enumerate(pictures, 1):
+            paths.append(Path(folder) / f"{number}{_plain_ending(name)}")
+            paths[-1].write_bytes(data)
+        try:
+            return scan_printer(*paths, **given)
+        except Refusal as refusal:
+            for path, (name, _) in zip(paths, pictures, strict=True):
+                words = printable(name[:80]) or "the picture"
+                refusal.problem = refusal.problem.replace(str(path), words).replace(path.name, words)
+                refusal.remedy = refusal.remedy.replace(str(path), words)
+            raise
+
+
+def _plain_ending(name: str) -> str:
+    ending = Path(name).suffix.casefold()
+    return ending if ending.isascii() and ending[1:].isalnum() and len(ending) <= 6 else ""
+
+
+def picture_of(found: Scanned) -> bytes:
+    """A PNG of the scan with everything that was found in it."""
+    from jigs.reports.scan import scan_lines
+    from layouts.scanning.annotating import annotated
+
+    return annotated(found.scan.pictures[0], list(scan_lines(found.scan, found.ink)))
+
+
 def check_picture(path: Path) -> None:
     """Refuses (`FileRefused`) a name for a picture of what was found that does not end as a PNG does."""
     if path.suffix.lower() != ".png":
@@ -79,12 +111,7 @@ def check_picture(path: Path) -> None:
 
 def draw_findings(found: Scanned, path: Path, may_overwrite: Allow = never) -> None:
     """Writes a PNG of the scan with everything that was found in it."""
-    from jigs.reports.scan import scan_lines
     from layouts.files.seal import sealed
-    from layouts.scanning.annotating import annotated
 
     check_picture(path)
-    write_outputs(
-        [(path, sealed(annotated(found.scan.pictures[0], list(scan_lines(found.scan, found.ink))), "png"))],
-        may_overwrite,
-    )
+    write_outputs([(path, sealed(picture_of(found), "png"))], may_overwrite)

@@ -22,8 +22,8 @@ Send = Callable[[Message], Awaitable[None]]
 App = Callable[[Scope, Receive, Send], Awaitable[None]]
 Headers = Iterable[tuple[bytes, bytes]]
 
-MOST_BODY = 64 * 1024**2
-"""Bytes of a body: a scan of a whole page is the largest thing that is sent."""
+MOST_BODY = 256 * 1024**2
+"""Bytes of a body: two scans of a whole page in colour are the largest thing that is sent."""
 
 MOST_FORM = 1024**2
 """Bytes of a filled-in form."""

@@ -101,14 +101,18 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
   form.addEventListener("submit", async (event) => {
     event.preventDefault();
     const chosen = form.querySelector("input[type=file]");
-    const [file] = chosen.files;
-    if (!file) return;
+    const files = [...chosen.files];
+    if (!files.length) return;
     const words = new URLSearchParams(new FormData(form));
-    words.set("name", file.name);
+    const beside = byId(form.dataset.upload); // a form whose boxes belong to it too
+    if (beside) for (const [key, value] of new FormData(beside)) words.set(key, value);
+    words.set("name", files[0].name);
+    words.set("names", files.map((file) => file.name.replaceAll("/", "_")).join("/"));
+    words.set("sizes", files.map((file) => file.size).join(","));
     let text;
     try {
       const headers = { ...PART, "Content-Type": "application/octet-stream" };
-      const answer = await fetch(`${form.getAttribute("action")}?${words}`, { method: "POST", headers, body: file });
+      const answer = await fetch(`${form.getAttribute("action")}?${words}`, { method: "POST", headers, body: new Blob(files) });
       if (answer.redirected) {
         location = answer.url;
         return;

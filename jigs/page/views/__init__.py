@@ -7,7 +7,7 @@ from importlib import import_module
 
 from jigs.page.asked import View
 
-NAMES = ("ring", "sheets", "orders", "drawer", "records", "screen")
+NAMES = ("ring", "sheets", "orders", "drawer", "printers", "records", "screen")
 
 
 @cache
