@@ -34,8 +34,14 @@ def said(refusal: Refusal) -> str:
             helping.append(f"empty the box {listed(map(_box, remedy.fields))}")
         else:
             helping.append(str(remedy))
-    words = "; ".join(part for part in (refusal.problem, refusal.remedy, listed(helping)) if part)
-    return f"{words[:1].upper()}{words[1:]}."
+    return sentence("; ".join(part for part in (refusal.problem, refusal.remedy, listed(helping)) if part))
+
+
+def sentence(words: str) -> str:
+    """Words as a sentence, with a capital and a full stop; the name of a file at their head stays as it is."""
+    first, _, _ = words.partition(" ")
+    head = words[:1].upper() if first.isalpha() else words[:1]
+    return f"{head}{words[1:]}" + ("" if words.endswith((".", "!", "?")) else ".")
 
 
 def _box(field: str) -> str:

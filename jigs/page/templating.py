@@ -10,6 +10,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
+from jigs.page.refusals import sentence
 from jigs.reports.as_html import as_html
 from jigs.reports.report import Report
 
@@ -30,6 +31,7 @@ def _environment() -> Environment:
     )
     made.filters["report"] = _report
     made.filters["svg"] = _svg
+    made.filters["sentence"] = sentence
     return made
 
 

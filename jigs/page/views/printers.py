@@ -98,7 +98,13 @@ def _form(asked: Asked) -> Form:
     boxes = [
         Box(key="called", label="Name of the printer", hint="As you call it, such as study."),
         Box(key="in_tray", label="Paper in its tray", hint="Such as plain 80 g, or card 160 g: each is measured."),
-        Box(key="paper", label="Size of the paper", kind="choice", choices=[(name, name) for name in papers()]),
+        Box(
+            key="paper",
+            label="Size of the paper",
+            kind="choice",
+            choices=[(name, name) for name in papers()],
+            usual="a4",
+        ),
         Box(key="landscape", label="Landscape: the long side across", kind="tick"),
         Box(key="tool", label="Measured with", kind="choice", choices=tools, usual="rule"),
         Box(key="corrected", label="The sheet was made true for this printer, as its head says", kind="tick"),
@@ -111,7 +117,7 @@ def _form(asked: Asked) -> Form:
             for number, size in enumerate(_INK)
             for shade, title in (("black", "Black bar"), ("white", "White gap"))
         ),
-        Box(key="date", label="Measured on", usual=date.today().isoformat()),
+        Box(key="day", label="Measured on", usual=date.today().isoformat()),
         Box(key="lying", label="On the sheet lies", kind="choice", choices=_LYING),
         Box(key="dpi", label="Dots in an inch", hint="Empty: as the file says."),
         Box(key="save_anyway", label="Save it anyway", kind="tick"),
@@ -143,13 +149,13 @@ def _readings(form: Form) -> Readings | None:
         instrument=tool,
         paper=words("paper") or "a4",
         landscape=words("landscape") == "yes",
-        date=words("date"),
+        date=words("day"),
         corrected=words("corrected") == "yes",
     )
     true_across, true_along = readings.true_mm
     form.read("across", lambda text: parse_reading(with_unit(text, unit), true_across, find_hand_tool(tool).name))
     form.read("along", lambda text: parse_reading(with_unit(text, unit), true_along, find_hand_tool(tool).name))
-    form.read("date", parse_date)
+    form.read("day", parse_date)
     lengths = ("diagonal_ac", "diagonal_bd", *(f"{shade}_{number}" for shade in _SHADES for number in range(len(_INK))))
     for key in lengths:
         form.read(key, lambda text: parse_length(with_unit(text, "mm")))
@@ -266,7 +272,7 @@ def take_scan(asked: Asked) -> Answer:
         "paper": form.words("paper") or "a4",
         "landscape": form.words("landscape") == "yes",
         "dpi": dpi,
-        "date": form.words("date"),
+        "date": form.words("day"),
     }
 
     def work(progress: Progress) -> Seen:

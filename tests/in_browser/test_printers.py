@@ -1,0 +1,71 @@
+"""A printer in a browser: its sheet printed, measured by hand, then from a scan that is dropped, then used."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from conftest import serious_findings
+from page_server import Running
+from test_page_printers import scan
+from test_three_ways_in import settled
+
+
+def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any, server: Running):
+    page.get_by_role("link", name="Printers").click()
+    page.get_by_role("link", name="Measure a printer").click()
+    page.get_by_label("Name of the printer").fill("study")
+    page.get_by_label("Paper in its tray").fill("plain 80 g")
+    with page.context.expect_page() as opened:
+        page.get_by_role("button", name="PDF to print").click()
+    address = opened.value.url
+    opened.value.close()
+    assert page.context.request.get(address).body().startswith(b"%PDF")
+
+    page.get_by_label("Across, A to B").fill("145.5")
+    page.get_by_label("Along, A to D").fill("194.0")
+    settled(page)
+    page.locator("#looked").get_by_text("sign of a print setting").wait_for()  # so it was the dialog
+    page.get_by_label("Across, A to B").fill("149.4")
+    page.get_by_label("Along, A to D").fill("199.5")
+    settled(page)
+    assert "0.9960" in page.locator("#looked").inner_text()
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_text("study on plain 80 g is kept. Sheets are now made true for it.").wait_for()
+
+    page.get_by_role("link", name="Sheets").click()
+    page.get_by_role("link", name="Ring card").click()
+    assert "Made true for study" in page.locator("#sheet-said").inner_text()
+
+
+def test_a_scan_is_dropped_and_what_was_found_is_seen(page: Any, server: Running, tmp_path: Path):
+    (tmp_path / "scan.png").write_bytes(scan())
+    (tmp_path / "cat.png").write_bytes(b"no picture")
+    page.goto(f"http://{server.host}/printers/new")
+    page.get_by_label("Name of the printer").fill("office")
+    page.get_by_label("Paper in its tray").fill("plain")
+    page.get_by_label("One scan, or two").set_input_files(tmp_path / "cat.png")
+    page.get_by_role("button", name="Read the scan").click()
+    page.get_by_role("alert").wait_for()
+    assert "cat.png" in page.get_by_role("alert").inner_text()
+
+    page.goto(f"http://{server.host}/printers/new")
+    page.get_by_label("Name of the printer").fill("office")
+    page.get_by_label("Paper in its tray").fill("plain")
+    page.get_by_label("One scan, or two").set_input_files(tmp_path / "scan.png")
+    page.get_by_role("button", name="Read the scan").click()
+    page.get_by_text("markers found").wait_for()
+    picture = page.get_by_alt_text("The scan with the markers")
+    assert picture.evaluate("picture => picture.complete && picture.naturalWidth > 500")
+    assert serious_findings(page) == []
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_text("office on plain is kept").wait_for()
+
+
+@pytest.mark.parametrize("page", [{"viewport": {"width": 360, "height": 740}, "color_scheme": "dark"}], indirect=True)
+def test_printers_are_for_everybody(page: Any, server: Running):
+    for view in ("/printers", "/printers/new", "/printers/one?name=study"):
+        page.goto(f"http://{server.host}{view}")
+        assert page.evaluate("document.documentElement.scrollWidth") <= 360, view
+        assert serious_findings(page) == [], view
