@@ -88,6 +88,17 @@ def named(name: str, mm: float) -> str:
     return f"{name} ({bare(mm, 2)} in)" if are_inches() else name
 
 
+def sold_as(name: str, mm: float) -> str:
+    """A rod by the name it is sold under, and its size where the name is in the other unit or a fraction.
+
+    >>> sold_as("3/16 in", 4.7625), sold_as("5.0 mm", 5)
+    ('3/16 in (4.76 mm)', '5.0 mm (5.00 mm)')
+    """
+    if are_inches():
+        return f"{name} [{_mm(mm, 2)} mm]" if name.endswith(" in") else named(name, mm)
+    return f"{name} ({sized(mm, 2)})"
+
+
 def bare(mm: float, places: int | None = None) -> str:
     """A length without its unit, in the unit that is said: '5.00', or '0.197'."""
     if not are_inches():

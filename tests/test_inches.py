@@ -20,6 +20,7 @@ from jigs.bench.settings import units_for
 from jigs.cli import cli
 from jigs.guides.catalogue import find_sheet
 from jigs.guides.pieces.ring_wedge import wedge_for
+from jigs.orders.example import example
 from jigs.packing.pack import make_pack
 from jigs.planning.plan import Plan, make_plan
 from layouts.drawing.marks import Text
@@ -265,3 +266,11 @@ def test_no_page_of_a_pack_says_a_length_in_millimetres_alone(name: str, paper: 
         pack = make_pack(planned(name), setup, setup)
     for page in pack.pages:
         assert mm_only(" ".join(texts(page))) == []
+
+
+def test_two_rings_of_one_maker_take_four_pages_of_a4_in_inches_too() -> None:
+    text = example(for_class=True).replace("seats = 8 ", "seats = 1 ").replace("each_seat = 1", "count = 1")
+    text = text.replace("count = 400", "count = 60").replace("[making]", 'units = "inch"\n[making]', 1)
+    setup = Setup(paper=find_paper("a4"), tile=True)
+    with said_in("inch"):
+        assert len(make_pack(make_plan(order_of(text)), setup, setup).pages) == 4

@@ -39,7 +39,7 @@ from layouts.pages.stack import Stack
 
 _WIDE_MM = 150.0  # a narrower field has one column
 _BETWEEN_MM = 5.0
-_LOW_MM, _HIGH_MM = 9.4, 14.0  # height of a box to write in: the least, and the most where there is room
+_LOW_MM, _HIGH_MM = 9.0, 14.0  # height of a box to write in: the least, and the most where there is room
 _GAUGE_MM = 60.0  # the widest gauge beside the tables
 _NAMED = 8  # rings that are named in the head or in one step, and cautions at the foot of each page; more would fill it
 
@@ -132,7 +132,7 @@ def _panel(job: Job, width: float, tall: float, care: Sequence[str]) -> Iterator
     wide = width >= _WIDE_MM
     gauge = _gauge(job) if _fits(job) else None
     room = width - (gauge.width_mm + _BETWEEN_MM if gauge else 0.0)
-    share = 0.48 if are_inches() else 0.45  # of both tables: each figure has the other unit beside it
+    share = 0.5 if are_inches() else 0.45  # of both tables: each figure has the other unit beside it
     brief = ledger_in_brief(job.plan, share * (room - _BETWEEN_MM) if wide else width).drawing()
     tools = _set_up(job, room - brief.width_mm - _BETWEEN_MM if wide else width).drawing()
     heading, winding = [_heading(job, width)], winding_table(job, width, pad_mm=0.5).drawing()
@@ -169,7 +169,8 @@ def _heading(job: Job, width: float) -> Drawing:
 def _set_up(job: Job, width: float) -> Table:
     plan = job.plan
     use = plan.mandrel
-    rows = [("mandrel", f"{use.name}, {sized(use.diameter_mm, 3)}, {'yours' if use.owned else 'as sold: measure it'}")]
+    size = named(use.name, use.diameter_mm) if are_inches() else f"{use.name}, {sized(use.diameter_mm, 3)}"
+    rows = [("mandrel", f"{size}, {'yours' if use.owned else 'as sold: measure it'}")]
     if use.advice:
         rows.append(("core", use.advice))
     if plan.blade:
@@ -180,7 +181,7 @@ def _set_up(job: Job, width: float) -> Table:
         rows.append(("cross-hole", f"{named(drill.name, drill.diameter_mm)}, see its sheet"))
     rows.append(("first coil", "see Care" if use.is_off_loudly else f"inside {coil_window(plan)}"))
     rows.append(("good ring", f"ID {accepted(plan)}{gives_words(plan)}"))
-    names = 0.22 if are_inches() else 0.28
+    names = 0.2 if are_inches() else 0.28
     columns = TableColumn("", names, bold=True), TableColumn("set up, and look out for", 1 - names)
     return Table(columns=columns, rows=tuple(rows), width_mm=width, pad_mm=0.4)
 

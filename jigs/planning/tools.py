@@ -21,7 +21,7 @@ from jigs.stock.blade import Blade, blades, find_blade
 from jigs.stock.drill import Drill, next_drill
 from jigs.stock.rod import Rod, RodKind, nearest_rods
 from layouts.errors import OutOfRange, Refusal
-from layouts.lengths import sized
+from layouts.lengths import sized, sold_as
 from layouts.units import INCH_MM, parse_length
 
 CHOICES = 3
@@ -149,7 +149,7 @@ class MandrelChoice:
                 return "wood: the saw may run into it"
             if self.core is None:
                 return "tape the coil and lay it in the pin's groove: too small for a wooden core; never saw on metal"
-            core = f"{self.core.name} ({sized(self.core.diameter_mm, 2)})"
+            core = sold_as(self.core.name, self.core.diameter_mm)
             return f"slide the coil onto a wooden core of {core} or less: never saw on metal"
         if self.batch.cut.is_snipped and self.kind in ("wood", "household"):
             return "wire bites soft stuff and the coil sticks: wax it, or take something hard and smooth"

@@ -125,7 +125,7 @@ def ledger_in_brief(plan: RingPlan, width_mm: float) -> Table:
     """From the mandrel to the closed ring in figures alone."""
     brief = replace(ledger(plan.ledger).pick("line", "value_mm", "band"), heading="")
     return as_table(
-        brief, width_mm, (0.22, 0.4, 0.38) if are_inches() else (0.36, 0.22, 0.42), bold=("line",), pad_mm=0.4
+        brief, width_mm, (0.23, 0.37, 0.4) if are_inches() else (0.36, 0.22, 0.42), bold=("line",), pad_mm=0.4
     )
 
 
