@@ -469,7 +469,7 @@ def test_a_strip_is_as_thick_as_what_lies_in_the_printers_tray() -> None:
     """Card of 160 g/m2 is 0.17 to 0.21 mm: pi x (8 + 0.19) = 25.7296; paper of 80 g/m2, pi x 8.1 = 25.4469."""
     sheet = dowel_sheet([drilled(8.0)])
     assert sheet.on is not None
-    card = sheet.on("Card 160 g")
+    card = sheet.on(replace(measured(Press()), tray="Card 160 g"))
     assert once_round(card) == pytest.approx(25.7296, abs=5e-5)
     assert dict(card.facts)["paper"] == "0.19 ±0.02 mm (Card 160 g) thick"
     assert once_round(sheet) == pytest.approx(25.4469, abs=5e-5)

@@ -87,7 +87,7 @@ def dowel_sheet(dowels: Sequence[DrilledDowel], tray: str = "") -> Content:
         draw=draw,
         notes=(*_STRIP, _reading()),
         cautions=_CAUTIONS,
-        on=lambda words: dowel_sheet(given, words),
+        on=lambda printer: dowel_sheet(given, printer.tray),
     )
 
 

@@ -47,6 +47,10 @@ class KnownPrinter(Protocol):
         """The part of the paper whose ink stays within the safe edges, as drawn and as corrected, mm."""
         ...
 
+    def good_for_mm(self, size_mm: float, edges: int = 2) -> float:
+        """How far off a size on a corrected sheet may be, k = 2, mm; with the ink of so many edges, 0 of lines."""
+        ...
+
     def notes(self, gauges: Sequence[Sized]) -> tuple[str, ...]:
         """What a sheet that is corrected for it says of its truth, and of what each gauge is good for."""
         ...
@@ -71,7 +75,7 @@ class Content:
     longest_bars: bool = False  # check bars as long as the paper allows, instead of 100 mm
     gauges: tuple[Sized, ...] = ()  # what on it has a size that counts: the sheet says what each is good for
     measures_printer: bool = False  # what it shows is the printer: no printer is corrected unless it is named
-    on: Callable[[str], Content] | None = None  # the same on a paper or card, in words, that its drawings depend on
+    on: Callable[[KnownPrinter], Content] | None = None  # the same off a printer, or on its paper, that it depends on
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,7 +21,7 @@ def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
     (`DoesNotFit`), and so is ink pushed over the safe edge.
     """
     if content.on and setup.printer:
-        content = content.on(setup.printer.tray)
+        content = content.on(setup.printer)
     frame = Frame(content, setup)
     drawings = frame.drawings()
     if setup.tile:

@@ -17,7 +17,7 @@ from layouts.pages.page import Field
 from layouts.unit_tables import INCH_MM
 
 NAMES_MM = 17.0  # the column of names at the left
-_ROW_MM = 3.65
+ROW_MM = 3.65
 _BESIDE_MM = 3.5  # room for half a numeral at each end of the wedge
 
 
@@ -36,18 +36,18 @@ def wedges_for(rows: Sequence[Row], field: Field) -> list[Drawing]:
     )
     intro = listing((words,), field.width_mm, "Wedge for the outside")
     bare = intro.height_mm + wedge.above_mm + wedge.below_mm + 1.5
-    most = max(1, math.floor((field.height_mm - bare) / _ROW_MM))
+    most = max(1, math.floor((field.height_mm - bare) / ROW_MM))
     drawings, x = [], NAMES_MM + _BESIDE_MM
     for first in range(0, len(rows), most):
         part = rows[first : first + most]
-        height = bare + _ROW_MM * len(part)
+        height = bare + ROW_MM * len(part)
         draft = Draft()
         draft.add(intro.drawing().marks, 0.0, height - intro.height_mm)
         axis = height - intro.height_mm - wedge.above_mm
         draft.text(0, axis - 0.9, f"OD {unit_said()}", WORDS, bold=True)
         draw_wedge(draft, wedge, x, axis)
         for number, row in enumerate(part):
-            _draw_row(draft, wedge, (x, axis - wedge.below_mm - 1.5 - number * _ROW_MM), row)
+            draw_row(draft, wedge, (x, axis - wedge.below_mm - 1.5 - number * ROW_MM), row)
         drawings.append(draft.drawing(intro.width_mm, height, "the wedge of the ring card"))
     return drawings
 
@@ -64,10 +64,10 @@ def wedge_for(outsides_mm: Sequence[float], length_mm: float) -> Wedge:
     return Wedge(low_tenths=max(low, 2), high_tenths=high, length_mm=length_mm, per_mm=per_mm, per_numeral=per_numeral)
 
 
-def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> None:
+def draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> None:
     """A tick where each ring of the wire sits in the wedge; its inside is written where there is room."""
     (x, y), (wire, insides_mm) = at, row
-    draft.text(0, y - 3.0, f"ID, {_named(wire)}", FIGURE)
+    draft.text(0, y - 3.0, f"ID, {row_name(wire)}", FIGURE)
     draft.line(x, y, x + wedge.length_mm, y, Role.AID)
     ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], bare_short(inside)) for inside in insides_mm]
     for tick, _ in ticks:
@@ -85,7 +85,7 @@ def _draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> 
         draft.text(tick, y - 3.0, string, FIGURE, anchor="middle")
 
 
-def _named(wire: Wire) -> str:
+def row_name(wire: Wire) -> str:
     """'16 AWG', or the diameter without the other unit: a row has no room for both."""
     return str(wire.gauge) if wire.gauge else f"{bare(wire.diameter_mm, 3)} {unit_said()}"
 
