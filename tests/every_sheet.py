@@ -120,6 +120,12 @@ _MORE: dict[tuple[str, str], Mapping[str, Words]] = {  # beside each sheet's own
         "from_end": "14 mm",
     },
     ("dowel", "tiled"): {"diameter": "90 mm", "wire": "2 mm"},
+    ("measuring", "nasty"): {
+        "wire": ("0.4 mm", "24 SWG", "1.201 mm", "2.9 mm"),
+        "paper_thickness": "0.287 mm",
+        "inside": "7.31 mm",
+        "rings": "17",
+    },
     ("ruler", "usual"): {"length": "100 mm"},
     ("ruler", "corrected"): {"length": "100 mm"},
     ("ruler", "nasty"): {"length": "61.3 mm"},

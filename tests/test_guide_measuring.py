@@ -247,7 +247,7 @@ def test_wires_that_are_named_have_both_figures_by_wedge_and_steps() -> None:
 
 
 def test_each_aid_says_what_it_is_good_for() -> None:
-    """C: strip sqrt(0.03^2/3 + 0.05^2 + (0.003 x 8)^2) = 0.058, its paper measured 0.036; 40 turns 0.0117; wedge 0.076."""
+    """C: strip sqrt(0.03^2/3 + 0.05^2 + (0.003 x 8)^2) = 0.058, paper measured 0.036; 40 turns 0.0117; edges 0.076."""
     text = " ".join(words_of(measuring_sheet(Wanted(wires=WIRES))).split())
     for words in (
         "Good for ±0.06 mm at 8 mm, once both check bars read right, read three times; ±0.04 mm once the paper",
@@ -296,7 +296,7 @@ def test_parts_may_be_chosen() -> None:
     assert "Wire: close turns" in words_of(made(parts="wire"))
     assert "wrap strips" not in words_of(made(parts="wire"))
     assert "paper" not in dict(made(parts="wire").facts)
-    assert len(drawings(made())) == 7
+    assert len(drawings(made())) == 8
 
 
 @pytest.mark.parametrize(

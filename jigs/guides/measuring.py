@@ -264,8 +264,8 @@ class _Sheet:
             f" just touching: read ID{', and below it OD for each wire' if self.wanted.wires else ''}.",
             f"Good for {_off(self.reach.edge(5.0, 'card'))}, {self.reach.where}.",
         )
-        both = one_under_another((small, middle), width, _GAP_MM, "the steps for small rings")
-        yield _under(words, "Inside of rings: steps", width, both, "the steps for small rings")
+        yield _under(words, "Inside of rings: steps", width, small, "the steps for small rings")
+        yield middle
         yield large
 
 

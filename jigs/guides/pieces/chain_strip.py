@@ -23,6 +23,7 @@ THICKEST_WIRE_MM = 3.0
 _RIGHT_MM = 2.5
 _ROW_MM = HEIGHT_MM + 2.2
 _WIRE_ROW_MM = 7.0
+_FOOT_MM = 0.6  # below the last base line: what hangs from its words
 
 
 def room_mm(width_mm: float) -> float:
@@ -48,20 +49,20 @@ def largest_mm(rings: int, width_mm: float) -> float:
 
 def chain_strip(width_mm: float, counts: Sequence[int]) -> Drawing:
     """The strip with a row for each number of rings, most first; the rule at the top, the marks of wires under it."""
-    draft, y = Draft(), 0.0
+    draft, y = Draft(), _FOOT_MM
     for rings in reversed(counts):
-        draft.text(0.0, y + 0.2, f"{rings}", NAME, bold=True)
-        draft.text(lettering.width_mm(f"{rings} ", NAME, bold=True), y + 0.2, "rings, ID", FIGURE)
+        draft.text(0.0, y, f"{rings}", NAME, bold=True)
+        draft.text(lettering.width_mm(f"{rings} ", NAME, bold=True), y, "rings, ID", FIGURE)
         draw_scale(
             draft,
             ruling_for(rings),
             SMALLEST_MM,
             largest_mm(rings, width_mm),
             lambda mm, rings=rings: inside_x(mm, rings),  # type: ignore[misc]
-            y + 0.2,
+            y,
         )
         y += _ROW_MM
-    _wires(draft, y + 0.2)
+    _wires(draft, y)
     y += _WIRE_ROW_MM
     rule = rulers.ruler(room_mm(width_mm))
     draft.text(0.0, y + rulers.BASE_MM + 0.4, "length", FIGURE)

@@ -49,7 +49,7 @@ class Stair:
             (f"ID {unit_said()}", True, 0.0),
             *((f"OD, {row_name(wire)}", False, 2 * wire.diameter_mm) for wire in wires),
         ]
-        every = self._every(max(self.insides_mm) + max(more for _, _, more in rows))
+        every = self._every([more for _, _, more in rows])
         for row, (name, bold, more) in enumerate(rows):
             y = foot - 0.6 - lettering.ASCENT * FIGURE - row * _ROW_MM
             draft.text(0.0, y, name, FIGURE, bold=bold)
@@ -61,9 +61,10 @@ class Stair:
             self.width_mm, foot + max(self.insides_mm), f"the steps from {first} to {last} {unit_said()}"
         )
 
-    def _every(self, largest_mm: float) -> int:
-        """Every which step has room for its figure."""
-        widest = lettering.width_mm(_figure(largest_mm), FIGURE) + 0.8
+    def _every(self, more_mm: Sequence[float]) -> int:
+        """Every which step has room for its figure in every row; a row's figures are so much more than the insides."""
+        figures = (_figure(inside + more) for inside in self.insides_mm for more in more_mm)
+        widest = max(lettering.width_mm(figure, FIGURE) for figure in figures) + 0.8
         return next(every for every in (1, 2, 5, 10, 20, 50) if every * self.step_mm >= widest)
 
 
