@@ -54,7 +54,7 @@ def test_it_is_closed_of_the_volume_worked_by_hand_and_nothing_leans_out(tmp_pat
         r, n = size / 2, outlines.sides_of(size / 2)
         wide = r + FOOT_MM
         cut += n * math.tan(math.pi / n) * (r * r * (THICK_MM - FOOT_MM) + FOOT_MM * (r * r + r * wide + wide**2) / 3)
-    words = [outlines.words(words, 0, 0, 5.2) for words in ("OUTSIDE mm  untried", *(f"{size:g}" for size in SIZES))]
+    words = [outlines.words(words, 0, 0, 5.2) for words in ("OUTSIDE mm  untried", *(f"{size:.1f}" for size in SIZES))]
     engraved = sum(outlines.area_mm2(polygon) for line in words for polygon in line)
     assert mesh.volume == pytest.approx(outlines.area_mm2(edge) * 4 - cut - engraved * 0.6, rel=1e-6)
     corners = (PLATE.width_mm * PLATE.height_mm - (4 - math.pi) * 9) * 4
@@ -87,7 +87,7 @@ def test_the_search_for_thin_walls_can_fail() -> None:
 def test_only_a_machine_that_was_tried_makes_it_a_gauge() -> None:
     """C: the uncertainty is the machine's own, k = 2, of the largest hole."""
     plain = job("hole-plate").leaf
-    assert ("for", "untried: not a gauge") in plain.facts
+    assert ("for", "no tried machine: not a gauge") in plain.facts
     assert "it is not a gauge" in plain.notes[0]
     assert "0.1 to 0.4 mm" in plain.notes[0]
     machine = tried_machine()

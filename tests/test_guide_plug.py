@@ -72,7 +72,7 @@ def test_walls_are_1_2_mm_or_more_at_every_step_and_notch(sizes: tuple[float, ..
 
 
 def test_the_words_name_the_steps_from_the_top_and_how_good_they_are() -> None:
-    assert PLUG.words == ("INSIDE mm", "untried", "4.6", "4.8", "5", "5.2", "5.4")
+    assert PLUG.words == ("INSIDE mm", "untried", "4.6", "4.8", "5.0", "5.2", "5.4")
     machine = tried_machine()
     tried = Plug(sizes_mm=PLUG.sizes_mm, machine=machine)
     assert tried.words[1] == f"±{machine.good_for_mm('pin', 5.4):.2f}"
@@ -81,7 +81,7 @@ def test_the_words_name_the_steps_from_the_top_and_how_good_they_are() -> None:
 
 
 def test_only_a_machine_whose_pins_were_tried_makes_it_a_gauge() -> None:
-    assert ("for", "untried: not a gauge") in job("plug").leaf.facts
+    assert ("for", "no tried machine: not a gauge") in job("plug").leaf.facts
     assert ("for", "school printer in PLA") in job("plug", machine=tried_machine()).leaf.facts
 
 

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from jigs.guides.catalogue import Asked, AskedKind, Sheet, SolidJob
@@ -15,13 +15,12 @@ from jigs.guides.pieces.solid_leaf import (
     LETTERS_MM,
     finer_than_trust,
     good_for,
-    how_to_print,
     in_the_hand,
     is_tried,
+    leaf_drawings,
     refuse_alike,
     size_table,
     trust_note,
-    words_drawing,
 )
 from layouts.drawing import lettering
 from layouts.drawing.marks import Drawing
@@ -90,7 +89,7 @@ class Plug:
     def words(self) -> tuple[str, ...]:
         """What is engraved on the base beside the plug: what it judges, and the sizes as they stand, the top first."""
         worst = good_for(self.machine, "pin", max(self.sizes_mm))
-        return (f"INSIDE {unit_said()}", worst, *(bare_short(size, 2) for size in sorted(self.sizes_mm)))
+        return (f"INSIDE {unit_said()}", worst, *(bare_short(size, 2, 1) for size in sorted(self.sizes_mm)))
 
     @property
     def column_mm(self) -> float:
@@ -184,19 +183,15 @@ USE = (
 )
 
 
-def plug_leaf(plug: Plug) -> Content:
+def plug_leaf(plug: Plug, solid: Callable[[], Solid]) -> Content:
     """The leaf of a plug: its sizes and what they are good for, how to print it, how to use it."""
 
     def draw(field: Field) -> Sequence[Drawing]:
-        width = min(field.width_mm, 82.0)
-        return [
-            size_table(plug.machine, "pin", sorted(plug.sizes_mm), width, "Steps, from the top").drawing(),
-            words_drawing("Print", how_to_print(), width),
-            words_drawing("Use", USE, width),
-        ]
+        sizes = partial(size_table, plug.machine, "pin", sorted(plug.sizes_mm), "Steps, from the top")
+        return leaf_drawings(field, solid, sizes, USE)
 
     size = in_the_hand((*plug.base_mm, BASE_MM + plug.rise_mm))
-    made_for = str(plug.machine) if is_tried(plug.machine, "pin") else "untried: not a gauge"
+    made_for = str(plug.machine) if is_tried(plug.machine, "pin") else "no tried machine: not a gauge"
     return Content(
         title="Stepped plug",
         facts=(("judges", "the inside"), ("steps", f"{len(plug.sizes_mm)}"), ("plug", size), ("for", made_for)),
@@ -208,9 +203,10 @@ def plug_leaf(plug: Plug) -> Content:
 
 def _solid(machine: Machine | None, inside: tuple[float, ...]) -> SolidJob:
     plug = Plug(sizes_mm=inside, machine=machine)
+    solid = cache(partial(Plug.solid, plug))
     return SolidJob(
-        solid=partial(Plug.solid, plug),
-        leaf=plug_leaf(plug),
+        solid=solid,
+        leaf=plug_leaf(plug, solid),
         warnings=finer_than_trust(machine, "pin", plug.sizes_mm),
     )
 

@@ -19,7 +19,7 @@ from layouts.solids.body import Body, Solid
 TURN_DEG, TILT_DEG = 30.0, 35.0  # the solid turned to the left, and seen from above
 _SHARP_DEG = 20.0  # an edge between faces that turn by more is drawn
 _NEARER_MM = 0.02  # what covers a line lies in front of it by more: its own faces do not
-_AT_ONCE = 2_000_000  # pairs of edges and triangles looked at together
+_AT_ONCE = 64  # edges looked at together, side by side: few triangles lie near so few
 _SHORT_MM = 0.05
 
 Array = Any
@@ -92,18 +92,24 @@ def _covered(edges: Array, triangles: Array) -> list[list[tuple[float, float]]]:
     found: list[list[tuple[float, float]]] = [[] for _ in edges]
     lows, highs = edges.min(axis=1), edges.max(axis=1)
     under, over = triangles.min(axis=1), triangles.max(axis=1)
-    step = max(1, _AT_ONCE // max(1, len(triangles)))
-    for at in range(0, len(edges), step):
-        low, high = lows[at : at + step, None], highs[at : at + step, None]
-        near = (high[..., 0] > under[:, 0]) & (low[..., 0] < over[:, 0])
-        near &= (high[..., 1] > under[:, 1]) & (low[..., 1] < over[:, 1])
-        near &= over[:, 2] > low[..., 2] + _NEARER_MM
-        which, cover = np.nonzero(near)
-        which += at
+    from_left = np.argsort(lows[:, 0], kind="stable")
+    for at in range(0, len(edges), _AT_ONCE):
+        some = from_left[at : at + _AT_ONCE]
+        close = np.nonzero(_meet(lows[some].min(axis=0), highs[some].max(axis=0), under, over))[0]
+        low, high = lows[some][:, None], highs[some][:, None]
+        which, cover = np.nonzero(_meet(low, high, under[close], over[close]))
+        which, cover = some[which], close[cover]
         start, end = _spans(edges[which], triangles[cover])
         for number in np.nonzero(end > start)[0]:
             found[which[number]].append((float(start[number]), float(end[number])))
     return found
+
+
+def _meet(low: Array, high: Array, under: Array, over: Array) -> Array:
+    """Whether boxes meet as seen, and the second reaches nearer to the eye than the far end of the first."""
+    beside = (high[..., 0] > under[:, 0]) & (low[..., 0] < over[:, 0])
+    level = (high[..., 1] > under[:, 1]) & (low[..., 1] < over[:, 1])
+    return beside & level & (over[:, 2] > low[..., 2] + _NEARER_MM)
 
 
 def _spans(edges: Array, triangles: Array) -> tuple[Array, Array]:

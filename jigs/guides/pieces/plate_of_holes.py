@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import partial
+from functools import cache, partial
 from typing import TYPE_CHECKING
 
 from jigs.guides.catalogue import SolidJob
@@ -14,13 +14,12 @@ from jigs.guides.pieces.solid_leaf import (
     LETTERS_MM,
     finer_than_trust,
     good_for,
-    how_to_print,
     in_the_hand,
     is_tried,
+    leaf_drawings,
     refuse_alike,
     size_table,
     trust_note,
-    words_drawing,
 )
 from layouts.drawing import lettering
 from layouts.drawing.marks import Drawing
@@ -134,7 +133,7 @@ class HolePlate:
             hole = outlines.around(self.drawn_mm(size) / 2, x, y)
             holes.append(hole)
             feet.append(outlines.grown(hole, (x, y), FOOT_MM))
-            letters += outlines.words(bare_short(size, 2), at, baseline, LETTERS_MM)
+            letters += outlines.words(bare_short(size, 2, 1), at, baseline, LETTERS_MM)
         head = self.height_mm - EDGE_MM - _CAPITALS_MM
         letters += outlines.words(self.heading, self.width_mm / 2, head, LETTERS_MM)
         floor = THICK_MM - ENGRAVED_MM
@@ -173,26 +172,23 @@ USE = (
 def hole_plate_job(sizes_mm: Sequence[float], machine: Machine | None, use: Sequence[str] = USE) -> SolidJob:
     """A plate with holes of these sizes [mm] for a machine, with its leaf. Refuses what `HolePlate` does."""
     plate = HolePlate(sizes_mm=tuple(sizes_mm), machine=machine)
+    solid = cache(partial(HolePlate.solid, plate))
     return SolidJob(
-        solid=partial(HolePlate.solid, plate),
-        leaf=_leaf(plate, use),
+        solid=solid,
+        leaf=_leaf(plate, solid, use),
         warnings=finer_than_trust(machine, "hole", plate.sizes_mm),
     )
 
 
-def _leaf(plate: HolePlate, use: Sequence[str]) -> Content:
+def _leaf(plate: HolePlate, solid: Callable[[], Solid], use: Sequence[str]) -> Content:
     """Its sizes and what they are good for, how to print it, how to use it."""
 
     def draw(field: Field) -> Sequence[Drawing]:
-        width = min(field.width_mm, 82.0)
-        return [
-            size_table(plate.machine, "hole", sorted(plate.sizes_mm), width, "Holes").drawing(),
-            words_drawing("Print", how_to_print(), width),
-            words_drawing("Use", use, width),
-        ]
+        sizes = partial(size_table, plate.machine, "hole", sorted(plate.sizes_mm), "Holes")
+        return leaf_drawings(field, solid, sizes, use)
 
     size = in_the_hand((plate.width_mm, plate.height_mm, THICK_MM))
-    made_for = str(plate.machine) if is_tried(plate.machine, "hole") else "untried: not a gauge"
+    made_for = str(plate.machine) if is_tried(plate.machine, "hole") else "no tried machine: not a gauge"
     return Content(
         title="Plate of holes",
         facts=(("judges", "the outside"), ("sizes", f"{len(plate.sizes_mm)}"), ("plate", size), ("for", made_for)),

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from layouts.drawing.marks import Drawing
+from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.table import Table, TableColumn
-from layouts.drawing.words import listing
+from layouts.drawing.words import LINE_MM, WORDS, listing, one_under_another
 from layouts.errors import OutOfRange
 from layouts.lengths import bare, bare_short, sized, sized_each, unit_said
+from layouts.pages.page import Field
+from layouts.pages.sheet import GAP_MM
 
 if TYPE_CHECKING:
     from layouts.machines.machine import Machine
+    from layouts.solids.body import Solid
 
 CAUTIONS = (
     "PLA softens in a warm car or in the sun, from about 50 °C. Keep it from torch, hot metal and warm wax.",
@@ -55,7 +58,7 @@ def good_for(machine: Machine | None, kind: str, size_mm: float) -> str:
 
 def refuse_alike(sizes_mm: Sequence[float]) -> None:
     """Refuses (`OutOfRange`) two sizes that nobody could tell apart by what is engraved beside them."""
-    if len({bare_short(size, 2) for size in sizes_mm}) < len(sizes_mm):
+    if len({bare_short(size, 2, 1) for size in sizes_mm}) < len(sizes_mm):
         raise OutOfRange("two sizes that would be engraved alike", "give each size once, 0.01 mm apart or more")
 
 
@@ -83,7 +86,7 @@ def finer_than_trust(machine: Machine | None, kind: str, sizes_mm: Sequence[floa
     return (f"its steps of {sized(round(step, 3))} are finer than the {sized(good, 2)} that each {kind} is good for",)
 
 
-def size_table(machine: Machine | None, kind: str, sizes_mm: Sequence[float], width_mm: float, heading: str) -> Table:
+def size_table(machine: Machine | None, kind: str, sizes_mm: Sequence[float], heading: str, width_mm: float) -> Table:
     """Each size as it is engraved, as it is drawn for the machine, and what it is good for."""
     unit = unit_said()
     rows = tuple(
@@ -98,6 +101,33 @@ def size_table(machine: Machine | None, kind: str, sizes_mm: Sequence[float], wi
     return Table(columns=columns, rows=rows, width_mm=width_mm, heading=heading)
 
 
-def words_drawing(heading: str, sentences: Sequence[str], width_mm: float, *, steps: bool = True) -> Drawing:
-    """Sentences under a heading: steps in their order, or remarks."""
-    return listing(sentences, width_mm, heading, sign="number" if steps else "dot").drawing()
+def leaf_drawings(
+    field: Field, solid: Callable[[], Solid], table: Callable[[float], Table] | None, use: Sequence[str]
+) -> list[Drawing]:
+    """What a leaf shows: a picture of the solid, its sizes, how to print it and how to use it."""
+    found = [solid_picture(solid(), field)]
+    # Two columns, but for a page so narrow that lines of words would be too short to read.
+    width = (field.width_mm - GAP_MM) / 2 if field.width_mm >= 150 else field.width_mm
+    if table:
+        found.append(table(width).drawing())
+    right = [listing(how_to_print(), width, "Print", sign="number").drawing()]
+    right.append(listing(use, width, "Use", sign="number").drawing())
+    return [*found, one_under_another(right, width, 3.0, "print and use")]
+
+
+def solid_picture(solid: Solid, field: Field) -> Drawing:
+    """A picture of the solid as it lies on the bed, at its size where there is room, else smaller by halves."""
+    from layouts.solids.picture import picture  # a list of aids draws none
+
+    scale, words = 1.0, "at its size"
+    drawing = picture(solid, "the picture")
+    while drawing.width_mm > field.width_mm or drawing.height_mm > min(0.5 * field.height_mm, 100.0):
+        scale /= 2
+        words = f"at 1 : {1 / scale:g}"
+        drawing = picture(solid, "the picture", scale)
+    draft = Draft()
+    draft.add(drawing.marks, max(0.0, (field.width_mm - drawing.width_mm) / 2), LINE_MM)
+    draft.text(
+        field.width_mm / 2, 0.6, f"as it lies on the bed, {words}; to look at, not to measure", WORDS, anchor="middle"
+    )
+    return draft.drawing(field.width_mm, drawing.height_mm + LINE_MM, "the picture")
