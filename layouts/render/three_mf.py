@@ -9,6 +9,7 @@ import io
 import zipfile
 from collections.abc import Iterator
 from html import escape
+from itertools import chain
 
 from layouts.files.seal import PLACE
 from layouts.solids.body import Body, Solid
@@ -43,7 +44,7 @@ def write_three_mf(solid: Solid) -> bytes:
         for name, text in parts.items():
             entry = zipfile.ZipInfo(name, _FIRST_DAY)
             entry.create_system = 3  # else it is that of the machine that writes
-            package.writestr(entry, text.encode(), zipfile.ZIP_DEFLATED, compresslevel=6)
+            package.writestr(entry, text.encode(), zipfile.ZIP_DEFLATED, compresslevel=3)
         package.comment = PLACE
     return out.getvalue()
 
@@ -62,8 +63,9 @@ def _model(solid: Solid) -> Iterator[str]:
 
 
 def _mesh(body: Body) -> Iterator[str]:
+    # One format for all of them, which is twice as fast as one for each.
     yield "<vertices>\n"
-    yield from ('<vertex x="%.6f" y="%.6f" z="%.6f"/>\n' % point for point in body.points)  # noqa: UP031, the fastest
+    yield '<vertex x="%.6f" y="%.6f" z="%.6f"/>\n' * len(body.points) % tuple(chain.from_iterable(body.points))
     yield "</vertices>\n<triangles>\n"
-    yield from ('<triangle v1="%d" v2="%d" v3="%d"/>\n' % corners for corners in body.triangles)  # noqa: UP031
+    yield '<triangle v1="%d" v2="%d" v3="%d"/>\n' * len(body.triangles) % tuple(chain.from_iterable(body.triangles))
     yield "</triangles>\n"

@@ -21,21 +21,22 @@ class Body:
     triangles: tuple[Triangle, ...]
 
     def __post_init__(self) -> None:
-        if not math.isfinite(sum(map(sum, self.points))):
+        if not math.isfinite(sum(x + y + z for x, y, z in self.points)):
             raise OutOfRange(f"{self.name} has a corner that is not finite", "give finite millimetres")
-        sides = [side for a, b, c in self.triangles for side in ((a, b), (b, c), (c, a))]
-        once = set(sides)
-        # Closed and turned alike: every side is run through once each way.
-        if len(once) != len(sides) or any((b, a) not in once for a, b in once) or self.volume_mm3 <= 0:
+        # Closed and turned alike: every side is run through once each way. A side as one number, since that is faster.
+        n = len(self.points)
+        forth = {side for a, b, c in self.triangles for side in (a * n + b, b * n + c, c * n + a)}
+        back = {side for a, b, c in self.triangles for side in (b * n + a, c * n + b, a * n + c)}
+        if len(forth) != 3 * len(self.triangles) or forth != back or self.volume_mm3 <= 0:
             raise OutOfRange(f"{self.name} is not closed, or is inside out", "make it of whole outlines")
 
     @property
     def volume_mm3(self) -> float:
-        """The sum of the tetrahedra from the origin to each triangle: a . (b x c) / 6."""
-        total = 0.0
+        """The sum of the prisms from the bed to each triangle: its area as seen from above x its mean height."""
+        points, total = self.points, 0.0
         for i, j, k in self.triangles:
-            (ax, ay, az), (bx, by, bz), (cx, cy, cz) = self.points[i], self.points[j], self.points[k]
-            total += ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx)
+            (ax, ay, az), (bx, by, bz), (cx, cy, cz) = points[i], points[j], points[k]
+            total += ((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)) * (az + bz + cz)
         return total / 6
 
     @property

@@ -51,10 +51,10 @@ def stacked(name: str, layers: Sequence[Layer]) -> Body:
         if layer.low_mm != height:
             raise OutOfRange(f"{name} has a layer that stands on none", "let each begin where the one below it ends")
         skin.cover(name, height, below, layer.outlines)
-        for low, high in zip(layer.outlines, layer.upper, strict=True):
-            skin.wall(low, layer.low_mm, high, layer.high_mm)
+        skin.rise(layer)
         below, height = layer.upper, layer.high_mm
     skin.cover(name, height, below, ())
+    skin.end_walls(height)
     return Body(name=name, points=tuple(skin.places), triangles=tuple(skin.triangles))
 
 
@@ -64,6 +64,21 @@ class _Skin:
 
     places: dict[Point3, int] = field(default_factory=dict)
     triangles: list[Triangle] = field(default_factory=list)
+    upright: dict[Polygon, float] = field(default_factory=dict)  # walls that still rise, and from which height
+
+    def rise(self, layer: Layer) -> None:
+        """The walls of a layer. An upright one that goes on from the layer below is one wall with it."""
+        kept = {} if layer.top else {polygon: self.upright.pop(polygon, layer.low_mm) for polygon in layer.outlines}
+        self.end_walls(layer.low_mm)
+        self.upright = kept
+        if layer.top:
+            for low, high in zip(layer.outlines, layer.top, strict=True):
+                self.wall(low, layer.low_mm, high, layer.high_mm)
+
+    def end_walls(self, height: float) -> None:
+        """Draws the walls that rose to a height."""
+        for polygon, low_mm in self.upright.items():
+            self.wall(polygon, low_mm, polygon, height)
 
     def _numbers(self, polygon: Polygon, height: float) -> list[int]:
         places = self.places
@@ -72,8 +87,10 @@ class _Skin:
     def wall(self, low: Polygon, low_mm: float, high: Polygon, high_mm: float) -> None:
         """The wall between an outline and the one above it."""
         feet, heads = self._numbers(low, low_mm), self._numbers(high, high_mm)
-        for at, foot in enumerate(feet):
-            self.triangles += (feet[at - 1], foot, heads[at]), (feet[at - 1], heads[at], heads[at - 1])
+        foot_before, head_before = feet[-1], heads[-1]
+        for foot, head in zip(feet, heads, strict=True):
+            self.triangles += (foot_before, foot, head), (foot_before, head, head_before)
+            foot_before, head_before = foot, head
 
     def cover(self, name: str, height: float, below: Sequence[Polygon], above: Sequence[Polygon]) -> None:
         """What shows where one layer ends and the next begins: the upper side of the one below, or of the bed."""

@@ -107,8 +107,9 @@ class HolePlate:
     def places(self) -> tuple[tuple[float, Place, Place], ...]:
         """Each size with the middle of its hole, and the middle of its words on their baseline; mm from the corner."""
         found, top = [], self.height_mm - EDGE_MM - _HEAD_MM
-        for row in self.rows:
-            spare = (self.width_mm - 2 * EDGE_MM - sum(map(_cell_mm, row))) / 2 if row is self.rows[0] else 0.0
+        rows, width = self.rows, self.width_mm
+        for row in rows:
+            spare = (width - 2 * EDGE_MM - sum(map(_cell_mm, row))) / 2 if row is rows[0] else 0.0
             x, middle = EDGE_MM + spare, top - max(row) / 2 - FOOT_MM
             for size in row:
                 x += _cell_mm(size) / 2
@@ -127,15 +128,15 @@ class HolePlate:
         from layouts.solids.layers import chamfered, stacked, upright
         from layouts.solids.outlines import Polygon
 
-        edge = outlines.rounded(0.0, 0.0, self.width_mm, self.height_mm, CORNER_MM)
+        width, height = self.width_mm, self.height_mm
+        edge = outlines.rounded(0.0, 0.0, width, height, CORNER_MM)
         holes, feet, letters = list[Polygon](), list[Polygon](), list[Polygon]()
         for size, (x, y), (at, baseline) in self.places:
             hole = outlines.around(self.drawn_mm(size) / 2, x, y)
             holes.append(hole)
             feet.append(outlines.grown(hole, (x, y), FOOT_MM))
             letters += outlines.words(bare_short(size, 2, 1), at, baseline, LETTERS_MM)
-        head = self.height_mm - EDGE_MM - _CAPITALS_MM
-        letters += outlines.words(self.heading, self.width_mm / 2, head, LETTERS_MM)
+        letters += outlines.words(self.heading, width / 2, height - EDGE_MM - _CAPITALS_MM, LETTERS_MM)
         floor = THICK_MM - ENGRAVED_MM
         layers = (
             chamfered(edge, edge, list(zip(feet, holes, strict=True)), 0.0, FOOT_MM),
