@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 import subprocess
 import sys
-import time
 from collections import Counter
 from pathlib import Path
 
@@ -15,7 +15,6 @@ from click.testing import CliRunner, Result
 from cut_files import Read, dxf_document, read_dxf, read_svg
 from PIL import Image
 
-from jigs.actions.cut import CutOutput, cut_aid
 from jigs.cli import cli
 from jigs.cli.refusals import said
 from layouts.cutting.board import Board, CutSheet, Layer
@@ -343,18 +342,30 @@ def test_what_cannot_be_cut_is_refused_in_a_line(tmp_path: Path, args: list[str]
     assert not (tmp_path / "out").exists()
 
 
-def test_a_jig_takes_fifty_milliseconds_at_most(tmp_path: Path) -> None:
-    """Processor time of this process, the best of five: others at work on the machine do not count."""
-    output = CutOutput(out=f"{tmp_path}/", formats="dxf,svg", kerf="0.18 mm", material="acrylic")
-    from datetime import date
+def test_the_pieces_of_an_order_are_cut_by_a_knife_as_they_are(tmp_path: Path) -> None:
+    """Labels are 88 mm wide, for each seat its own; none shares a cut with another."""
+    order = tmp_path / "order.toml"
+    assert run("order", "new", str(order), "--for", "one").exit_code == 0
+    made = ["--tool", "knife", "--sheet", "a4", "--bench", str(tmp_path / "bench"), "--out", f"{tmp_path / 'out'}/"]
+    done = run("cut", "pieces", str(order), *made)
+    assert done.exit_code == 0
+    assert "keep fingers clear of a blade" in done.stderr
+    files = sorted((tmp_path / "out").glob("*.dxf"))
+    found = [one for path in files for one in read_dxf(path.read_bytes())]
+    lines = [one.figures for one in found if one.layer == "CUT"]
+    assert len(lines) % 4 == 0
+    assert sum(round(_length(figures), 6) == 88 for figures in lines) == len(lines) // 2
+    assert {round(2 * one.figures[2], 3) for one in found if one.kind == "circle"} >= {5.0, 7.4}
+    assert "A knife takes nothing away" in files[0].with_suffix(".txt").read_text(encoding="utf-8")
 
-    def once() -> float:
-        start = time.process_time()
-        cut_aid("hole-plate", {"outside": "5 mm..9 mm by 0.5 mm"}, output, date(2026, 11, 25))
-        return time.process_time() - start
 
-    once()
-    assert min(once() for _ in range(5)) < 0.050
+def test_an_order_for_too_many_seats_is_refused(tmp_path: Path) -> None:
+    order = tmp_path / "order.toml"
+    run("order", "new", str(order))
+    words = order.read_text(encoding="utf-8")
+    order.write_text(re.sub(r"(?m)^seats = \d+", "seats = 120", words), encoding="utf-8")
+    refused = run("cut", "pieces", str(order), "--out", f"{tmp_path / 'out'}/", "--bench", str(tmp_path / "bench"))
+    assert "pieces to cut; cut at most 300" in str(refused.exception)
 
 
 def test_layers_stand_in_the_order_in_which_they_are_done() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from collections import Counter
 from dataclasses import replace
 from datetime import date
@@ -36,10 +37,8 @@ EXAMPLES = [(aid, number) for aid in cut_aids() for number in range(len(aid.cut_
 SETUP = {"material", "material_thickness", "tool", "sheet", "kerf", "machine", "format", "margin", "gap"}
 
 
-def made(
-    tmp_path: Path, aid: Sheet, example: dict[str, object], kerf: str = f"{KERF_MM} mm"
-) -> tuple[list[Read], list[Read]]:
-    """An example written in both formats and read back."""
+def written(tmp_path: Path, aid: Sheet, example: dict[str, object], kerf: str = f"{KERF_MM} mm") -> tuple[Path, ...]:
+    """An example in both formats, and its notes."""
     fields = {key: value for key, value in example.items() if key not in SETUP}
     given = {key: str(example[key]) for key in ("material", "material_thickness", "tool", "sheet") if key in example}
     if given.get("tool") == KNIFE:
@@ -47,7 +46,14 @@ def made(
     output = CutOutput(out=f"{tmp_path}/", formats="dxf,svg", kerf=kerf, bench=tmp_path / "bench", **given)
     cut = cut_aid(aid.name, fields, output, DAY)  # type: ignore[arg-type]
     assert cut.sheets == 1
-    dxf, svg, _ = cut.written.paths
+    return cut.written.paths
+
+
+def made(
+    tmp_path: Path, aid: Sheet, example: dict[str, object], kerf: str = f"{KERF_MM} mm"
+) -> tuple[list[Read], list[Read]]:
+    """An example written in both formats and read back."""
+    dxf, svg, _ = written(tmp_path, aid, example, kerf)
     return list(read_dxf(dxf.read_bytes())), list(read_svg(svg.read_bytes()))
 
 
@@ -74,10 +80,11 @@ def files(tmp_path_factory: pytest.TempPathFactory) -> Files:
 def test_both_formats_say_the_same_to_a_micrometre(files: Files, aid: Sheet, number: int) -> None:
     dxf, svg = files[aid.name, number]
     for kind in ("circle", "line"):
-        one, other = ([read.figures for read in found if read.kind == kind] for found in (dxf, svg))
+        one, other = ([read for read in found if read.kind == kind] for found in (dxf, svg))
         assert len(one) == len(other)
-        for figures, others in zip(one, other, strict=True):
-            assert figures == pytest.approx(others, abs=0.001)
+        for read, same in zip(one, other, strict=True):
+            near = 0.002 if read.layer == "MARK" else 0.00001  # of letters each is written to a micrometre
+            assert read.figures == pytest.approx(same.figures, abs=near)
     radii = [{round(read.figures[2], 3) for read in found if read.kind == "arc"} for found in (dxf, svg)]
     assert radii[0] == radii[1]
 
@@ -273,6 +280,19 @@ def test_a_mandrel_of_the_bench_is_found_by_its_name(tmp_path: Path) -> None:
     )
     found = of(tmp_path, "dowel", diameter="rod 7", wire="1 mm", material_thickness="2.5 mm")
     assert 7.17 in {round(2 * read.figures[2], 4) for read in _cuts(found, "circle")}
+
+
+@each_example
+def test_an_aid_takes_fifty_milliseconds_at_most(tmp_path: Path, aid: Sheet, number: int) -> None:
+    """Processor time of this process, the best of three: others at work on the machine do not count."""
+
+    def once() -> float:
+        start = time.process_time()
+        written(tmp_path, aid, dict(aid.cut_examples[number]))
+        return time.process_time() - start
+
+    once()
+    assert min(once() for _ in range(3)) < 0.050
 
 
 def test_every_aid_says_what_it_is_for_and_how_it_is_typed() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -20,6 +20,7 @@ from layouts.units import parse_length
 if TYPE_CHECKING:
     from datetime import date as Day
 
+    from jigs.planning.plan import Plan
     from layouts.cutting.board import Board
     from layouts.cutting.gains import Gains
     from layouts.machines.machine import Machine
@@ -69,17 +70,26 @@ def cut_aid(name: str, given: Mapping[str, Words], output: CutOutput, today: Day
     before anything is written.
     """
     with said_in(units_for(output.bench, output.units)):
-        return _cut(name, given, output, today)
+        aid = find_cut_aid(name)
+        asked = by_name(aid.fields_to_cut, given, output.bench)
+        return _cut(name, lambda material: aid.make_cut(asked, material), output, today)
 
 
-def _cut(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -> Cut:
+def cut_pieces(plan: Plan, output: CutOutput, today: Day, *, name: str) -> Cut:
+    """Writes what is cut out of card for a plan (ring cards, labels, winding strips), called `name`."""
+    from jigs.packing.cut_pieces import pieces_to_cut
+
+    with said_in(units_for(output.bench, output.units, plan.order.units)):
+        return _cut(name, lambda material: pieces_to_cut(plan), output, today)
+
+
+def _cut(name: str, make: Callable[[CutFrom], CutJob], output: CutOutput, today: Day) -> Cut:
     from layouts.cutting.gains import AS_DRAWN
     from layouts.cutting.laying import laid_out
     from layouts.machines.materials import cautions_for
     from layouts.render import formats_in, save_cut
     from layouts.render.formats import CUTTING
 
-    aid = find_cut_aid(name)
     formats = formats_in(output.formats, CUTTING)
     stem = stem_for(output.out, f"{name}-mm", formats)
     board, thickness = _board(output), _length(output.material_thickness, "material_thickness") or 0.0
@@ -91,7 +101,7 @@ def _cut(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -
         material = CutFrom(material=machine.material, thickness_mm=thick, good_for_mm=machine.good_for_mm)
     cautions = cautions_for(tool, material.material)
     gains = _gains(output, machine)
-    job = aid.make_cut(by_name(aid.fields_to_cut, given, output.bench), material)
+    job = make(material)
     said = _said(job, output, material, tool, machine, cautions)
     sheets = laid_out(job.blanks, board, AS_DRAWN if job.as_drawn else gains, title=job.title, said=said)
     paths = save_cut(sheets, stem, (*formats, *(() if NOTES in formats else (NOTES,))), output.may_overwrite)

@@ -17,7 +17,12 @@ from jigs.cli.units import units_parameter
 from layouts.render import CUT_FORMATS
 
 if TYPE_CHECKING:
+    from jigs.actions.cut import Cut
     from jigs.guides.catalogue import Sheet
+
+
+PIECES = "pieces"
+_PIECES = "The labels, ring cards and winding strips of an order, out of card."
 
 
 class CutGroup(LazyGroup):
@@ -27,10 +32,12 @@ class CutGroup(LazyGroup):
         """The names in the order of the work."""
         from jigs.guides.catalogue import cut_aids
 
-        return [aid.name for aid in cut_aids()]
+        return [*(aid.name for aid in cut_aids()), PIECES]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         """The command of that aid; None for a name that is not cut."""
+        if cmd_name == PIECES:
+            return _pieces_command()
         from jigs.guides.catalogue import cut_aid_called
 
         aid = cut_aid_called(cmd_name)
@@ -41,7 +48,7 @@ class CutGroup(LazyGroup):
         from jigs.guides.catalogue import cut_aids
 
         with formatter.section("To cut"):
-            formatter.write_dl([(aid.name, aid.summary) for aid in cut_aids()])
+            formatter.write_dl([*((aid.name, aid.summary_to_cut) for aid in cut_aids()), (PIECES, _PIECES)])
 
 
 def _command(aid: Sheet) -> click.Command:
@@ -54,17 +61,7 @@ def _command(aid: Sheet) -> click.Command:
         given["units"] = given["units"] or ""
         output = CutOutput(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
         cut = cut_aid(aid.name, asked, output, date.today())
-        for warning in cut.written.warnings:
-            click.echo(f"warning: {warning}", err=True)
-        if cut.machine:
-            click.echo(f"Corrected for {cut.machine}.", err=True)
-        for note in cut.written.notes:
-            click.echo(f"Note: {note}.", err=True)
-        for caution in cut.cautions:
-            click.echo(f"Caution: {caution}", err=True)
-        for path in cut.written.paths:
-            click.echo(f"wrote {path}")
-        click.echo("Millimetres, at 100 %: check one size in the machine's own program before you cut.")
+        _say(cut)
 
     return click.Command(
         aid.name,
@@ -72,6 +69,52 @@ def _command(aid: Sheet) -> click.Command:
         callback=make,
         help=aid_help(aid, "cut", aid.cut_examples),
     )
+
+
+def _pieces_command() -> click.Command:
+    """The command of the pieces of an order: the order, then the options that all have."""
+
+    def make(order: str, **given: Any) -> None:
+        from pathlib import Path
+
+        from jigs.actions.cut import CutOutput, cut_pieces
+        from jigs.actions.order import plan_order
+
+        bench, given["units"] = bench_path(given.pop("bench_dir")), given["units"] or ""
+        output = CutOutput(bench=bench, may_overwrite=may_overwrite, **given)
+        plan = plan_order(Path(order), bench, units=output.units)
+        _say(cut_pieces(plan, output, date.today(), name=f"{Path(order).stem}-pieces"))
+
+    return click.Command(
+        PIECES,
+        params=[click.Argument(["order"], metavar="ORDER"), *_output_options(), bench_parameter()],
+        callback=make,
+        help="""The pieces that the pack of an order has on card, for a knife or a laser.
+
+ORDER is a TOML file; `coilwright order new` writes one to start from.
+
+\b
+  coilwright cut pieces bracelet.toml --tool knife --sheet a4
+  coilwright cut pieces bracelet.toml --material card --kerf "0.1 mm" --format dxf,svg
+
+A pen or the faintest engraving writes the words; the card is cut without a kerf, unless one is given.
+""",
+    )
+
+
+def _say(cut: Cut) -> None:
+    """What there is to say of what was written: warnings, the machine, what to heed, and where it is."""
+    for warning in cut.written.warnings:
+        click.echo(f"warning: {warning}", err=True)
+    if cut.machine:
+        click.echo(f"Corrected for {cut.machine}.", err=True)
+    for note in cut.written.notes:
+        click.echo(f"Note: {note}.", err=True)
+    for caution in cut.cautions:
+        click.echo(f"Caution: {caution}", err=True)
+    for path in cut.written.paths:
+        click.echo(f"wrote {path}")
+    click.echo("Millimetres, at 100 %: check one size in the machine's own program before you cut.")
 
 
 def _output_options() -> list[click.Parameter]:

@@ -368,6 +368,7 @@ SHEET = Sheet(
     fields=_FIELDS,
     build=lambda **given: Made(content=bench_pin(_pin(**given))),
     cut=_cut,
+    cut_summary="A template for a bench pin, to drill and scribe through; or the pin in layers to glue.",
     cut_fields=(
         *(field for field in _FIELDS if field.key != "kerf"),  # a kerf is the laser's there
         Asked(

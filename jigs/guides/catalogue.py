@@ -203,6 +203,7 @@ class Sheet:
     examples: tuple[Mapping[str, Words | bool], ...] = ()
     cut_examples: tuple[Mapping[str, Words | bool], ...] = ()
     cut_fields: tuple[Asked, ...] | None = None
+    cut_summary: str = ""  # where the summary is of the sheet
     solid_examples: tuple[Mapping[str, Words | bool], ...] = ()
     from_words: bool = False
     place: int = 100
@@ -229,6 +230,11 @@ class Sheet:
         if self.solid is None:
             raise UnknownName("solid", self.name, [known.name for known in solid_aids()])
         return self.solid(machine, **self._read(given, self.fields))
+
+    @property
+    def summary_to_cut(self) -> str:
+        """A line for lists of what is cut."""
+        return self.cut_summary or self.summary
 
     @property
     def fields_to_cut(self) -> tuple[Asked, ...]:

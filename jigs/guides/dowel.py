@@ -413,6 +413,7 @@ SHEET = Sheet(
     ),
     build=_made,
     cut=_cut,
+    cut_summary="Collars that set where a dowel's hole is pricked, and end discs.",
     cut_examples=(
         {"diameter": "7.9 mm", "second_diameter": "8.0 mm", "wire": "16 AWG", "material_thickness": "3 mm"},
         {"diameter": ("6 mm", "8 mm"), "wire": "1 mm", "material": "birch plywood", "material_thickness": "4 mm"},

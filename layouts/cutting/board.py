@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
+from layouts.drawing.marks import Point
 from layouts.drawing.outline import Outline, Piece, Round
 from layouts.errors import OutOfRange
 from layouts.lengths import sized_each
@@ -22,8 +24,15 @@ class Layer(StrEnum):
     CUT = "CUT"  # right through
 
 
-Shape = Round | tuple[Piece, ...]
-"""A circle, or pieces that are joined in order; closed where the last ends at the first."""
+class Trail(NamedTuple):
+    """Straight strokes through points, such as the outline of a letter: there are thousands."""
+
+    points: tuple[Point, ...]
+    closed: bool
+
+
+Shape = Round | Trail | tuple[Piece, ...]
+"""A circle, a trail, or pieces that are joined in order; closed where the last ends at the first."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,12 +45,19 @@ class Stroke:
     @property
     def is_closed(self) -> bool:
         """Whether it comes back to where it began."""
+        if isinstance(self.shape, Trail):
+            return self.shape.closed
         return isinstance(self.shape, Round) or self.shape[0].start == self.shape[-1].end
 
     @property
-    def is_straight(self) -> bool:
-        """Whether it has no arc."""
-        return not isinstance(self.shape, Round) and not any(piece.is_arc for piece in self.shape)
+    def trail(self) -> Trail | None:
+        """Its points where it has no arc and more than one piece; None otherwise."""
+        if isinstance(self.shape, Trail):
+            return self.shape
+        if isinstance(self.shape, Round) or len(self.shape) < 2 or any(piece.is_arc for piece in self.shape):
+            return None
+        points = tuple(piece.start for piece in self.shape)
+        return Trail(points if self.is_closed else (*points, self.shape[-1].end), self.is_closed)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,6 +110,8 @@ def moved(shape: Shape, dx: float, dy: float) -> Shape:
     """The shape, dx to the right and dy up."""
     if isinstance(shape, Round):
         return Round(x=shape.x + dx, y=shape.y + dy, r=shape.r)
+    if isinstance(shape, Trail):
+        return Trail(tuple((x + dx, y + dy) for x, y in shape.points), shape.closed)
     return tuple(
         Piece(
             start=(piece.start[0] + dx, piece.start[1] + dy),

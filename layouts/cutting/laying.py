@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layouts.affine import Affine
-from layouts.cutting.board import Board, CutSheet, Layer, Shape, Stroke, moved, shape_of
+from layouts.cutting.board import Board, CutSheet, Layer, Shape, Stroke, Trail, moved, shape_of
 from layouts.cutting.gains import AS_DRAWN, Gains
 from layouts.drawing.marks import Drawing, Mark, Point
 from layouts.drawing.marks.outlines import chains
@@ -98,15 +98,19 @@ def _strokes(drawing: Drawing, gains: Gains) -> Iterator[Stroke]:
 
 def _shapes(mark: Mark) -> Iterator[Shape]:
     """The lines of a mark; of words, the outlines of their letters."""
-    found = runs(mark)
-    if found:
-        yield from (_round_or(run) for run in found)
+    if strokes := runs(mark):
+        yield from (_round_or(run) for run in strokes)
         return
     for points, closed in chains(mark, _LETTERS_MM):
-        ends = (*points[1:], points[0]) if closed else points[1:]
-        pieces = [Piece(start=one, end=other) for one, other in zip(points, ends, strict=False)]
-        if run := tuple(piece for piece in pieces if piece.length_mm > _SAME_MM):  # some letters end where they began
-            yield run
+        found = [point for point, last in zip(points, (None, *points), strict=False) if not last or _apart(last, point)]
+        if closed and len(found) > 1 and not _apart(found[0], found[-1]):  # some letters end where they began
+            found.pop()
+        if len(found) > 1:
+            yield Trail(tuple(found), closed)
+
+
+def _apart(one: Point, other: Point) -> bool:
+    return abs(one[0] - other[0]) + abs(one[1] - other[1]) > _SAME_MM
 
 
 def _round_or(run: tuple[Piece, ...]) -> Shape:

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 from xml.sax.saxutils import escape
 
-from layouts.cutting.board import CutSheet, Layer, Stroke
+from layouts.cutting.board import CutSheet, Layer, Stroke, Trail
 from layouts.drawing.marks.mark import on_circle
 from layouts.drawing.outline import Piece, Round
 
@@ -37,6 +37,10 @@ def _stroke(stroke: Stroke, top: float) -> Iterator[str]:
     shape = stroke.shape
     if isinstance(shape, Round):
         yield f'<circle cx="{_n(shape.x)}" cy="{_n(top - shape.y)}" r="{_n(shape.r)}"/>'
+        return
+    if isinstance(shape, Trail):
+        points = "L".join(f"{x:.3f} {top - y:.3f}" for x, y in shape.points)  # of letters, to a micrometre
+        yield f'<path d="M{points}{"Z" if shape.closed else ""}"/>'
         return
     steps = [f"M{_n(shape[0].start[0])} {_n(top - shape[0].start[1])}"]
     steps += (_step(piece, top) for piece in (shape[:-1] if stroke.is_closed and not shape[-1].is_arc else shape))

@@ -9,21 +9,27 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from layouts.cutting.board import CutSheet, Layer, Stroke
+from layouts.cutting.board import CutSheet, Layer, Stroke, Trail
 from layouts.drawing.marks import Point
 from layouts.drawing.outline import Piece, Round
 
 _COLOURS = {Layer.MARK: 7, Layer.ENGRAVE: 5, Layer.CUT: 1}  # black or white, blue, red
+_PLACES, _WORDS_PLACES = 6, 3  # a nanometre, which no reading can lose; of letters a micrometre
 _LONGEST = 200  # characters of a comment line: readers stop at 255
 
 
 def write_dxf(sheet: CutSheet) -> bytes:
     """The file, in ASCII: other letters of a comment are written as their code, as the format has it."""
-    lines = [line for part in (_comments(sheet), _header(sheet), _tables(), _entities(sheet)) for line in part]
-    return "".join(f"{code}\n{value}\n" for code, value in [*lines, (0, "EOF")]).encode("ascii")
+    head = _written((*_comments(sheet), *_header(sheet), *_tables(), (0, "SECTION"), (2, "ENTITIES")))
+    entities = "".join(map(_entity, sheet.strokes))
+    return f"{head}{entities}{_written(((0, 'ENDSEC'), (0, 'EOF')))}".encode("ascii")
 
 
 Group = tuple[int, str | int]
+
+
+def _written(groups: Iterable[Group]) -> str:
+    return "".join(f"{code}\n{value}\n" for code, value in groups)
 
 
 def _comments(sheet: CutSheet) -> Iterator[Group]:
@@ -55,30 +61,19 @@ def _tables() -> Iterator[Group]:
     yield from ((0, "ENDTAB"), (0, "ENDSEC"))
 
 
-def _entities(sheet: CutSheet) -> Iterator[Group]:
-    yield from ((0, "SECTION"), (2, "ENTITIES"))
-    for stroke in sheet.strokes:
-        yield from _stroke(stroke)
-    yield 0, "ENDSEC"
-
-
-def _stroke(stroke: Stroke) -> Iterator[Group]:
+def _entity(stroke: Stroke) -> str:
     shape, layer = stroke.shape, stroke.layer.value
     if isinstance(shape, Round):
-        yield from ((0, "CIRCLE"), (8, layer), *_at((shape.x, shape.y)), (30, "0.0"), (40, _n(shape.r)))
-    elif stroke.is_straight and len(shape) > 1:
-        points = [piece.start for piece in shape]
-        yield from _polyline(points if stroke.is_closed else [*points, shape[-1].end], layer, closed=stroke.is_closed)
-    else:
-        for piece in shape:
-            yield from _arc(piece, layer) if piece.is_arc else _line(piece, layer)
-
-
-def _polyline(points: Iterable[Point], layer: str, *, closed: bool) -> Iterator[Group]:
-    yield from ((0, "POLYLINE"), (8, layer), (66, 1), (70, int(closed)), (10, "0.0"), (20, "0.0"), (30, "0.0"))
-    for point in points:
-        yield from ((0, "VERTEX"), (8, layer), *_at(point), (30, "0.0"))
-    yield from ((0, "SEQEND"), (8, layer))
+        return _written(((0, "CIRCLE"), (8, layer), *_at((shape.x, shape.y)), (30, "0.0"), (40, _n(shape.r))))
+    trail = stroke.trail
+    if trail is None:
+        pieces = shape if isinstance(shape, tuple) and not isinstance(shape, Trail) else ()
+        return "".join(_written(_arc(piece, layer) if piece.is_arc else _line(piece, layer)) for piece in pieces)
+    begun = (0, "POLYLINE"), (8, layer), (66, 1), (70, int(trail.closed)), (10, "0.0"), (20, "0.0"), (30, "0.0")
+    # Letters have most of the points of a sheet: these are written whole, not group by group.
+    places = _WORDS_PLACES if stroke.layer is Layer.MARK else _PLACES
+    points = "".join(f"0\nVERTEX\n8\n{layer}\n10\n{x:.{places}f}\n20\n{y:.{places}f}\n" for x, y in trail.points)
+    return f"{_written(begun)}{points}{_written(((0, 'SEQEND'), (8, layer)))}"
 
 
 def _line(piece: Piece, layer: str) -> Iterator[Group]:
@@ -98,7 +93,7 @@ def _at(point: Point) -> tuple[Group, Group]:
 
 
 def _n(number: float) -> str:
-    """To a nanometre, which no reading of it can lose; never a minus before zero."""
-    text = f"{number:.6f}".rstrip("0")
+    """A number to its last place that is not zero, and one place at least; never a minus before zero."""
+    text = f"{number:.{_PLACES}f}".rstrip("0")
     text = f"{text}0" if text.endswith(".") else text
-    return text.removeprefix("-") if text in ("-0.0",) else text
+    return text.removeprefix("-") if text == "-0.0" else text
