@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from jigs.planning.plan import Plan
-from jigs.reports.as_table import as_table, in_print
+from jigs.reports.as_table import as_table
 from jigs.reports.buying import buying_notes, costs, patterns, price_notes
+from jigs.reports.cells import in_print
 from jigs.reports.plan import rings, seats, shares
 from jigs.reports.rota import rota_report
 from layouts.drawing.marks import Drawing

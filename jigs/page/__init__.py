@@ -6,7 +6,7 @@ How it hangs together:
     serving.py     starts the server, finds one that runs already, ends it
     patience.py    half requests and slow ones: how long the server waits
     guard.py       what is let in: our address, the session's cookie, bodies of a size; the headers of every answer
-    app.py         the one file that knows starlette: the routes of all views become an application
+    app.py         the one file that knows starlette: it finds the route of a request, and sends its answer
     templating.py  the one file that knows jinja2
     asked.py       what a view is given (`Asked`) and what it gives (`Answer`), as plain values; `View` and its routes
     boxes.py       the boxes of a form: what they hold, what was typed, what is wrong with it
@@ -15,11 +15,11 @@ How it hangs together:
     static/        the style sheet, and the script: it fetches what the server rendered, and swaps it in
 
 How to add a view:
-    1. views/NAME.py with an entry `VIEW = View(name=..., title=..., path=..., routes=(...))`. A route is a path and a
-       plain function from `Asked` to `Answer`: it reads its boxes (`boxes.Form`), calls an action, names a template.
+    1. views/NAME.py with `ROUTES`: each a path and a plain function from `Asked` to `Answer`, which reads its boxes
+       (`boxes.Form`), calls an action, and names a template. It is imported when it is first asked for.
     2. templates/NAME.html, which extends shell.html. What changes as one types stands in templates/NAME_live.html,
        included by the former: named as `part` in the answer, it is rendered alone when the script asks.
        Each element with an id in it takes the place of the one that the page has.
-    3. Its name in `views.NAMES`, where the views stand in the order of the work.
+    3. A line in `views.VIEWS`, where the views stand in the order of the work.
     4. tests/test_page_NAME.py for the function; tests/in_browser for what a person does.
 """

@@ -16,7 +16,7 @@ from jigs.page.asked import Answer, Asked, Route
 from jigs.page.files import static_file
 from jigs.page.refusals import said
 from jigs.page.templating import render
-from jigs.page.views import views
+from jigs.page.views import find_route, views
 from layouts.errors import Refusal
 
 _FORM = "application/x-www-form-urlencoded"
@@ -32,22 +32,21 @@ def application(bench: Path, orders: Path, close: Callable[[], None]) -> Starlet
     async def alive(_: Request) -> Response:
         return Response(status_code=204)
 
+    async def answer(request: Request) -> Response:
+        found = find_route(request.method, request.scope["raw_path"].decode("ascii", "replace"))
+        if found is None:
+            return await _missing(request, None)
+        route, parts = found
+        asked = await _asked(request, parts, bench, orders)
+        return await run_in_threadpool(_answered, route, asked)
+
     routes = [
         StarletteRoute("/alive", alive),
         StarletteRoute("/static/{name}", _static),
         StarletteRoute("/close", closed, methods=["POST"]),
-        *(_route(route, bench, orders) for view in views() for route in view.routes),
+        StarletteRoute("/{path:path}", answer, methods=["GET", "POST"]),
     ]
     return Starlette(routes=routes, exception_handlers={404: _missing, 500: _failed})
-
-
-def _route(route: Route, bench: Path, orders: Path) -> StarletteRoute:
-    async def answer(request: Request) -> Response:
-        asked = await _asked(request, bench, orders)
-        return await run_in_threadpool(_answered, route, asked)
-
-    # a route has a name of its own, since two may differ in their method alone
-    return StarletteRoute(route.path, answer, methods=[route.method], name=f"{route.method} {route.path}")
 
 
 def _answered(route: Route, asked: Asked) -> Response:
@@ -58,7 +57,7 @@ def _answered(route: Route, asked: Asked) -> Response:
         return _response(Answer(template="refused.html", part="refused_live.html", values=values, status=422), asked)
 
 
-async def _asked(request: Request, bench: Path, orders: Path) -> Asked:
+async def _asked(request: Request, parts: dict[str, str], bench: Path, orders: Path) -> Asked:
     body = await request.body()
     is_form = request.headers.get("content-type", "").startswith(_FORM)
     words = body.decode("utf-8", "replace") if is_form else ""
@@ -68,7 +67,7 @@ async def _asked(request: Request, bench: Path, orders: Path) -> Asked:
     return Asked(
         bench=bench,
         orders=orders,
-        path=dict(request.path_params),
+        path=parts,
         given=given,
         body=b"" if is_form else body,
         is_part="x-part" in request.headers,

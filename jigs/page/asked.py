@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+from urllib.parse import unquote
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,18 +51,26 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class Route:
-    """An address of a view, and the function that answers it. `method` is GET or POST, which may change something."""
+    """An address, and the function that answers it. `method` is GET or POST, which may change something.
+
+    A part of the path in braces, as in /sheets/{sheet}/{file}, is given to the function under that name.
+    """
 
     path: str
     answer: Callable[[Asked], Answer]
     method: str = "GET"
 
+    def match(self, path: str) -> dict[str, str] | None:
+        """The named parts of an address as it was sent, each as it is meant; None where it is not this one."""
+        pattern = re.sub(r"\\{([a-z]+)\\}", r"(?P<\1>[^/]+)", re.escape(self.path))
+        found = re.fullmatch(pattern, path)
+        return {name: unquote(part) for name, part in found.groupdict().items()} if found else None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
-    """A view: its name, which its files bear; its title in the list of views; its address; all its routes."""
+    """A view in the list of them: its name, which its files bear; its title; its address."""
 
     name: str
     title: str
     path: str
-    routes: tuple[Route, ...]

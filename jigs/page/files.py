@@ -6,7 +6,6 @@ from functools import cache
 from pathlib import Path
 
 from layouts.drawing.lettering import font_path
-from layouts.render.svg import style_sheet
 
 _KINDS = {
     ".css": "text/css; charset=utf-8",
@@ -21,6 +20,8 @@ _SHEETS = "sheets.css"
 def static_file(name: str) -> tuple[bytes, str] | None:
     """The content and the kind of a file by its name; None for any other name."""
     if name == _SHEETS:  # the rules of every sheet that is shown, said where sheets are written
+        from layouts.render.svg import style_sheet  # not before the first page is there
+
         return style_sheet().encode(), _KINDS[".css"]
     path = _known().get(name)
     return (path.read_bytes(), _KINDS[path.suffix]) if path else None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import http.client
 import json
 import os
 import secrets
@@ -94,7 +93,8 @@ async def _serve(bench: Path, orders: Path, keys: Keys, listening: socket.socket
 
 def _listen(port: int) -> socket.socket:
     for wanted in (port,) if port else (USUAL_PORT, 0):
-        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+        # with its protocol named: else asyncio would let small packets wait for one another
+        made = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         if os.name == "posix":  # elsewhere it would let two programs have one port
             made.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
@@ -144,11 +144,10 @@ def _running(bench: Path) -> Keys | None:
         keys = Keys(port=int(kept["port"]), token=str(kept["token"]), session=str(kept["session"]))
     except (OSError, ValueError, KeyError, TypeError):
         return None
-    asked = http.client.HTTPConnection("127.0.0.1", keys.port, timeout=_ASK_S)
+    lines = "GET /alive HTTP/1.1", f"Host: {keys.host}", f"Cookie: {keys.cookie}={keys.session}", "Connection: close"
     try:
-        asked.request("GET", "/alive", headers={"Host": keys.host, "Cookie": f"{keys.cookie}={keys.session}"})
-        return keys if asked.getresponse().status == 204 else None
-    except (OSError, http.client.HTTPException):
+        with socket.create_connection(("127.0.0.1", keys.port), timeout=_ASK_S) as line:
+            line.sendall("\r\n".join((*lines, "", "")).encode("latin-1"))
+            return keys if line.recv(64).startswith(b"HTTP/1.1 204") else None
+    except (OSError, OverflowError):
         return None
-    finally:
-        asked.close()

@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from jigs.reports.as_table import in_print
-from jigs.reports.cells import show_cell
+from jigs.reports.cells import in_print, show_cell
 from jigs.reports.report import BESIDE, BOXES, FORMULA, Cell, Column, Counted, Form, Report
 
 _DEEPEST = 6

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
-from jigs.reports.cells import show_cell
+from jigs.reports.cells import in_print, show_cell
 from jigs.reports.report import BOXES, FORMULA, Cell, CellKind, Counted, Report
 from layouts.drawing.table import Boxes, Table, TableCell, TableColumn
 from layouts.errors import OutOfRange
-
-_NEGATIVE = re.compile(r"(?<![\w.)])-(?=[0-9])")
 
 
 def as_table(
@@ -45,9 +42,3 @@ def _cell(cell: Cell, kind: CellKind) -> TableCell:
     if kind is FORMULA or isinstance(cell, Counted):
         return in_print(words)
     return words if isinstance(cell, str) else words.replace("-", "−")
-
-
-def in_print(formula: str) -> str:
-    """Words as they are set: × − π for x - pi, and the minus of a figure."""
-    signs = formula.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")
-    return _NEGATIVE.sub("−", signs)

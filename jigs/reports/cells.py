@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import re
+
 from jigs.reports.report import Band, Cell, CellKind, Counted, OfKind
 from layouts.lengths import are_inches, bare_to_cut
 from layouts.unit_tables import INCH_MM
+
+_NEGATIVE = re.compile(r"(?<![\w.)])-(?=[0-9])")
 
 
 def show_cell(cell: Cell, kind: CellKind) -> str:
@@ -59,3 +63,9 @@ def show_counted(counted: Counted, joint: str = " + ") -> str:
 
 def _piece(mm: float) -> str:
     return f"{bare_to_cut(mm)} [{mm:.1f}]" if are_inches() else f"{mm}"
+
+
+def in_print(formula: str) -> str:
+    """Words as they are set: × − π for x - pi, and the minus of a figure."""
+    signs = formula.replace(" x ", " × ").replace(" - ", " − ").replace(" / pi", " / π")
+    return _NEGATIVE.sub("−", signs)

@@ -96,8 +96,8 @@ def ring_report(
         care = tuple(remark.words if remark else None for remark in (metal.bad_cut, metal.polish))
         columns_of_care = Column("bad_cut", "a bad cut"), Column("finish", "finish")
         parts.append(record("care", columns_of_care, care, scripts=False))
-    if batch.rods:
-        parts.append(_rods((*owned, *batch.rods), "Your nearest mandrels, then rods as sold" if owned else ""))
+    if sold := batch.rods:
+        parts.append(_rods((*owned, *sold), "Your nearest mandrels, then rods as sold" if owned else ""))
     return replace(everything, parts=tuple(parts))
 
 

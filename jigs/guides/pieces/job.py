@@ -13,7 +13,8 @@ from jigs.making.pin import SAW_DEG, coil_in_front_mm
 from jigs.making.ring import Ring
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Share
-from jigs.reports.as_table import as_table, in_print
+from jigs.reports.as_table import as_table
+from jigs.reports.cells import in_print
 from jigs.reports.ledger import ledger
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, seats_words, share_words, wires_words

@@ -10,7 +10,7 @@ from urllib.parse import urlencode
 from jigs.actions.bench import add_to_bench, choose_units, forget_from_bench, things_on_bench
 from jigs.bench.fields import OWNED, OwnedField
 from jigs.bench.settings import units_for
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.names import names_of
 from jigs.page.refusals import said
@@ -169,15 +169,10 @@ def keep_units(asked: Asked) -> Answer:
     return Answer(goto="/drawer")
 
 
-VIEW = View(
-    name="drawer",
-    title="Drawer",
-    path="/drawer",
-    routes=(
-        Route("/drawer", show),
-        Route("/drawer/units", keep_units, "POST"),
-        Route("/drawer/{kind}", show_one),
-        Route("/drawer/{kind}", save, "POST"),
-        Route("/drawer/{kind}/forget", forget, "POST"),
-    ),
+ROUTES = (
+    Route("/drawer", show),
+    Route("/drawer/units", keep_units, "POST"),
+    Route("/drawer/{kind}", show_one),
+    Route("/drawer/{kind}", save, "POST"),
+    Route("/drawer/{kind}/forget", forget, "POST"),
 )

@@ -19,7 +19,7 @@ from jigs.actions.order_files import (
     rewrite_order,
     take_in_order,
 )
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.order_boxes import Group, groups_of, typed_in
 from jigs.page.refusals import said
@@ -248,7 +248,7 @@ def send_plan(asked: Asked) -> Answer:
 def _routes() -> Iterator[Route]:
     yield Route("/orders", show_all)
     yield Route("/orders", make, "POST")
-    yield Route("/orders-taken-in", take_in, "POST")
+    yield Route("/orders/taken-in", take_in, "POST")  # no name of an order, which ends in .toml
     yield Route("/orders/{order}", show)
     yield Route("/orders/{order}", save, "POST")
     yield Route("/orders/{order}/check", check, "POST")
@@ -259,4 +259,4 @@ def _routes() -> Iterator[Route]:
     yield from PACK_ROUTES
 
 
-VIEW = View(name="orders", title="Orders", path="/orders", routes=tuple(_routes()))
+ROUTES = tuple(_routes())

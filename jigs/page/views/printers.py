@@ -22,7 +22,7 @@ from jigs.actions.printer import (
 )
 from jigs.actions.scan import picture_of, scan_pictures
 from jigs.bench.settings import units_for
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.jobs import Job, Progress, jobs
 from jigs.page.refusals import said
@@ -353,22 +353,17 @@ def keep_scan(asked: Asked) -> Answer:
         return _kept(asked, form, made.printer) or _found(asked, form, 422)
 
 
-VIEW = View(
-    name="printers",
-    title="Printers",
-    path="/printers",
-    routes=(
-        Route("/printers", show_all),
-        Route("/printers/one", show_one),
-        Route("/printers/usual", choose, "POST"),
-        Route("/printers/none", choose_none, "POST"),
-        Route("/printers/forget", forget, "POST"),
-        Route("/printers/new", show_new),
-        Route("/printers/look", show_new, "POST"),
-        Route("/printers/new", keep, "POST"),
-        Route("/printers/scan", take_scan, "POST"),
-        Route("/printers/scan/{job}", follow),
-        Route("/printers/scan/{job}", keep_scan, "POST"),
-        Route("/printers/scan/{job}/found.png", send_picture),
-    ),
+ROUTES = (
+    Route("/printers", show_all),
+    Route("/printers/one", show_one),
+    Route("/printers/usual", choose, "POST"),
+    Route("/printers/none", choose_none, "POST"),
+    Route("/printers/forget", forget, "POST"),
+    Route("/printers/new", show_new),
+    Route("/printers/look", show_new, "POST"),
+    Route("/printers/new", keep, "POST"),
+    Route("/printers/scan", take_scan, "POST"),
+    Route("/printers/scan/{job}", follow),
+    Route("/printers/scan/{job}", keep_scan, "POST"),
+    Route("/printers/scan/{job}/found.png", send_picture),
 )

@@ -13,7 +13,7 @@ from jigs.bench.record import FIELDS, SIZES
 from jigs.bench.record import Field as RecordField
 from jigs.bench.settings import units_for
 from jigs.making.cutting import CUTS
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.names import names_of
 from jigs.reports.record import recorded_report, records_report
@@ -173,17 +173,12 @@ def forget(asked: Asked) -> Answer:
     return Answer(goto="/records?said=forgotten")
 
 
-VIEW = View(
-    name="records",
-    title="Records",
-    path="/records",
-    routes=(
-        Route("/records", show_all),
-        Route("/records/new", show_new),
-        Route("/records/new", write_down, "POST"),
-        Route("/records/{record}", show_one),
-        Route("/records/{record}/correct", show_to_correct),
-        Route("/records/{record}", correct, "POST"),
-        Route("/records/{record}/forget", forget, "POST"),
-    ),
+ROUTES = (
+    Route("/records", show_all),
+    Route("/records/new", show_new),
+    Route("/records/new", write_down, "POST"),
+    Route("/records/{record}", show_one),
+    Route("/records/{record}/correct", show_to_correct),
+    Route("/records/{record}", correct, "POST"),
+    Route("/records/{record}/forget", forget, "POST"),
 )

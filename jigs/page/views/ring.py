@@ -13,7 +13,7 @@ from jigs.making.cutting import CUTS
 from jigs.orders.price import Price, parse_price
 from jigs.orders.reading import read_weaves
 from jigs.orders.weave import weaves
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form, number
 from jigs.reports.ledger import in_a_line
 from jigs.reports.report import Report
@@ -42,14 +42,15 @@ _ORDER = ("rods", "windings", "cost", "ledger", "given", "workings", "care")
 
 def show(asked: Asked) -> Answer:
     """The numbers of the ring that was filled in, or what is wrong with the boxes."""
-    owned = read_bench(asked.bench)
-    form = Form.filled(_boxes(asked, owned), asked)
+    form = Form.filled(_boxes(asked), asked)
     with said_in(units_for(asked.bench)):
-        values = {"here": "ring", "form": form, "found": _found(form, asked, owned)}
+        values = {"here": "ring", "form": form, "found": _found(form, asked)}
         return Answer(template="ring.html", part="ring_live.html", values=values)
 
 
-def _boxes(asked: Asked, owned: Bench) -> Iterator[Box]:
+def _boxes(asked: Asked) -> Iterator[Box]:
+    # what there is to choose from is not shown anew at each keystroke
+    owned = Bench() if asked.is_part else read_bench(asked.bench)
     yield Box(key="way", label="What is it?", kind="choice", choices=_WAYS, usual="ring")
     yield Box(
         key="wire",
@@ -59,7 +60,7 @@ def _boxes(asked: Asked, owned: Bench) -> Iterator[Box]:
         suggestions=_WIRES,
     )
     spools = tuple((spool.name, spool.name) for spool in owned.spools)
-    if spools:
+    if spools or "spool" in asked.given:
         yield Box(key="spool", label="From the spool", kind="choice", choices=(("", "none of the drawer"), *spools))
     yield Box(key="by", label="Its size is its", kind="choice", choices=_BY, usual="inside_mm")
     yield Box(key="size", label="Size", usual="5 mm", hint="With its unit: 5 mm, 5/16 in. An AR is a plain number.")
@@ -76,13 +77,14 @@ def _boxes(asked: Asked, owned: Bench) -> Iterator[Box]:
     yield Box(key="blade", label="Blade", kind="choice", choices=(("", "the usual one"), *((s, s) for s in sizes)))
     yield Box(key="rings", label="How many", usual="400", hint="Good rings, as a whole number.")
     yield Box(key="price", label="Price of the wire", hint="Such as 2.40 EUR per m, or 8 USD per ozt.")
-    names = tuple((weave.name, weave.name) for weave in (*read_weaves(asked.bench / "weaves.toml"), *weaves()))
+    own = () if asked.is_part else read_weaves(asked.bench / "weaves.toml")
+    names = tuple((weave.name, weave.name) for weave in (*own, *weaves()))
     yield Box(key="weave", label="For the weave", kind="choice", choices=(("", "any"), *dict.fromkeys(names)))
 
 
-def _found(form: Form, asked: Asked, owned: Bench) -> dict[str, Any] | None:
+def _found(form: Form, asked: Asked) -> dict[str, Any] | None:
     """What there is to show; None where something was refused."""
-    given = _read(form, owned)
+    given = _read(form, asked)
     price = form.read("price", parse_price)
     if not form.is_right:
         return None
@@ -94,7 +96,7 @@ def _found(form: Form, asked: Asked, owned: Bench) -> dict[str, Any] | None:
     return _shown(form, numbers, price)
 
 
-def _read(form: Form, owned: Bench) -> dict[str, Any]:
+def _read(form: Form, asked: Asked) -> dict[str, Any]:
     """What the boxes hold, by the names that the action has for it."""
     spool = form.words("spool") if "spool" in form.boxes else ""
     needed = "" if spool else "Give the wire: a gauge with its system, or a size."
@@ -108,7 +110,7 @@ def _read(form: Form, owned: Bench) -> dict[str, Any]:
     if given["cut"] == "saw":
         given["blade"] = form.words("blade") or None
     if form.words("way") == "rod":
-        form.read("mandrel", owned.rod_mm, needed="Give the rod's size, or its name in your drawer.")
+        form.read("mandrel", read_bench(asked.bench).rod_mm, needed="Give the rod's size, or its name in your drawer.")
         given |= {"mandrel": form.words("mandrel"), "measured_mm": form.read("measured_mm", parse_length)}
     else:
         by = form.words("by") if form.words("by") in dict(_BY) else "inside_mm"
@@ -148,4 +150,4 @@ def _shown(form: Form, numbers: RingNumbers, price: Price | None) -> dict[str, A
     }
 
 
-VIEW = View(name="ring", title="Ring", path="/", routes=(Route("/", show),))
+ROUTES = (Route("/", show),)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from layouts.scanning import bank_card
 
 
@@ -12,4 +12,4 @@ def show(asked: Asked) -> Answer:
     return Answer(template="screen.html", values={"here": "screen", "card": card})
 
 
-VIEW = View(name="screen", title="True size", path="/screen", routes=(Route("/screen", show),))
+ROUTES = (Route("/screen", show),)

@@ -12,7 +12,7 @@ from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
 from jigs.guides.catalogue import Asked as Field
 from jigs.guides.catalogue import AskedKind, Sheet, Words, find_sheet, sheets
-from jigs.page.asked import Answer, Asked, Route, View
+from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.papers import output_boxes, output_of
 from jigs.stock.blade import blades
@@ -135,9 +135,4 @@ def _names(sheet: Sheet, drawn: Drawn) -> dict[str, list[str]]:
     return {"pdf": [f"{sheet.name}.pdf"], "svg": [f"{sheet.name}.svg", *more]}
 
 
-VIEW = View(
-    name="sheets",
-    title="Sheets",
-    path="/sheets",
-    routes=(Route("/sheets", show_all), Route("/sheets/{sheet}", show), Route("/sheets/{sheet}/{file}", send)),
-)
+ROUTES = (Route("/sheets", show_all), Route("/sheets/{sheet}", show), Route("/sheets/{sheet}/{file}", send))
