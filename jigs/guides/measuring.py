@@ -11,7 +11,7 @@ from jigs.guides.pieces.chain_strip import LARGEST_MM, SMALLEST_MM, chain_strip,
 from jigs.guides.pieces.ring_wedge import ROW_MM, draw_row
 from jigs.guides.pieces.steps import NAMES_MM, stairs
 from jigs.guides.pieces.turns_strip import turns_strip
-from jigs.guides.pieces.wrap_gauge import wrap_gauges
+from jigs.guides.pieces.wrap_gauge import reading_example, wrap_gauges
 from jigs.making.measured import Measured, Value
 from jigs.making.measuring import (
     KnownWire,
@@ -181,7 +181,13 @@ class _Sheet:
             " the girth, which is the right mean of an oval rod; a slack wrap reads thick.",
         )
         heading = f"Rods from {sized_short(thin)} to {sized_short(thick)}: wrap strips"
-        yield _under(words, heading, width, _flowed([gauge.drawing() for gauge in gauges], width), "the wrap strips")
+        strips = [gauge.drawing() for gauge in gauges]
+        example = reading_example()
+        # where it takes no row of its own
+        with_example = _flowed([*strips[:4], example, *strips[4:]], width)
+        plain = _flowed(strips, width)
+        panel = with_example if with_example.height_mm <= plain.height_mm else plain
+        yield _under(words, heading, width, panel, "the wrap strips")
 
     def _wire(self, width: float) -> Iterator[Drawing]:
         ten, forty = self.reach.wire(1.0, 10), self.reach.wire(1.0, 40)
@@ -343,5 +349,6 @@ SHEET = Sheet(
         {"parts": "ring", "inside": "8 mm"},
     ),
     place=15,
-    use="cut, wrap, lay on and read",
+    use="no caliper: wrap, lay on and read",
+    demo={"wire": ("1.2 mm", "1.6 mm")},
 )

@@ -14,7 +14,7 @@ from jigs.making.wrapping import THICKEST_PART, covers_mm, once_round_mm
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
-from layouts.drawing.words import FIGURE, NAME
+from layouts.drawing.words import FIGURE, NAME, write
 from layouts.errors import OutOfRange
 from layouts.lengths import are_inches, bare_short, unit_said
 from layouts.unit_tables import INCH_MM
@@ -24,6 +24,7 @@ TAPE_MM = 5.0  # from the start to the scale, to be taped or held
 _LEVEL_MM = 1.05  # from level to level
 _FOOT_MM = 4.2  # below the lowest level, for the figures
 _HEAD_MM = 1.3
+_LARGER_MM = 3.2  # from slanted line to slanted line in the example, twice what it is
 HEIGHT_MM = _FOOT_MM + LEVELS * _LEVEL_MM + _HEAD_MM
 
 RANGES_MM = ((3.0, 4.0), (4.0, 6.0), (6.0, 9.0), (9.0, 13.0), (13.0, 18.0), (18.0, 25.0))
@@ -132,6 +133,37 @@ class WrapGauge:
             return
         short = f"Ø {low} to {high}"
         draft.text((left + right) / 2 + 0.8, middle, short, FIGURE, anchor="middle", angle_deg=90, bold=True)
+
+
+def reading_example() -> Drawing:
+    """How a strip is read, drawn larger: END lies over the scale, a slanted line runs under it at the sixth level."""
+    draft, level, end = Draft(), 6, 9.5
+    low, high = _FOOT_MM, _FOOT_MM + LEVELS * _LEVEL_MM
+    y = low + level * _LEVEL_MM
+    if are_inches():
+        added, figure, said = "12", "28", ("foot 0.30", "END 0.012", "reads 0.312")
+    else:
+        added, figure, said = ".3", "7", ("foot 7.5", "END 0.3", "reads 7.8")
+    draft.bar(0.0, low - 1.2, end, high - low + 2.4, Role.TINT)
+    draft.line(end, low - 1.2, end, high + 1.2, Role.LABEL)
+    draft.text(1.0, high - 2.0, "END", FIGURE, bold=True)
+    draft.text(end - 2.1, y - 0.75, added, FIGURE, anchor="end", bold=True)
+    for number in range(LEVELS + 1):
+        at = low + number * _LEVEL_MM
+        draft.line(end, at, end + 3 * _LARGER_MM, at, Role.AID)
+        draft.line(end - (1.6 if number % 2 == 0 else 1.0), at, end, at, Role.LABEL)
+    for number in range(3):
+        foot, top = end + (number + level / LEVELS) * _LARGER_MM, level if number == 0 else LEVELS
+        draft.polyline(((foot, low), (foot - top / LEVELS * _LARGER_MM, low + top * _LEVEL_MM)), Role.LABEL)
+        draft.line(foot, low, foot, low - 1.1, Role.LABEL)
+    draft.disc(end, y, 0.45, Role.LABEL)
+    draft.text(end + (1 + level / LEVELS) * _LARGER_MM, 1.0, figure, FIGURE, anchor="middle")
+    right = end + 3 * _LARGER_MM + 1.6
+    draft.text(right, high - 1.0, "drawn larger:", FIGURE)
+    foot = write(draft, (right, high - 4.2), said[:2], FIGURE)
+    draft.text(right, foot, said[2], FIGURE, bold=True)
+    width = right + max(lettering.width_mm(words, FIGURE, bold=True) for words in ("drawn larger:", *said))
+    return draft.drawing(width, HEIGHT_MM, "how a strip is read")
 
 
 def wrap_gauges(paper_mm: float) -> tuple[WrapGauge, ...]:
