@@ -146,6 +146,9 @@ def test_scale_is_undone_each_way_and_a_circle_stays_one() -> None:
     assert hole.figures[2] == pytest.approx(3 * (1 / 1.01 + 1 / 0.99) / 2, abs=1e-6)
     outer = [one.figures for one in found if one.kind == "line" and one.layer == "CUT" and _length(one.figures) > 20]
     assert sorted({round(_length(figures), 4) for figures in outer}) == [30.303, 39.604]
+    (line,) = [one.figures for one in found if one.layer == "ENGRAVE"]
+    assert _length(line) == pytest.approx(30 / 1.01, abs=1e-5)
+    assert line[1] - hole.figures[1] == pytest.approx(10 / 0.99, abs=1e-5)
 
 
 def test_parts_keep_their_gap_and_margin_with_the_kerf_beside() -> None:
@@ -169,7 +172,7 @@ def test_what_does_not_fit_goes_on_more_sheets_and_what_never_fits_is_refused() 
 def test_a_slot_that_the_kerf_would_eat_is_refused() -> None:
     draft = plate()
     draft.rectangle(2, 2, 0.2, 10, Role.CUT)
-    with pytest.raises(OutOfRange, match="no wider than the kerf"):
+    with pytest.raises(OutOfRange, match="within the kerf"):
         laid_out([Blank(drawing=draft.drawing(40, 30, "plate"))], BOARD, Gains.of_kerf(0.25))
 
 
@@ -283,6 +286,18 @@ def test_from_coupon_to_a_hole_that_is_right(tmp_path: Path) -> None:
     notes = (tmp_path / "hole-plate-mm.txt").read_text(encoding="utf-8")
     assert "Corrected for school laser in birch plywood, 3 mm" in notes
     assert "(k = 2)" in notes
+
+
+def test_a_poorer_coupon_replaces_a_record_only_when_that_is_asked_for(tmp_path: Path) -> None:
+    bench = ["--bench", str(tmp_path / "bench")]
+    call = ["machine", "measure", "school laser", "--material", "acrylic", *bench]
+    assert run(*call, "--gap", "1.6 mm..1.7 mm").exit_code == 0
+    before = (tmp_path / "bench" / "machines.toml").read_bytes()
+    refused = run(*call, "--hole", "5.1 mm..5.4 mm of 5 mm").exception
+    assert isinstance(refused, Refusal)
+    assert "save it anyway with --save-anyway" in said(refused)
+    assert (tmp_path / "bench" / "machines.toml").read_bytes() == before
+    assert run(*call, "--hole", "5.1 mm..5.4 mm of 5 mm", "--save-anyway").exit_code == 0
 
 
 @pytest.mark.parametrize("material", ["PVC", "clear vinyl", "ABS sheet", "polycarbonate", "gold foil"])

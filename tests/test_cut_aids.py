@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
+import html
+import json
 import math
+import re
+import shutil
+import subprocess
 import time
 from collections import Counter
 from dataclasses import replace
@@ -37,13 +42,15 @@ EXAMPLES = [(aid, number) for aid in cut_aids() for number in range(len(aid.cut_
 SETUP = {"material", "material_thickness", "tool", "sheet", "kerf", "machine", "format", "margin", "gap"}
 
 
-def written(tmp_path: Path, aid: Sheet, example: dict[str, object], kerf: str = f"{KERF_MM} mm") -> tuple[Path, ...]:
+def written(
+    tmp_path: Path, aid: Sheet, example: dict[str, object], kerf: str = f"{KERF_MM} mm", units: str = ""
+) -> tuple[Path, ...]:
     """An example in both formats, and its notes."""
     fields = {key: value for key, value in example.items() if key not in SETUP}
     given = {key: str(example[key]) for key in ("material", "material_thickness", "tool", "sheet") if key in example}
     if given.get("tool") == KNIFE:
         kerf = ""
-    output = CutOutput(out=f"{tmp_path}/", formats="dxf,svg", kerf=kerf, bench=tmp_path / "bench", **given)
+    output = CutOutput(out=f"{tmp_path}/", formats="dxf,svg", kerf=kerf, units=units, bench=tmp_path / "bench", **given)
     cut = cut_aid(aid.name, fields, output, DAY)  # type: ignore[arg-type]
     assert cut.sheets == 1
     return cut.written.paths
@@ -293,6 +300,56 @@ def test_an_aid_takes_fifty_milliseconds_at_most(tmp_path: Path, aid: Sheet, num
 
     once()
     assert min(once() for _ in range(3)) < 0.050
+
+
+@each_example
+def test_in_inches_the_sizes_are_the_same_and_the_words_have_both(tmp_path: Path, aid: Sheet, number: int) -> None:
+    example = dict(aid.cut_examples[number])
+    first = written(tmp_path / "mm", aid, example)
+    other = written(tmp_path / "inch", aid, example, units="inch")
+    for one, same in zip(first[:2], other[:2], strict=True):
+        read = read_dxf if one.suffix == ".dxf" else read_svg
+        cuts = [
+            sorted(round(found.figures[2], 5) for found in read(path.read_bytes()) if found.kind == "circle")
+            for path in (one, same)
+        ]
+        assert cuts[0] == cuts[1]
+    assert " in [" in other[2].read_text(encoding="utf-8")
+
+
+def test_chromium_measures_every_aid_as_the_dxf_has_it(tmp_path: Path, files: Files) -> None:
+    """Chromium's own geometry, of one page with all of them: radii, lengths of paths and boxes of what is cut, mm."""
+    chromium = shutil.which("chromium") or shutil.which("chromium-browser")
+    if not chromium:
+        pytest.skip("no chromium here")
+    names = list(files)
+    for name in names:
+        aid = find_cut_aid(name[0])
+        written(tmp_path / f"{name[0]}-{name[1]}", aid, dict(aid.cut_examples[name[1]]))
+    drawn = (next((tmp_path / f"{one}-{number}").glob("*.svg")).read_text(encoding="utf-8") for one, number in names)
+    body = "".join(svg.partition("?>")[2] for svg in drawn)
+    script = """const out = [...document.querySelectorAll('svg')].map(svg => {
+      const cut = svg.querySelector('#CUT'), unit = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width;
+      const box = cut.getBBox();
+      return {unit, box: [box.x, box.y, box.width, box.height],
+        radii: [...cut.querySelectorAll('circle')].map(c => c.r.baseVal.value),
+        lengths: [...cut.querySelectorAll('path')].map(p => p.getTotalLength())};
+    }); document.body.innerHTML = ''; document.body.dataset.found = JSON.stringify(out);"""
+    page = tmp_path / "page.html"
+    page.write_text(f"<!doctype html><body>{body}<script>{script}</script></body>", encoding="utf-8")
+    call = [chromium, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={tmp_path / 'profile'}"]
+    done = subprocess.run([*call, "--dump-dom", page.as_uri()], capture_output=True, timeout=120, check=True)
+    words = re.search(r'data-found="([^"]*)"', done.stdout.decode())
+    assert words
+    measured = json.loads(html.unescape(words[1]))
+    for name, found in zip(names, measured, strict=True):
+        dxf = [read for read in files[name][0] if read.layer == "CUT"]
+        assert found["unit"] == pytest.approx(96 / 25.4, abs=1e-4)  # of CSS: a pixel is 1/96 in
+        radii = [read.figures[2] for read in dxf if read.kind == "circle"]
+        assert found["radii"] == pytest.approx(radii, abs=0.002)
+        lengths = [math.hypot(*_run(read)) for read in dxf if read.kind == "line"]
+        lengths += [read.figures[2] * math.radians(_sweep(read.figures)) for read in dxf if read.kind == "arc"]
+        assert sum(found["lengths"]) == pytest.approx(sum(lengths), abs=0.002 * len(lengths))
 
 
 def test_every_aid_says_what_it_is_for_and_how_it_is_typed() -> None:

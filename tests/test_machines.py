@@ -11,6 +11,8 @@ import pytest
 
 from layouts.errors import FileRefused, OutOfRange, QuantityRefused, UnknownName
 from layouts.files.folder import Folder
+from layouts.lengths import said_in
+from layouts.machines.keeping import objection
 from layouts.machines.machine import EDGES, Machine
 from layouts.machines.machines import FILE, Machines
 from layouts.machines.tried import Tried, find_tool, parse_tried, tools
@@ -178,11 +180,18 @@ def test_a_record_says_its_age() -> None:
 
 
 def test_a_record_says_itself_with_its_uncertainty() -> None:
-    assert LASER.long.startswith(
-        "Corrected for school laser in birch plywood, 3 mm, tried 2026-11-25: holes come out +0.15"
-    )
-    assert "(±0.07 mm, 2 holes tried)" in LASER.long
+    begins = "Corrected for school laser in birch plywood, 3 mm, tried 2026-11-25: holes come out 0.15 mm larger"
+    assert LASER.long.startswith(f"{begins} (±0.07 mm, 2 holes tried); pins come out 0.14 mm smaller")
     assert LASER.long.endswith("k = 2.")
+
+
+def test_a_record_says_what_it_only_takes_for_usual() -> None:
+    assert "holes were not tried, and are taken for 0.25 mm smaller" in replace(PRINTER, holes=()).long
+
+
+def test_a_record_says_itself_in_inches() -> None:
+    with said_in("inch"):
+        assert "holes come out 0.006 in [0.15 mm] larger" in LASER.long
 
 
 # --- refusals
@@ -216,7 +225,7 @@ def test_a_gap_of_a_machine_that_builds_is_refused() -> None:
 
 
 def test_a_hole_finer_than_the_kerf_cannot_be_drawn() -> None:
-    with pytest.raises(OutOfRange, match=r"a hole of 0\.1 mm is no wider than what school laser cuts away"):
+    with pytest.raises(OutOfRange, match=r"a hole of 0\.1 mm is within what school laser cuts away"):
         LASER.drawn_mm("hole", 0.1)
 
 
@@ -246,6 +255,25 @@ def test_every_tool_says_its_source_and_what_it_tries() -> None:
     assert set(EDGES.values()) | {"length"} == {way for tool in tools().values() for way in tool.ways}
     with pytest.raises(UnknownName, match="known: rule"):
         find_tool("ruler")
+
+
+# --- whether to keep it
+
+
+def test_a_record_that_is_less_sure_does_not_replace_one_that_is_better() -> None:
+    only_one = replace(LASER, holes=(tried(5, 5.1, 5.4, "shanks"),))
+    refusal = objection(only_one, LASER)
+    assert refusal is not None
+    better = "not saved, as the record of school laser in birch plywood, 3 mm is better"
+    assert f"{better}: its holes are good to ±0.066 mm" in str(refusal)
+    without_length = replace(PRINTER, across=None, along=None)
+    assert "knows its scale better" in str(objection(without_length, PRINTER))
+
+
+def test_a_record_as_good_or_after_three_months_replaces_an_older_one() -> None:
+    assert objection(replace(LASER, date="2026-11-26"), LASER) is None
+    only_one = replace(LASER, holes=(tried(5, 5.1, 5.4, "shanks"),), date="2027-03-01")
+    assert objection(only_one, LASER) is None
 
 
 # --- the file

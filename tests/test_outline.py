@@ -78,7 +78,7 @@ def test_where_a_side_meets_an_arc_they_are_cut_where_they_cross() -> None:
     [(slot(20, 6), -3.0), (polygon((0, 0), (10, 0), (10, 0.2), (0, 0.2)), -0.1), (Round(x=0, y=0, r=0.1), -0.1)],
 )
 def test_what_the_kerf_would_eat_is_refused(outline: Outline | Round, by: float) -> None:
-    with pytest.raises(OutOfRange, match="no wider than the kerf; make it wider"):
+    with pytest.raises(OutOfRange, match="within the kerf; make it wider"):
         outline.grown(by)
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from layouts.files.folder import Folder
 from layouts.machines.coupon import ACROSS_MM, ALONG_MM, tried_gap
+from layouts.machines.keeping import objection
 from layouts.machines.machine import Machine
 from layouts.machines.machines import Machines
 from layouts.machines.tried import Tried, find_tool, parse_tried
@@ -74,10 +75,16 @@ class KeptMachine:
     folder: Path
 
 
-def measure_machine(readings: CouponReadings, bench: Path) -> KeptMachine:
-    """Records a machine from what its coupon read; an older record in the same material is replaced."""
-    machine = readings.record()
-    replaced = _machines(bench).put(machine)
+def measure_machine(readings: CouponReadings, bench: Path, *, save_anyway: bool = False) -> KeptMachine:
+    """Records a machine from what its coupon read; an older record in the same material is replaced.
+
+    Refuses one that is less sure than the older one, unless told to save.
+    """
+    machine, kept = readings.record(), _machines(bench)
+    older = kept.exact(machine)
+    if older and not save_anyway and (refusal := objection(machine, older)):
+        raise refusal
+    replaced = kept.put(machine)
     return KeptMachine(machine=machine, replaced=replaced, doubts=tuple(machine.doubts()), folder=bench)
 
 

@@ -106,16 +106,17 @@ def shape_of(outline: Outline | Round) -> Shape:
     return outline if isinstance(outline, Round) else outline.pieces
 
 
-def moved(shape: Shape, dx: float, dy: float) -> Shape:
-    """The shape, dx to the right and dy up."""
+def mapped(shape: Shape, stretch: tuple[float, float] = (1.0, 1.0), move: Point = (0.0, 0.0)) -> Shape:
+    """The shape stretched across and along, then moved right and up. Circles and arcs stay so (see `stretched`)."""
+    (a, d), (dx, dy) = stretch, move
     if isinstance(shape, Round):
-        return Round(x=shape.x + dx, y=shape.y + dy, r=shape.r)
+        return Round(x=shape.x * a + dx, y=shape.y * d + dy, r=shape.r * (a + d) / 2)
     if isinstance(shape, Trail):
-        return Trail(tuple((x + dx, y + dy) for x, y in shape.points), shape.closed)
+        return Trail(tuple((x * a + dx, y * d + dy) for x, y in shape.points), shape.closed)
     return tuple(
         Piece(
-            start=(piece.start[0] + dx, piece.start[1] + dy),
-            end=(piece.end[0] + dx, piece.end[1] + dy),
+            start=(piece.start[0] * a + dx, piece.start[1] * d + dy),
+            end=(piece.end[0] * a + dx, piece.end[1] * d + dy),
             sweep_deg=piece.sweep_deg,
         )
         for piece in shape

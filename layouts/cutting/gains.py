@@ -43,7 +43,7 @@ class Gains:
     def drawn(self, outline: Closed, *, inside: bool) -> Closed:
         """What to draw for an outline, `inside` for that of a hole: grown by half its gain less, then stretched back.
 
-        Refuses (`OutOfRange`) what is no wider than the kerf.
+        Refuses (`OutOfRange`) what the kerf would eat.
         """
         if isinstance(outline, Round):
             gain = self.hole_mm if inside else self.pin_mm

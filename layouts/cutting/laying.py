@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from layouts.affine import Affine
-from layouts.cutting.board import Board, CutSheet, Layer, Shape, Stroke, Trail, moved, shape_of
+from layouts.cutting.board import Board, CutSheet, Layer, Shape, Stroke, Trail, mapped, shape_of
 from layouts.cutting.gains import AS_DRAWN, Gains
 from layouts.drawing.marks import Drawing, Mark, Point
 from layouts.drawing.marks.outlines import chains
@@ -44,7 +44,7 @@ class Blank:
 def laid_out(
     blanks: Sequence[Blank], board: Board, gains: Gains = AS_DRAWN, *, title: str = "", said: Sequence[str] = ()
 ) -> tuple[CutSheet, ...]:
-    """As few sheets as the blanks go on. What outlines gain by the cut is undone; other lines stay where they are.
+    """As few sheets as the blanks go on. What outlines gain by the cut is undone, and the machine's scale in all lines.
 
     Refuses (`DoesNotFit`) a blank larger than the sheet within its margins, and (`OutOfRange`) what the kerf would eat.
     """
@@ -65,8 +65,8 @@ def laid_out(
             drawing = spot.drawing
             if id(drawing) not in known:
                 known[id(drawing)] = tuple(_strokes(drawing, gains))
-            dx, dy = spot.x + margin, spot.y + margin
-            strokes += (replace(stroke, shape=moved(stroke.shape, dx, dy)) for stroke in known[id(drawing)])
+            move = spot.x + margin, spot.y + margin
+            strokes += (replace(stroke, shape=mapped(stroke.shape, move=move)) for stroke in known[id(drawing)])
         ordered = [stroke for layer in Layer for stroke in strokes if stroke.layer is layer]
         sheets.append(CutSheet(board=board, title=title, strokes=tuple(ordered), said=tuple(said)))
     return tuple(sheets)
@@ -85,11 +85,12 @@ def _framed(drawing: Drawing, by_mm: float) -> Drawing:
 
 def _strokes(drawing: Drawing, gains: Gains) -> Iterator[Stroke]:
     """What is done to a drawing: marks, engraved lines, then the cuts from the inside out."""
+    undone = 1 / gains.across, 1 / gains.along
     for layer in (Layer.MARK, Layer.ENGRAVE):
         for mark in drawing.marks:
             if LAYERS.get(mark.role) is layer:
                 for shape in _shapes(mark):
-                    yield Stroke(layer=layer, shape=shape)
+                    yield Stroke(layer=layer, shape=mapped(shape, undone))
     for part in sorted(parts(drawing), key=lambda part: -part.depth):  # what lies in a hole comes out before the hole
         for hole in _in_turn(part.holes):
             yield Stroke(layer=Layer.CUT, shape=shape_of(gains.drawn(hole, inside=True)))

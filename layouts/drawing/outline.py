@@ -195,8 +195,9 @@ class Outline:
         for at, piece in enumerate(moved):
             ahead = joins[(at + 1) % len(moved)]
             corners.append(_between(piece, olds[at], joins[at][-1], ahead[0]))
-            if len(ahead) > 1:  # a corner rounded about where it was
-                corners.append(Corner(*ahead[0], _turn(olds[at].end, ahead[0], ahead[1], by_mm)))
+            if len(ahead) > 1:  # a corner rounded about where it was, to the left where the outline grows
+                turn = (_angle(olds[at].end, ahead[1]) - _angle(olds[at].end, ahead[0])) % 360
+                corners.append(Corner(*ahead[0], turn if by_mm > 0 else turn - 360))
         return Outline(corners=tuple(corners))
 
 
@@ -205,7 +206,7 @@ Closed = Outline | Round
 
 def narrow(size_mm: float) -> OutOfRange:
     """The refusal of something that the kerf would eat."""
-    return OutOfRange(f"a cut {size_mm:.2f} mm wide is no wider than the kerf", "make it wider")
+    return OutOfRange(f"a cut {size_mm:.2f} mm wide is within the kerf", "make it wider")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,12 +269,6 @@ def _between(moved: _Carrier, old: Piece, start: Point, end: Point) -> Corner:
     if abs(sweep - old.sweep_deg) > 180:  # past its other end
         raise narrow(2 * old.radius)
     return Corner(*start, sweep)
-
-
-def _turn(centre: Point, start: Point, end: Point, by_mm: float) -> float:
-    """The sweep of a rounding about a corner: the way that an outline turns there, left when it grows."""
-    turn = (_angle(centre, end) - _angle(centre, start)) % 360
-    return turn if by_mm > 0 else turn - 360
 
 
 def _crossings(one: _Carrier, other: _Carrier) -> Sequence[Point]:

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from layouts.drawing import lettering
 from layouts.errors import OutOfRange, UnknownName
+from layouts.lengths import sized
 from layouts.machines.tried import Tried, find_tool, refuse_tool
 from layouts.printing.printer import COVERAGE, STALE_DAYS, Budget, Term, parse_date, same_words
 from layouts.units import positive
@@ -119,7 +120,7 @@ class Machine:
 
     @property
     def across_factor(self) -> float:
-        """Made over drawn across the machine; 1 where no length was read, or none that tells more than is usual."""
+        """Made over drawn across the machine; 1 where no length was read that tells more than is usual."""
         return self._scale(self.across)[0]
 
     @property
@@ -219,9 +220,7 @@ class Machine:
         """
         drawn = (positive(wanted_mm, f"a {kind}") - self.gain(kind).mm) / self.factor
         if drawn <= 0:
-            raise OutOfRange(
-                f"a {kind} of {wanted_mm:g} mm is no wider than what {self.name} cuts away", "make it larger"
-            )
+            raise OutOfRange(f"a {kind} of {wanted_mm:g} mm is within what {self.name} cuts away", "make it larger")
         return drawn
 
     # --- how far it can be trusted
@@ -288,8 +287,11 @@ class Machine:
         parts = []
         for kind in EDGES:
             gain = self.gain(kind)
-            if gain.count and not gain.basis.startswith("taken"):
-                parts.append(f"{kind}s come out {gain.mm:+.2f} mm (±{gain.uncertainty_mm:.2f} mm, {gain.basis})")
+            size = f"{kind}s come out {sized(abs(gain.mm), 2)} {'larger' if gain.mm > 0 else 'smaller'}"
+            if not gain.count:
+                parts.append(f"{kind}s were not tried, and are taken for {size.removeprefix(f'{kind}s come out ')}")
+            elif not gain.basis.startswith("taken"):
+                parts.append(f"{size} (±{sized(gain.uncertainty_mm, 2)}, {gain.basis})")
         parts.append(f"scale {self.across_factor:.4f} × {self.along_factor:.4f} (±{self._scale_percent:.2f} %)")
         return f"Corrected for {self}{when}: {'; '.join(parts)}; k = 2."
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 from layouts.errors import Give, OutOfRange, Remedy, UnknownName, shown
 from layouts.files.folder import Folder
 from layouts.files.rows import drop_row, put_row, rows_of
-from layouts.machines.machine import Machine, fits
+from layouts.machines.machine import Machine, fits, same_record
 from layouts.machines.records import LISTS, SINGLE, read_machines, values_of
 from layouts.printing.printer import same_words
 from layouts.showing import show_mm
@@ -67,6 +67,10 @@ class Machines:
                 remedies=(Give(field=field, values=tuple(dict.fromkeys(values))),),
             )
         return thick[0]
+
+    def exact(self, machine: Machine) -> Machine | None:
+        """The record that this one would replace; None where there is none."""
+        return next((one for one in self.all() if same_record(one, machine)), None)
 
     def put(self, machine: Machine) -> bool:
         """Keeps a record; an older one of the same machine, material and thickness is replaced. True if there was."""

@@ -36,9 +36,10 @@ _EACH = "Repeatable."
     help="shanks, caliper, micrometer or rule. [default: shanks inside, caliper outside, rule for lengths]",
 )
 @click.option("--date", default="", metavar="DATE", help="The day you tried it, such as 2026-11-25.")
+@click.option("--save-anyway", is_flag=True, help="Save it even if an older record is better.")
 @details_option
 @bench_option
-def command(bench_dir: str, details: bool, **given: Any) -> None:
+def command(bench_dir: str, details: bool, save_anyway: bool, **given: Any) -> None:
     """Records a machine from what its coupon reads, cut or printed uncorrected.
 
     A hole tried with shanks lies between two: the thickest that goes in and the next that does not. Each reading may
@@ -55,7 +56,7 @@ def command(bench_dir: str, details: bool, **given: Any) -> None:
 
     if not given["material"]:
         raise OutOfRange(f"machine measure lacks {option('material')}", "give what was cut, such as acrylic")
-    kept = measure_machine(CouponReadings(**given), bench_path(bench_dir))
+    kept = measure_machine(CouponReadings(**given), bench_path(bench_dir), save_anyway=save_anyway)
     say(machine_report(kept.machine, details=details))
     for doubt in kept.doubts:
         click.echo(f"Note: {doubt}.", err=True)
