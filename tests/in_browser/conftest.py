@@ -1,6 +1,7 @@
 """The page in a real browser: the Chromium of the system, driven by playwright; the page as a person starts it.
 
-Where no browser is found the tests say so and are skipped; under CI that is a failure.
+Where no browser is found the tests say so and are skipped; under CI that is a failure. One browser, one window and one
+page serve all tests of a process: between tests the bench is emptied, and what the window keeps is forgotten.
 """
 
 from __future__ import annotations
@@ -15,11 +16,11 @@ from typing import Any
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent.parent))  # page_server is shared with the tests of the server
+from hands import WIDE, go, look
 from page_server import Running, running
 
 NAMES = ("chromium", "chromium-browser", "google-chrome")
-EXPECTED = "ERR_CONNECTION_REFUSED", "status of 422"  # what it logs of a page that was closed, and of a refusal
-WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+EXPECTED = "ERR_CONNECTION_REFUSED", "status of 404", "status of 422"  # of a page that was closed, and of refusals
 
 
 @pytest.fixture(scope="session")
@@ -39,28 +40,56 @@ def browser() -> Iterator[Any]:
         found.close()
 
 
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
-    """A page for the tests of a file, with a bench that is empty at first."""
+@pytest.fixture(scope="session")
+def window(browser: Any) -> Any:
+    """One window for all tests, with nothing in it yet."""
+    shown = browser.new_context(viewport=WIDE).new_page()
+    shown.set_default_timeout(10_000)
+    return shown
+
+
+@pytest.fixture(scope="session")
+def started(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Running]:
+    """A page for all tests."""
     with running(tmp_path_factory.mktemp("page") / "bench") as found:
         yield found
 
 
 @pytest.fixture
-def page(browser: Any, server: Running, request: pytest.FixtureRequest) -> Iterator[Any]:
-    """A window on the page, at its first view. What it logs as a fault, or asks of elsewhere, fails the test."""
-    looks = getattr(request, "param", {})
-    window = browser.new_context(**{"viewport": WIDE, "accept_downloads": True} | looks)
-    shown = window.new_page()
+def server(started: Running) -> Running:
+    """A page whose bench is empty."""
+    for path in started.bench.iterdir():
+        if path.is_dir():
+            shutil.rmtree(path)
+        elif not path.name.startswith(".page"):
+            path.unlink()
+    return started
+
+
+@pytest.fixture
+def page(window: Any, server: Running) -> Iterator[Any]:
+    """The window at the first view. What it logs as a fault, or asks of elsewhere, fails the test."""
+    look(window, WIDE)
     faults: list[str] = []
-    shown.on("pageerror", lambda error: faults.append(str(error)))
-    shown.on("console", lambda said: faults.extend([said.text] if _is_fault(said) else []))
-    shown.on("request", lambda asked: faults.append(asked.url) if not asked.url.startswith(_ours(server)) else None)
-    shown.goto(server.address)
-    shown.set_default_timeout(10_000)
-    yield shown
-    window.close()
+    watched = {
+        "pageerror": lambda error: faults.append(str(error)),
+        "console": lambda said: faults.extend([said.text] if _is_fault(said) else []),
+        "request": lambda asked: faults.append(asked.url) if not asked.url.startswith(_ours(server)) else None,
+    }
+    for what, seen in watched.items():
+        window.on(what, seen)
+    window.goto(server.address, wait_until="domcontentloaded")
+    yield window
+    window.evaluate("localStorage.clear()")
+    for what, seen in watched.items():
+        window.remove_listener(what, seen)
     assert faults == []
+
+
+@pytest.fixture
+def at(page: Any, server: Running) -> Any:
+    """A function that leads the window to an address of the page."""
+    return lambda path: go(page, server, path)
 
 
 def _is_fault(said: Any) -> bool:
@@ -69,14 +98,3 @@ def _is_fault(said: Any) -> bool:
 
 def _ours(server: Running) -> tuple[str, ...]:
     return f"http://{server.host}/", "blob:", "about:", "chrome"
-
-
-SERIOUS = ("serious", "critical")
-
-
-def serious_findings(page: Any) -> list[str]:
-    """What axe-core finds that keeps somebody from using the page, each with the element."""
-    from axe_playwright_python.sync_playwright import Axe
-
-    found = Axe().run(page).response["violations"]
-    return [f"{one['id']}: {one['nodes'][0]['html'][:160]}" for one in found if one["impact"] in SERIOUS]

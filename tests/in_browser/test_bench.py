@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from typing import Any
 
-import pytest
-from conftest import serious_findings
+from hands import go
 from page_server import Running
 
 
 def closed_inside(page: Any, server: Running) -> float:
     """Of the first ring, as its order is planned."""
-    page.goto(f"http://{server.host}/orders/mine.toml/plan")
+    go(page, server, "/orders/mine.toml/plan")
     row = page.get_by_role("row", name="closed ID").first.inner_text()
     return float(re.findall(r"[0-9.]+", row)[0])
 
@@ -49,11 +48,3 @@ def test_a_record_changes_the_next_plan(page: Any, server: Running):
     page.get_by_role("heading", name="The next batch").wait_for()
 
     assert closed_inside(page, server) > before + 0.05
-
-
-@pytest.mark.parametrize("page", [{"viewport": {"width": 360, "height": 740}}, {"color_scheme": "dark"}], indirect=True)
-def test_drawer_and_records_are_for_everybody(page: Any, server: Running):
-    for view in ("/drawer", "/drawer/mandrel", "/drawer/mandrel?name=rod+5", "/records", "/records/new", "/records/1"):
-        page.goto(f"http://{server.host}{view}")
-        assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"], view
-        assert serious_findings(page) == [], view

@@ -8,9 +8,8 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from conftest import serious_findings
+from hands import settled
 from page_server import Running
-from test_three_ways_in import settled
 
 
 def test_an_order_from_new_to_its_pack(page: Any, server: Running, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
@@ -64,12 +63,12 @@ def test_an_order_from_new_to_its_pack(page: Any, server: Running, tmp_path: Pat
     assert data == (tmp_path / "a.pdf").read_bytes()
 
 
-def test_an_order_is_taken_in_from_a_file(page: Any, server: Running, tmp_path: Path):
+def test_an_order_is_taken_in_from_a_file(page: Any, at: Any, server: Running, tmp_path: Path):
     from jigs.orders.example import example
 
     (tmp_path / "mine.toml").write_text(example(), encoding="utf-8")
     (tmp_path / "broken.toml").write_text("[[ring", encoding="utf-8")
-    page.goto(f"http://{server.host}/orders")
+    at("/orders")
     page.get_by_label("An order that you have elsewhere").set_input_files(tmp_path / "broken.toml")
     page.get_by_role("button", name="Take it in").click()
     page.locator("#file-fault").get_by_text("broken.toml").wait_for()
@@ -79,29 +78,16 @@ def test_an_order_is_taken_in_from_a_file(page: Any, server: Running, tmp_path: 
     assert (server.bench / "orders" / "mine.toml").read_text(encoding="utf-8") == example()
 
 
-def test_what_was_changed_in_an_editor_meanwhile_stays(page: Any, server: Running):
+def test_what_was_changed_in_an_editor_meanwhile_stays(page: Any, at: Any, server: Running):
     from jigs.orders.example import example
 
     path = server.bench / "orders" / "both.toml"
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(example(), encoding="utf-8")
-    page.goto(f"http://{server.host}/orders/both.toml")
+    at("/orders/both.toml")
     path.write_text(example().replace("evening class", "morning class"), encoding="utf-8")
     page.get_by_label("Seats").fill("9")
     page.get_by_role("button", name="Save").click()
     page.get_by_text("has been changed since it was opened here").wait_for()
     assert page.get_by_label("Seats").input_value() == "9"
     assert "morning class" in path.read_text(encoding="utf-8")
-
-
-@pytest.mark.parametrize("page", [{"viewport": {"width": 360, "height": 740}, "color_scheme": "dark"}], indirect=True)
-def test_orders_are_for_everybody_and_for_narrow_screens(page: Any, server: Running):
-    from jigs.orders.example import example
-
-    path = server.bench / "orders" / "narrow.toml"
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(example(), encoding="utf-8")
-    for view in ("/orders", *(f"/orders/narrow.toml{tab}" for tab in ("", "/plan", "/pack", "/text"))):
-        page.goto(f"http://{server.host}{view}")
-        assert page.evaluate("document.documentElement.scrollWidth") <= 360, view
-        assert serious_findings(page) == [], view

@@ -5,14 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-import pytest
-from conftest import serious_findings
-from page_server import Running
+from hands import settled
 from test_page_printers import scan
-from test_three_ways_in import settled
 
 
-def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any, server: Running):
+def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any):
     page.get_by_role("link", name="Printers").click()
     page.get_by_role("link", name="Measure a printer").click()
     page.get_by_label("Name of the printer").fill("study")
@@ -39,10 +36,10 @@ def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any, 
     assert "Made true for study" in page.locator("#sheet-said").inner_text()
 
 
-def test_a_scan_is_dropped_and_what_was_found_is_seen(page: Any, server: Running, tmp_path: Path):
+def test_a_scan_is_dropped_and_what_was_found_is_seen(page: Any, at: Any, tmp_path: Path):
     (tmp_path / "scan.png").write_bytes(scan())
     (tmp_path / "cat.png").write_bytes(b"no picture")
-    page.goto(f"http://{server.host}/printers/new")
+    at("/printers/new")
     page.get_by_label("Name of the printer").fill("office")
     page.get_by_label("Paper in its tray").fill("plain")
     page.get_by_label("One scan, or two").set_input_files(tmp_path / "cat.png")
@@ -50,7 +47,7 @@ def test_a_scan_is_dropped_and_what_was_found_is_seen(page: Any, server: Running
     page.get_by_role("alert").wait_for()
     assert "cat.png" in page.get_by_role("alert").inner_text()
 
-    page.goto(f"http://{server.host}/printers/new")
+    at("/printers/new")
     page.get_by_label("Name of the printer").fill("office")
     page.get_by_label("Paper in its tray").fill("plain")
     page.get_by_label("One scan, or two").set_input_files(tmp_path / "scan.png")
@@ -58,14 +55,5 @@ def test_a_scan_is_dropped_and_what_was_found_is_seen(page: Any, server: Running
     page.get_by_text("markers found").wait_for()
     picture = page.get_by_alt_text("The scan with the markers")
     assert picture.evaluate("picture => picture.complete && picture.naturalWidth > 500")
-    assert serious_findings(page) == []
     page.get_by_role("button", name="Keep it").click()
     page.get_by_text("office on plain is kept").wait_for()
-
-
-@pytest.mark.parametrize("page", [{"viewport": {"width": 360, "height": 740}, "color_scheme": "dark"}], indirect=True)
-def test_printers_are_for_everybody(page: Any, server: Running):
-    for view in ("/printers", "/printers/new", "/printers/one?name=study"):
-        page.goto(f"http://{server.host}{view}")
-        assert page.evaluate("document.documentElement.scrollWidth") <= 360, view
-        assert serious_findings(page) == [], view

@@ -7,8 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from page_server import Running
-from test_three_ways_in import fill
+from hands import fill
 
 
 def command_s(monkeypatch: pytest.MonkeyPatch, out: Path, *words: str) -> bytes:
@@ -22,9 +21,7 @@ def command_s(monkeypatch: pytest.MonkeyPatch, out: Path, *words: str) -> bytes:
     return out.read_bytes()
 
 
-def test_a_sheet_printed_from_the_page_is_the_command_s(
-    page: Any, server: Running, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-):
+def test_a_sheet_printed_from_the_page_is_the_command_s(page: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     page.get_by_role("link", name="Sheets").click()
     page.get_by_role("link", name="Ring card").click()
     fill(page, "Wire", "1.2 mm\n1.6 mm")
@@ -46,8 +43,8 @@ def test_a_sheet_printed_from_the_page_is_the_command_s(
     assert kept.value.suggested_filename == "ring-card.svg"
 
 
-def test_the_pages_follow_what_is_typed(page: Any, server: Running):
-    page.goto(f"http://{server.host}/sheets/ring-card")
+def test_the_pages_follow_what_is_typed(page: Any, at: Any):
+    at("/sheets/ring-card")
     assert page.locator('#pages [aria-label="ID 5.00 mm"]').count() > 0
     fill(page, "Inside diameter", "6.35 mm")
     assert page.locator('#pages [aria-label="ID 6.35 mm"]').count() > 0
@@ -57,8 +54,8 @@ def test_the_pages_follow_what_is_typed(page: Any, server: Running):
     assert "unit" in page.locator("#inside-fault").inner_text()
 
 
-def test_a_page_is_shown_at_true_size_when_the_screen_is_known(page: Any, server: Running):
-    page.goto(f"http://{server.host}/sheets/bench-pin")
+def test_a_page_is_shown_at_true_size_when_the_screen_is_known(page: Any, at: Any):
+    at("/sheets/bench-pin")
     page.get_by_label("Shown").select_option("at true size on this screen")
     assert page.get_by_text("The scale of this screen is not known").is_visible()
     key = "`mm ${screen.width}x${screen.height}@${window.devicePixelRatio}`"
@@ -72,7 +69,7 @@ def test_a_page_is_shown_at_true_size_when_the_screen_is_known(page: Any, server
     assert page.locator("#pages svg").first.evaluate("page => page.getBoundingClientRect().width") == pytest.approx(840)
 
 
-def test_the_trap_of_the_browser_s_viewer_is_said_beside_the_button(page: Any, server: Running):
-    page.goto(f"http://{server.host}/sheets/printer-check")
+def test_the_trap_of_the_browser_s_viewer_is_said_beside_the_button(page: Any, at: Any):
+    at("/sheets/printer-check")
     assert "Print at 100 %, actual size." in page.locator("#print").inner_text()
     assert page.locator("#pages svg").count() == 1

@@ -6,28 +6,7 @@ import re
 from typing import Any
 
 import pytest
-from conftest import NARROW
-
-
-def line(page: Any) -> dict[str, str]:
-    """The ledger in a line."""
-    pairs = page.locator("#line dl > div")
-    return dict(pair.split("\n") for pair in pairs.all_inner_texts())
-
-
-def settled(page: Any) -> None:
-    """Waits until the answer to what was typed last is shown."""
-    page.locator("body[data-settled]").wait_for()
-
-
-def fill(page: Any, label: str, words: str) -> None:
-    page.get_by_label(label, exact=True).fill(words)
-    settled(page)
-
-
-def choose(page: Any, label: str, words: str) -> None:
-    page.get_by_label(label, exact=True).select_option(words)
-    settled(page)
+from hands import choose, fill, line, settled
 
 
 def test_a_ring_that_is_wanted(page: Any):
@@ -112,44 +91,83 @@ def test_the_keyboard_alone_does_it(page: Any):
     assert outline == "3px"
 
 
-def test_late_answers_never_replace_newer_ones(page: Any):
-    """Five hundred sizes as fast as they can be typed; each answer held back for a time of its own."""
-    page.evaluate(
-        """() => {
-          const real = window.fetch;
-          let seed = 7;
-          window.fetch = async (...given) => {
-            seed = (seed * 1103515245 + 12345) % 2147483648;
-            const wait = seed % 120;
-            const answer = await real(...given);
-            await new Promise((done) => setTimeout(done, wait));
-            return answer;
-          };
-          window.seen = [];
-          new MutationObserver(() => {
-            const at = [...document.querySelectorAll("#line dd")][4];
-            if (at) window.seen.push(parseFloat(at.textContent));
-          }).observe(document.getElementById("line"), { childList: true, subtree: true });
-        }"""
-    )
-    page.evaluate(
-        """async () => {
-          const box = document.getElementById("size");
-          for (let number = 1; number <= 500; number += 1) {
-            box.value = `${(5 + number / 100).toFixed(2)} mm`;
-            box.dispatchEvent(new Event("input", { bubbles: true }));
-            if (number % 5 === 0) await new Promise((done) => setTimeout(done, number % 11));
-          }
-        }"""
-    )
+BURSTS = """async () => {
+  // answers without a server, in any order: a burst of typing, then some of all that is still on its way arrives
+  let seed = 7;
+  const pick = (most) => { seed = (seed * 1103515245 + 12345) % 2147483648; return Math.floor(seed / 65536) % most; };
+  const box = document.getElementById("size");
+  const shown = () => Number(document.querySelector("#line dd").textContent);
+  const line = new MessageChannel();
+  const rest = () => new Promise((done) => { line.port1.onmessage = done; line.port2.postMessage(0); });
+  const headers = { "content-type": "text/html" };
+  const waiting = [];
+  const faults = [];
+  window.fetch = (address) => new Promise((done) => {
+    const number = new URL(address, location).searchParams.get("size");
+    const text = `<div id="line"><dl><div><dt>closed ID</dt><dd>${number}</dd></div></dl></div>`;
+    waiting.push([Number(number), () => done(new Response(text, { headers }))]);
+  });
+  let typed = 0, newest = 0, late = 0;
+  for (let burst = 1; burst <= 500; burst += 1) {
+    for (let keys = 1 + pick(6); keys; keys -= 1) {
+      box.value = String(++typed);
+      box.dispatchEvent(new Event("input", { bubbles: true }));
+    }
+    const most = burst === 500 ? waiting.length : pick(waiting.length + 1);
+    for (let left = most; left; left -= 1) {
+      const [number, arrives] = waiting.splice(pick(waiting.length), 1)[0];
+      if (number < newest) late += 1;
+      newest = Math.max(newest, number);
+      arrives();
+      await rest(); await rest(); await rest();
+      if (shown() !== newest) faults.push(`${shown()} is shown where ${newest} has come`);
+    }
+    if (newest < typed && "settled" in document.body.dataset) faults.push(`settled before ${typed} has come`);
+  }
+  return { typed, late, shown: shown(), faults, isSettled: "settled" in document.body.dataset };
+}"""
+
+HELD = """async () => {
+  // the server's own answers, each held back for a time of its own
+  const real = window.fetch;
+  let seed = 7;
+  window.fetch = async (...given) => {
+    seed = (seed * 1103515245 + 12345) % 2147483648;
+    const wait = seed % 120;
+    const answer = await real(...given);
+    await new Promise((done) => setTimeout(done, wait));
+    return answer;
+  };
+  window.seen = [];
+  new MutationObserver(() => window.seen.push(parseFloat(document.querySelectorAll("#line dd")[4].textContent)))
+    .observe(document.getElementById("line"), { childList: true, subtree: true });
+  const box = document.getElementById("size");
+  for (let number = 1; number <= 60; number += 1) {
+    box.value = `${(5 + number / 100).toFixed(2)} mm`;
+    box.dispatchEvent(new Event("input", { bubbles: true }));
+    if (number % 5 === 0) await new Promise((done) => setTimeout(done, number % 11));
+  }
+}"""
+
+
+def test_late_answers_never_replace_newer_ones_in_500_random_bursts(page: Any):
+    found = page.evaluate(BURSTS)
+    assert found["faults"] == []
+    assert found["typed"] > 1_500
+    assert found["late"] > 500  # so many came after a newer one
+    assert (found["shown"], found["isSettled"]) == (found["typed"], True)
+
+
+def test_late_answers_of_the_server_never_replace_newer_ones(page: Any):
+    page.evaluate(HELD)
     settled(page)
-    assert line(page)["closed ID"] == "10.00 mm"
+    assert line(page)["closed ID"] == "5.60 mm"
     seen = page.evaluate("window.seen")
     assert seen == sorted(seen)
     assert len(set(seen)) > 5
 
 
-def test_a_bank_card_sets_the_scale_and_another_zoom_asks_again(page: Any, browser: Any):
+def test_a_bank_card_sets_the_scale_and_another_zoom_asks_again(page: Any):
     assert page.get_by_text("Set this screen by a bank card").is_visible()
     page.get_by_text("Set this screen by a bank card").click()
     page.get_by_label("Width of the outline").fill("428")  # 85.60 mm at 5 pixels a millimetre
@@ -162,10 +180,3 @@ def test_a_bank_card_sets_the_scale_and_another_zoom_asks_again(page: Any, brows
     page.evaluate("Object.defineProperty(window, 'devicePixelRatio', { value: 1.5 })")
     page.evaluate("window.dispatchEvent(new Event('resize'))")
     assert page.get_by_text("Set this screen by a bank card").is_visible()
-
-
-@pytest.mark.parametrize("page", [{"viewport": NARROW}], indirect=True)
-def test_on_a_narrow_screen_nothing_hangs_over(page: Any):
-    for path in ("/", "/sheets", "/sheets/ring-card", "/sheets/dowel", "/screen"):
-        page.goto(f"{page.url.split('/', 3)[0]}//{page.url.split('/', 3)[2]}{path}")
-        assert page.evaluate("document.documentElement.scrollWidth") <= NARROW["width"], path

@@ -50,7 +50,8 @@ async function ask(form) {
   if (number <= shown) return; // a newer answer is there already
   shown = number;
   swap(text);
-  if (number === asked) document.body.dataset.settled = "";
+  if (number !== asked) return; // a newer answer is on its way; browsers refuse an address that changes too often
+  document.body.dataset.settled = "";
   if (!isSent) history.replaceState(null, "", query);
 }
 

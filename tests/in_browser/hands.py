@@ -1,0 +1,68 @@
+"""What a person's hands and eyes do on the page: go somewhere, fill in, choose, wait, read; and an eye for barriers."""
+
+from __future__ import annotations
+
+from typing import Any
+from urllib.parse import urlencode
+
+from axe_playwright_python.base import AXE_SCRIPT
+from page_server import Running
+
+WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
+SERIOUS = ("serious", "critical")
+_BY_LOOKS = ["color-contrast", "link-in-text-block", "scrollable-region-focusable", "target-size"]
+_FIND = """async (rules) => (await axe.run({ resultTypes: ["violations"], ...rules })).violations
+    .map((one) => [one.impact, `${one.id}: ${one.nodes[0].html.slice(0, 160)}`])"""
+
+
+def go(page: Any, server: Running, path: str) -> None:
+    """To an address of the page; its script has run then."""
+    page.goto(f"http://{server.host}{path}", wait_until="domcontentloaded")
+
+
+def settled(page: Any) -> None:
+    """Waits until the answer to what was typed last is shown."""
+    page.locator("body[data-settled]").wait_for()
+
+
+def fill(page: Any, label: str, words: str) -> None:
+    """Types into a box and waits for the answer."""
+    page.get_by_label(label, exact=True).fill(words)
+    settled(page)
+
+
+def choose(page: Any, label: str, words: str) -> None:
+    """Chooses from a list and waits for the answer."""
+    page.get_by_label(label, exact=True).select_option(words)
+    settled(page)
+
+
+def line(page: Any) -> dict[str, str]:
+    """The ledger in a line."""
+    pairs = page.locator("#line dl > div")
+    return dict(pair.split("\n") for pair in pairs.all_inner_texts())
+
+
+def post(server: Running, path: str, **given: str) -> str:
+    """Fills in and sends a form without a browser; the address that it leads to."""
+    reply = server.ask(path, method="POST", body=urlencode(given).encode())
+    assert reply.status == 303, reply.text
+    return reply.headers["location"]
+
+
+def look(page: Any, size: dict[str, int], color: str = "light") -> None:
+    """Makes the window so large, in that light; what the page does about it is done then."""
+    page.set_viewport_size(size)
+    page.emulate_media(color_scheme=color)
+    page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
+
+
+def serious_findings(page: Any, *, by_looks: bool = False) -> list[str]:
+    """What axe-core finds that keeps somebody from using the page, each with the element.
+
+    by_looks: by the rules alone whose outcome hangs on the size of the window or the light.
+    """
+    if not page.evaluate("'axe' in window"):
+        page.evaluate(AXE_SCRIPT)
+    found = page.evaluate(_FIND, {"runOnly": _BY_LOOKS} if by_looks else {})
+    return [words for impact, words in found if impact in SERIOUS]
