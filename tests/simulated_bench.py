@@ -28,6 +28,10 @@ THE MAKER asks `ring_numbers` with the spool's name for the ring off the rod; wi
 `record_batch`. A batch is right where the mean of its rings is within 0.05 mm of what was expected; the band is that of
 the ledger's closed ID. Rows: same rod; after that another rod (25 % larger or smaller) on the same spool with these
 records; a new spool of the metal.
+
+THE MOST THERE IS TO HAVE (added after the first runs, to judge them by): the same batches for one who knows the truth
+of rod, wire and cut, without a record the middle of the table's band only, with one the first spool wholly. What varies
+from batch to batch, and from spool to spool, nobody knows before.
 """
 
 from __future__ import annotations
@@ -130,6 +134,12 @@ class Maker:
         loss = self.kerf * (1 + dice.gauss(0, 0.05)) if self.saw else self.trim + dice.gauss(0, 0.05) * self.wire
         return coil, ring_inside(coil, self.wire, loss)
 
+    def best_guess(self, rod_mm: float, records: int) -> float:
+        """The closed inside [mm] as one who knows all that can be known before the batch would say it."""
+        yields, hardening = (self.yields, self.hardening) if records else (self.middle, 0.0)
+        loss = self.kerf if self.saw else self.trim if records else self.wire
+        return ring_inside(coil_inside(yields, hardening, rod_mm, self.wire), self.wire, loss)
+
 
 class Bench:
     """The bench folder of one maker, written and asked through the tool's own actions."""
@@ -180,11 +190,12 @@ class Bench:
 
 
 Row = tuple[str, str, str, int]
-Tried = tuple[Row, float, bool]
+Tried = tuple[Row, float, bool, float]
 
 
 def run(maker: Maker, folder: Path) -> Iterator[Tried]:
-    """One maker's rows: what it is, how far the batch was off what was expected, and whether its band held it."""
+    """One maker's rows: what it is, how far the batch was off what was expected, whether its band held it, and how far
+    it was off the best guess."""
     bench = Bench(folder, maker)
     tool, cut = "caliper" if maker.caliper else "strip and chain", "saw" if maker.saw else "cutters"
     mandrel = maker.inside / 1.03
@@ -196,10 +207,10 @@ def run(maker: Maker, folder: Path) -> Iterator[Tried]:
 
     def tried(
         what: str, records: int, rod: str, mm: float, yields: float, spool: str = "reel"
-    ) -> tuple[Row, float, bool]:
+    ) -> Tried:
         value, low, high = bench.expected(rod, spool)
         inside = maker.batch(mm, yields)[1]
-        return (tool, cut, what, records), inside - value, low <= inside <= high
+        return (tool, cut, what, records), inside - value, low <= inside <= high, inside - maker.best_guess(mm, records)
 
     for records in range(max(RECORDS) + 1):
         if records in RECORDS:
@@ -213,22 +224,25 @@ def main(makers: int, seed: int, bands: float, biases: float) -> None:
     """Prints the table."""
     off: dict[Row, list[float]] = defaultdict(list)
     held: dict[Row, int] = defaultdict(int)
+    best: dict[Row, int] = defaultdict(int)
     by_metal: dict[tuple[str, str], list[bool]] = defaultdict(list)
     for number in range(makers):
         for caliper, saw in ((False, True), (True, True), (True, False)):
             maker = Maker(random.Random(f"{seed} {number} {caliper} {saw}"), caliper, saw, bands, biases)
             with tempfile.TemporaryDirectory() as folder:
-                for row, miss, in_band in run(maker, Path(folder)):
+                for row, miss, in_band, least in run(maker, Path(folder)):
                     off[row].append(miss)
+                    best[row] += abs(least) <= NEAR_MM
                     held[row] += in_band
                     if row[1] == "saw" and row[3] == 0:
                         by_metal[(maker.metal, maker.temper)].append(abs(miss) <= NEAR_MM)
     print(f"{makers} makers a row, seed {seed}, bands x {bands:g}, biases x {biases:g}")
-    print(f"{'instrument':16} {'cut':8} {'what':25} records  within 0.05 mm  in the band")
+    print(f"{'instrument':16} {'cut':8} {'what':25} records  within 0.05 mm  at most  in the band")
     for row in sorted(off, key=lambda row: (row[:2], row[2] != "same rod", row[2], row[3])):
         count = len(off[row])
         near = sum(abs(miss) <= NEAR_MM for miss in off[row]) / count
-        print(f"{row[0]:16} {row[1]:8} {row[2]:25} {row[3]:7}  {100 * near:12.1f} %  {100 * held[row] / count:9.1f} %")
+        shares = f"{100 * near:12.1f} %  {100 * best[row] / count:5.1f} %  {100 * held[row] / count:9.1f} %"
+        print(f"{row[0]:16} {row[1]:8} {row[2]:25} {row[3]:7}  {shares}")
     for metal, near_it in sorted(by_metal.items(), key=lambda item: sum(item[1]) / len(item[1])):
         print(f"  sawn, no record, {metal[0]} {metal[1]}: {100 * sum(near_it) / len(near_it):.0f} %")
 
