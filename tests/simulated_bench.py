@@ -205,9 +205,7 @@ def run(maker: Maker, folder: Path) -> Iterator[Tried]:
     bench.spool("second reel")
     third_mm = bench.rod("rod C", mandrel)
 
-    def tried(
-        what: str, records: int, rod: str, mm: float, yields: float, spool: str = "reel"
-    ) -> Tried:
+    def tried(what: str, records: int, rod: str, mm: float, yields: float, spool: str = "reel") -> Tried:
         value, low, high = bench.expected(rod, spool)
         inside = maker.batch(mm, yields)[1]
         return (tool, cut, what, records), inside - value, low <= inside <= high, inside - maker.best_guess(mm, records)

@@ -17,10 +17,11 @@ from jigs.stock.blade import find_blade
 from jigs.stock.metal import find_metal
 from jigs.stock.rod import parse_rod
 from jigs.stock.wire import parse_wire
+from layouts.dates import parse_date
 from layouts.errors import Refusal
 from layouts.pages.paper import find_paper
 from layouts.printing.causes import settings_behind
-from layouts.printing.printer import find_instrument, parse_date, parse_reading
+from layouts.printing.printer import find_instrument, parse_reading
 from layouts.render import formats_in
 from layouts.units import parse_length, parse_length_range, parse_quantity
 

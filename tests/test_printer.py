@@ -16,22 +16,14 @@ from printing import Press, measured
 from readers import read_pdf, read_svg
 
 from layouts.affine import Affine
+from layouts.dates import parse_date
 from layouts.drawing.marks import Annulus, Circle, Draft, Drawing, Line, Polyline, Text
 from layouts.drawing.pens import Role
 from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, UnknownName, Unprintable
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import Paper, find_paper
 from layouts.pages.sheet import compose
-from layouts.printing.printer import (
-    Diagonals,
-    InkPair,
-    Printer,
-    Reading,
-    find_instrument,
-    instruments,
-    parse_date,
-    parse_reading,
-)
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, find_instrument, instruments, parse_reading
 from layouts.render.pdf import write_pdf
 from layouts.render.svg import write_svg
 

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from jigs.making.ring import Ring
 from jigs.orders.reading import read_weaves
 from jigs.orders.weave import LEAST_RATIOS, Weave, find_weave, weaves
 from jigs.tables import read_table
@@ -58,7 +59,7 @@ def test_the_table_holds_the_working_ranges() -> None:
 
 
 def judged(ratio: float, weave: str = "byzantine") -> str:
-    return find_weave(weave).judge(wire_mm=1.0, inside_mm=ratio).word
+    return find_weave(weave).judge(Ring(wire_mm=1.0, inside_mm=ratio)).word
 
 
 def test_a_ring_is_judged_by_its_ratio() -> None:
@@ -75,7 +76,7 @@ def test_a_ring_is_judged_by_its_ratio() -> None:
 
 def test_within_one_percent_of_a_limit_is_near_it() -> None:
     def near(ratio: float) -> bool:
-        return find_weave("byzantine").judge(wire_mm=1.0, inside_mm=ratio).is_near_a_limit
+        return find_weave("byzantine").judge(Ring(wire_mm=1.0, inside_mm=ratio)).is_near_a_limit
 
     # 1 % of 3.3 is 0.033, of 4.0 0.04
     assert [near(ratio) for ratio in (3.26, 3.27, 3.33, 3.34, 3.95, 3.97, 4.03, 4.05)] == [
@@ -85,14 +86,14 @@ def test_within_one_percent_of_a_limit_is_near_it() -> None:
 
 def test_what_five_hundredths_on_wire_and_inside_do() -> None:
     # 1.0 mm wire, 3.5 mm inside: 3.45 / 1.05 = 3.2857 and 3.55 / 0.95 = 3.7368
-    verdict = find_weave("byzantine").judge(wire_mm=1.0, inside_mm=3.5)
+    verdict = find_weave("byzantine").judge(Ring(wire_mm=1.0, inside_mm=3.5))
     assert verdict.ratio_low == pytest.approx(3.2857, abs=5e-5)
     assert verdict.ratio_high == pytest.approx(3.7368, abs=5e-5)
     assert (verdict.word_low, verdict.word_high) == ("tight", "good")
 
 
 def test_wire_thinner_than_the_spread_has_no_upper_end() -> None:
-    assert find_weave("chain").judge(wire_mm=0.04, inside_mm=0.2).ratio_high == float("inf")
+    assert find_weave("chain").judge(Ring(wire_mm=0.04, inside_mm=0.2)).ratio_high == float("inf")
 
 
 def test_an_unknown_weave_is_refused_with_the_known_ones_nearest_first() -> None:

@@ -206,7 +206,7 @@ def _changed(text: str, changes: Mapping[Place, Words], drop: Iterable[Place]) -
 
 
 def _put(document: TOMLDocument, place: Place, words: Words) -> None:
-    """Writes one field; its table is begun where there is none, and the next of a list where it is the first of it."""
+    """Writes one field; its table is begun where it is missing, and the next of a list where it is the first of it."""
     import tomlkit
 
     *where, key = place

@@ -84,7 +84,7 @@ def prepare(output: Output, today: Day, *, corrects: bool = True) -> Prepared:
     setup = Setup(paper=paper, tile=output.tile, title=output.title, date=output.date, printer=printer)
     if printer is None:
         return Prepared(setup=setup)
-    from layouts.printing.printer import parse_date
+    from layouts.dates import parse_date
 
     with suppress(QuantityRefused):  # the date on a sheet may be "Tuesday" as well
         today = parse_date(output.date)

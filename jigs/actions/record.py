@@ -54,7 +54,9 @@ def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> R
     mandrel = next((one for one in owned.mandrels if one.name == given.get("mandrel")), None)
     if mandrel is not None:
         given.setdefault("measured", show_mm(mandrel.measured_mm, 4))
-    name = name.strip() or _number(owned)
+    taken = {record.name for record in owned.records}
+    free = next(str(number) for number in range(1, len(taken) + 2) if str(number) not in taken)
+    name = name.strip() or free
     writing.add(Folder(path=bench), "record", name, _in_order(given))
     return _recorded(bench, name)
 
@@ -111,12 +113,6 @@ def _told(bench: Bench, record: Record) -> Told:
     doubt = next((one for one in all_of_them.doubts if record.name in one.names), None)
     off = doubt.off if doubt else all_of_them.learnt.off.get(record.name, 0.0)
     return Told(record=record, coil=coil, ring=ring, off=off, doubt=doubt)
-
-
-def _number(bench: Bench) -> str:
-    """The next free number."""
-    taken = {record.name for record in bench.records}
-    return next(str(number) for number in range(1, len(taken) + 2) if str(number) not in taken)
 
 
 def _in_order(values: Mapping[str, Any]) -> dict[str, Any]:

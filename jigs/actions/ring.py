@@ -81,7 +81,8 @@ def ring_numbers(
     Mandrels, blades and spools go by the names of the bench, the first two by their size too. Without another size a
     weave gives its good AR; a saw without blade and kerf has the usual blade. Records count, unless `without_records`.
     """
-    owned = _owned(bench, without_records)
+    owned = read_bench(bench) if bench else Bench()
+    owned = replace(owned, records=()) if without_records else owned
     if spool:
         reel = owned.spool(spool)
         wire, metal, temper = wire or reel.wire, metal or reel.metal, temper or reel.temper
@@ -112,18 +113,9 @@ def ring_numbers(
     return RingNumbers(
         batch=found,
         owned=tuple(filter(None, _nearest(found, owned, spool))),
-        verdict=_verdict(woven, found.wanted or found.ring),
+        verdict=woven.judge(found.wanted or found.ring) if woven else None,
         notes=tuple(notes),
     )
-
-
-def _owned(bench: Path | None, without_records: bool) -> Bench:
-    owned = read_bench(bench) if bench else Bench()
-    return replace(owned, records=()) if without_records else owned
-
-
-def _verdict(weave: Weave | None, ring: Ring) -> Verdict | None:
-    return weave.judge(wire_mm=ring.wire_mm, inside_mm=ring.inside_mm) if weave else None
 
 
 def _trial_inside(inside_mm: float | None, outside_mm: float | None, wire: Wire) -> float | None:

@@ -40,7 +40,7 @@ class Mandrel:
             raise OutOfRange(f"a mandrel of {self.measured_mm:g} mm cannot be wound on", "give 0.2 mm to 500 mm")
         if self.kind not in KINDS:
             raise UnknownName("kind of mandrel", self.kind, KINDS)
-        longest_winding(length_mm=self.length_mm)  # refuses one that is no longer than what holds it
+        longest_winding(length_mm=self.length_mm)  # refuses one too short for what holds it
 
     @property
     def is_wood(self) -> bool:

@@ -38,17 +38,13 @@ class RecordedLaw:
 
     def kept(self, index: float) -> float:
         """Wound mean diameter / free mean diameter, the free one larger by what is off."""
-        flow = PerfectlyPlastic(yield_strain=_flow(self.log_yield, self.hardening, index))
+        from math import exp, log
+
+        flow = PerfectlyPlastic(yield_strain=exp(self.log_yield - self.hardening * log(index / INDEX)))
         stays = flow.kept(index)
         if stays <= 0:
             return stays
         return index * self.wire_mm / (index * self.wire_mm / stays + self.off_mm)
-
-
-def _flow(log_yield: float, hardening: float, index: float) -> float:
-    from math import exp, log
-
-    return exp(log_yield - hardening * log(index / INDEX))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,7 +30,7 @@ class SolidGroup(LazyGroup):
         return [aid.name for aid in solid_aids()]
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
-        """The command of that aid; None for a name that is no solid."""
+        """The command of that aid; None for the name of anything else."""
         from jigs.guides.catalogue import solid_aid_called
 
         aid = solid_aid_called(cmd_name)

@@ -96,7 +96,7 @@ def rounded(problem: Problem, relaxed: Relaxed, known: int, work: Work) -> Solut
     while any(left.needs):
         ranked = sorted(amounts, key=lambda pair: (-pair[1], pair[0]))
         kept = fitting(left, [(choice, int(amount + _WHOLE)) for choice, amount in ranked])
-        # where there are no whole parts, one of the pattern that is nearest to a whole one
+        # without whole parts, one of the pattern that is nearest to a whole one
         nearest = sorted(ranked, key=lambda pair: -(pair[1] % 1))
         kept = kept or next(filter(None, (fitting(left, [(choice, 1)]) for choice, _ in nearest)), [])
         if not kept:

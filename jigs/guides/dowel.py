@@ -248,11 +248,6 @@ def _strip(number: int, drilled: DrilledDowel) -> _Part:
     return _part(draft, top=body + _TAIL_MM + _FLAG_MM)
 
 
-def _reads(step: int) -> str:
-    """What a tick of the scale reads: '8', or '.30' for inches, where figures stand closer."""
-    return f"{step / 200:.2f}".lstrip("0") if are_inches() else f"{step // 10}"
-
-
 def _holes(draft: Draft, drilled: DrilledDowel, x: float) -> None:
     """The holes on one line along the dowel: outline at the drill's size, and a cross to prick."""
     r = drilled.hole_mm / 2
@@ -288,7 +283,9 @@ def _tail(draft: Draft, number: int, drilled: DrilledDowel, body: float) -> None
         x = wrap_length_mm(tenth / per_mm, drilled.strip_mm)
         draft.line(x, tail, x, tail - (2.8 if tenth % 10 == 0 else 2.1 if tenth % 5 == 0 else 1.4))
         if tenth % (10 * every) == 0:
-            draft.text(x, tail - 6.6, _reads(tenth), FIGURE, anchor="middle")
+            # '8', or '.30' for inches, where figures stand closer
+            reads = f"{tenth / 200:.2f}".lstrip("0") if are_inches() else f"{tenth // 10}"
+            draft.text(x, tail - 6.6, reads, FIGURE, anchor="middle")
     arrow = (0.2, top - _FLAG_MM / 2), (2.0, top - _FLAG_MM / 2 + 0.7), (2.0, top - _FLAG_MM / 2 - 0.7)
     draft.patch(arrow)
     draft.patch(((wrap, tail - 3.1), (wrap - 0.6, tail - 4.4), (wrap + 0.6, tail - 4.4)))

@@ -70,7 +70,10 @@ _NOT_TRIED = (
 def _plate(rows: Sequence[Sequence[float]], good: str) -> Drawing:
     """Each row of holes with its sizes below, broken where it would be too long, under one heading."""
     heads = ("drops through", "stays on") if len(rows) > 1 else ("",)
-    cells = [max(map(_cell_mm, column)) for column in zip(*rows, strict=True)]
+    cells = [  # of each column the widest hole, or its size in figures if that is wider, and the wall beside it
+        max(max(size, lettering.width_mm(bare(size, 2), WORDS)) + _WALL_MM for size in column)
+        for column in zip(*rows, strict=True)
+    ]
     spans = _broken(cells)
     lines = [
         (head if number == 0 else "", row[first:last], cells[first:last])
@@ -100,11 +103,6 @@ def _plate(rows: Sequence[Sequence[float]], good: str) -> Drawing:
             x += cell
         y -= tallest + _WORDS_MM + _WALL_MM
     return draft.drawing(width, height, "the plate of holes")
-
-
-def _cell_mm(size: float) -> float:
-    """A hole, or its size in figures if that is wider, and the wall beside it."""
-    return max(size, lettering.width_mm(bare(size, 2), WORDS)) + _WALL_MM
 
 
 def _broken(cells: Sequence[float]) -> list[tuple[int, int]]:

@@ -144,7 +144,9 @@ class Plug:
             layers.append(Layer(low_mm=until, high_mm=top, outlines=(below,), top=(notched,)))
             layers.append(Layer(low_mm=top, high_mm=height, outlines=(notched,), top=(above,)))
             below = above
-        return Solid(title=_title(self), bodies=(stacked("stepped plug", layers),))
+        low, high = min(self.sizes_mm), max(self.sizes_mm)
+        title = f"Stepped plug, {len(self.sizes_mm)} steps, {sized_short(low)} to {sized_short(high)} inside"
+        return Solid(title=title, bodies=(stacked("stepped plug", layers),))
 
     def _section(self, radius: float, notch: float, count: int) -> Polygon:
         """A round with a flat at the front, and in that a notch. Its corners lie on the circle."""
@@ -153,7 +155,7 @@ class Plug:
         steps = math.ceil(count * half / math.pi)
         turns = (math.pi / 2 + half * (2 * step / steps - 1) for step in range(steps + 1))
         arc = tuple((x + radius * math.cos(turn), y + radius * math.sin(turn)) for turn in turns)
-        # A hair out of the flat even where there is no notch: three corners on one line make triangles without area.
+        # A hair out of the flat even without a notch: three corners on one line make triangles without area.
         front = y - FLAT * radius + notch + 0.02
         return (*arc, (x - _FLAT_SHARE * radius, front), (x + _FLAT_SHARE * radius, front))
 
@@ -167,11 +169,6 @@ class Plug:
             for number, line in enumerate(self.words)
             for polygon in outlines.words(line, left, top - _CAPITALS_MM - _LINE_MM * number, LETTERS_MM, anchor=0.0)
         )
-
-
-def _title(plug: Plug) -> str:
-    low, high = min(plug.sizes_mm), max(plug.sizes_mm)
-    return f"Stepped plug, {len(plug.sizes_mm)} steps, {sized_short(low)} to {sized_short(high)} inside"
 
 
 USE = (

@@ -338,7 +338,7 @@ def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
 
     One that is more than five standard deviations from what all the others say is left out, the worst first; where it
     fits again once one other is left out, and that other without it, the two disagree and both are left out. One that
-    is confirmed stays. The table is no witness against a record: for judging its band is four times as wide, and where
+    is confirmed stays. The table does not speak against a record: for judging its band is four times as wide, and where
     spools lie beyond it the band gives way.
     """
     kept = sorted(trials, key=_sorted_by)

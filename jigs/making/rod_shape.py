@@ -33,7 +33,11 @@ def shape_of(rod: Measured) -> RodShape:
     """The shape of a rod by the way that was read at both places, or at both ends; the last such way."""
     oval = taper = None
     for way in dict.fromkeys(value.way for value in rod.values):
-        of_way = [_round(value) for value in rod.values if value.way == way]
+        of_way = [  # without what an oval adds to a reading across: here that is what is looked for
+            replace(value, terms=tuple(term for term in value.terms if term.cause != OVAL))
+            for value in rod.values
+            if value.way == way
+        ]
         here = [value for value in of_way if not value.end]
         across = _apart(rod, [v for v in here if not v.place], [v for v in here if v.place == RIGHT_ANGLES])
         along = _apart(rod, here, [v for v in of_way if v.end == OTHER_END])
@@ -47,8 +51,3 @@ def _apart(rod: Measured, one: list[Value], other: list[Value]) -> Apart | None:
     here, there = (Measured(what=rod.what, values=tuple(values)) for values in (one, other))
     mm, off = apart(there, here)
     return Apart(mm=mm, off_mm=off)
-
-
-def _round(value: Value) -> Value:
-    """A reading across without what an oval adds to it: here that is what is looked for."""
-    return replace(value, terms=tuple(term for term in value.terms if term.cause != OVAL))

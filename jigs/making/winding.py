@@ -35,7 +35,7 @@ def longest_winding(
     """The longest coil that can be wound on a mandrel [mm]: the least of what it states and what its length leaves.
 
     length_mm is that of the rod, or of the plain part of a drill's shank. Where neither is known, the usual counts.
-    Refuses a mandrel that is no longer than what holds it.
+    Refuses a mandrel too short for what holds it.
     """
     held = HELD_OF_SHANK_MM if is_shank else HELD_OF_ROD_MM
     what = "plain shank" if is_shank else "rod"
@@ -154,7 +154,7 @@ class Winding:
         return (each + 1,) * more + (each,) * (sections - more)
 
     def _turns_in(self, length_mm: float) -> int:
-        """Whole turns of a free coil that is no longer than this."""
+        """Whole turns of a free coil that long at most."""
         return math.floor((length_mm - self.coil.wire_mm) / self.coil.pitch_mm + SLACK_TURNS)
 
     def rings_of(self, turns: int) -> int:

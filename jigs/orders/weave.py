@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 
+from jigs.making.ring import Ring
 from layouts.errors import OutOfRange, UnknownName
 from layouts.units import positive
 
@@ -72,9 +73,9 @@ class Weave:
         """The AR below which the wires cannot pass at all; 0 where their number is not known."""
         return LEAST_RATIOS[self.wires_through] if self.wires_through else 0.0
 
-    def judge(self, *, wire_mm: float, inside_mm: float, spread_mm: float = USUAL_SPREAD_MM) -> Verdict:
-        """What a ring of this wire and inside diameter is to the weave."""
-        return Verdict(weave=self, wire_mm=wire_mm, inside_mm=inside_mm, spread_mm=spread_mm)
+    def judge(self, ring: Ring, spread_mm: float = USUAL_SPREAD_MM) -> Verdict:
+        """What a ring is to the weave."""
+        return Verdict(weave=self, wire_mm=ring.wire_mm, inside_mm=ring.inside_mm, spread_mm=spread_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

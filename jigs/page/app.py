@@ -98,7 +98,7 @@ async def _static(request: Request) -> Response:
 
 
 async def _missing(request: Request, _: object) -> Response:
-    words = "There is no such page. What there is stands in the list above."
+    words = "Nothing lives at that address. Everything there is stands in the list above."
     return _response(Answer(template="refused.html", values={"words": words}, status=404), None)
 
 

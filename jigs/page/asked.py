@@ -14,8 +14,8 @@ from urllib.parse import unquote
 class Asked:
     """A request. bench, orders: the folders that the page is of. path: the parts of the address that the route names.
 
-    given: what was filled in, by name. body: what was sent, where it is no form: a file. is_part: the script asks, for
-    what changes alone.
+    given: what was filled in, by name. body: what was sent, where it is a file instead of a form. is_part:
+    the script asks, for what changes alone.
     """
 
     bench: Path

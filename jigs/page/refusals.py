@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from layouts.errors import LeaveOut, Refusal, Remedy, listed
+from layouts.files.faults import FileFaulty
 
 WORDS = {
     Remedy.LARGER_PAPER: "choose a larger paper",
@@ -31,10 +32,17 @@ def said(refusal: Refusal) -> str:
         if isinstance(remedy, Remedy):
             helping.append(WORDS[remedy])
         elif isinstance(remedy, LeaveOut):
-            helping.append(f"empty the box {listed(map(_box, remedy.fields))}")
+            helping.append(f"empty the box {listed(field.replace('_', ' ') for field in remedy.fields)}")
         else:
             helping.append(str(remedy))
     return sentence("; ".join(part for part in (refusal.problem, refusal.remedy, listed(helping)) if part))
+
+
+def faults_said(refusal: Refusal) -> tuple[str, ...]:
+    """Every fault of a file with its line; any other refusal as it is."""
+    if isinstance(refusal, FileFaulty):
+        return tuple(f"Line {fault.line}: {fault.wrong}; {fault.right}." for fault in refusal.faults)
+    return (said(refusal),)
 
 
 def sentence(words: str) -> str:
@@ -42,7 +50,3 @@ def sentence(words: str) -> str:
     first, _, _ = words.partition(" ")
     head = words[:1].upper() if first.isalpha() else words[:1]
     return f"{head}{words[1:]}" + ("" if words.endswith((".", "!", "?")) else ".")
-
-
-def _box(field: str) -> str:
-    return field.replace("_", " ")

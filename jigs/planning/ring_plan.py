@@ -72,7 +72,7 @@ class RingPlan:
         weave = self.ordered.weave
         if weave is None:
             return None
-        return weave.judge(wire_mm=self.ring.wire_mm, inside_mm=self.ring.inside_mm)
+        return weave.judge(self.ring)
 
     @property
     def wanted_rings(self) -> int:

@@ -32,7 +32,7 @@ def _section(report: Report, level: int) -> Iterator[str]:
     yield from (f"<p>{escape(line)}</p>" for line in more)
     if columns and rows:
         yield from (_record if report.form is Form.RECORD else _table)(columns, rows, report)
-    yield from (f'<p class="note">{_lines(note)}</p>' for note in report.notes)
+    yield from (f'<p class="note">{"<br>".join(map(escape, note.splitlines()))}</p>' for note in report.notes)
     yield inner
     yield "</section>"
 
@@ -77,7 +77,3 @@ def _in_print(words: str, cell: Cell, column: Column) -> str:
     elif not isinstance(cell, str):
         words = words.replace("-", "−")
     return escape(words)
-
-
-def _lines(note: str) -> str:
-    return "<br>".join(escape(line) for line in note.split("\n"))

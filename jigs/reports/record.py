@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Protocol
 
 from jigs.bench.record import Record
-from jigs.making.batch import RodChoice
 from jigs.making.trial import Doubt, Expected
 from jigs.planning.next_batch import NextBatch
 from jigs.reports.report import (
@@ -135,7 +134,7 @@ def _next(coming: NextBatch) -> Report:
             Column("kind", ""): lambda choice: choice.kind,
             Column("owned", "yours"): lambda choice: choice.owned,
             Column("diameter_mm", "diameter", LENGTH): lambda choice: choice.diameter_mm,
-            Column("ring_inside_mm", "closed ID", LENGTH): _closed,
+            Column("ring_inside_mm", "closed ID", LENGTH): lambda choice: choice.ring.inside_mm,
             Column("off_mm", "off", CHANGE): lambda choice: choice.off_mm,
             Column("ring_ratio", "AR", RATIO_FINE): lambda choice: choice.ring.aspect_ratio,
         },
@@ -143,10 +142,6 @@ def _next(coming: NextBatch) -> Report:
     columns = Column("wanted_mm", "for a closed ID of", LENGTH), Column("mandrel_mm", "wind on", LENGTH)
     row = coming.wanted_mm, coming.mandrel_mm
     return record("next", columns, row, heading="The next batch", parts=(choices,))
-
-
-def _closed(choice: RodChoice) -> float:
-    return choice.ring.inside_mm
 
 
 def _inside(one: Record) -> float | None:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from typing import Any, TypeVar
 
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
 
 Value = TypeVar("Value")
@@ -111,6 +112,14 @@ def percent(most: float) -> Callable[[Any], float]:
         return float(match[1]) / 100
 
     return read
+
+
+def day_in(value: Any) -> str:
+    """A day, with or without quotes: TOML has dates of its own."""
+    from datetime import date
+
+    words = str(value) if isinstance(value, date) else text_in(value)
+    return words and str(parse_date(words))
 
 
 def list_of(read: Callable[[Any], Value], most: int) -> Callable[[Any], tuple[Value, ...]]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange, Refusal, Remedy
 from layouts.lengths import sized
 from layouts.machines.machine import EDGES, Machine
-from layouts.printing.printer import STALE_DAYS, parse_date
+from layouts.printing.printer import STALE_DAYS
 
 WORSE = 1.05  # a record less sure by this factor is of lower trust
 

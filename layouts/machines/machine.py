@@ -12,11 +12,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from layouts.dates import parse_date
 from layouts.drawing import lettering
 from layouts.errors import OutOfRange, UnknownName
 from layouts.lengths import sized
 from layouts.machines.tried import Tried, find_tool, refuse_tool
-from layouts.printing.printer import COVERAGE, STALE_DAYS, Budget, Term, parse_date, same_words
+from layouts.printing.printer import COVERAGE, STALE_DAYS, Budget, Term, same_words
 from layouts.units import positive
 
 if TYPE_CHECKING:
@@ -93,7 +94,9 @@ class Machine:
             for tried in self.tried(kind):
                 refuse_tool(tried.tool, way, f"a {kind}")
                 if not abs(tried.read_mm - tried.wanted_mm) <= MOST_GAIN_MM:
-                    raise _too_far(kind, tried)
+                    said = f"a {kind} drawn as {tried.wanted_mm:g} mm that came out as {tried.read_mm:g} mm"
+                    right = f"check which {kind} it is: none here is off by more than {MOST_GAIN_MM:g} mm"
+                    raise OutOfRange(said, right)
         self._check_gap_and_lengths()
 
     def _check_gap_and_lengths(self) -> None:
@@ -350,11 +353,6 @@ def fits(machine: Machine, material: str, thickness_mm: float | None) -> bool:
         return False
     one, other = machine.thickness_mm, thickness_mm
     return one == other if one is None or other is None else abs(one - other) < 0.01
-
-
-def _too_far(kind: str, tried: Tried) -> OutOfRange:
-    said = f"a {kind} drawn as {tried.wanted_mm:g} mm that came out as {tried.read_mm:g} mm"
-    return OutOfRange(said, f"check which {kind} it is: none here is off by more than {MOST_GAIN_MM:g} mm")
 
 
 def _check_words(words: str, what: str, most: int) -> None:

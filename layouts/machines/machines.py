@@ -69,17 +69,18 @@ class Machines:
         return thick[0]
 
     def exact(self, machine: Machine) -> Machine | None:
-        """The record that this one would replace; None where there is none."""
+        """The record that this one would replace; None where it is the first."""
         return next((one for one in self.all() if same_record(one, machine)), None)
 
     def put(self, machine: Machine) -> bool:
         """Keeps a record; an older one of the same machine, material and thickness is replaced. True if there was."""
-        return self._edit(partial(_put, machine))
+        ours, is_it = ("thickness", "date", *LISTS, *SINGLE), partial(_is_of, machine)
+        return self._edit(lambda document: put_row(_rows(document), is_it, values_of(machine), ours))
 
     def forget(self, name: str, material: str = "", thickness_mm: float | None = None) -> Machine:
         """Takes the record out of the file, and gives it. As `find`."""
         machine = self.find(name, material, thickness_mm)
-        self._edit(partial(_drop, machine))
+        self._edit(lambda document: drop_row(document, "machine", _rows(document), partial(_is_of, machine)))
         return machine
 
     def _edit(self, change: Callable[[TOMLDocument], bool]) -> bool:
@@ -100,12 +101,3 @@ def _is_of(machine: Machine, row: Any) -> bool:
         return False
     thickness = parse_length(str(row["thickness"])) if "thickness" in row else None
     return fits(machine, str(row["material"]), thickness)
-
-
-def _put(machine: Machine, document: TOMLDocument) -> bool:
-    ours = ("thickness", "date", *LISTS, *SINGLE)
-    return put_row(_rows(document), partial(_is_of, machine), values_of(machine), ours)
-
-
-def _drop(machine: Machine, document: TOMLDocument) -> bool:
-    return drop_row(document, "machine", _rows(document), partial(_is_of, machine))

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from datetime import date
 from typing import Any
 
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange, Refusal
 from layouts.files.entries import Entries, made
-from layouts.files.values import in_text, list_of, one_of, text_in
+from layouts.files.values import day_in, in_text, list_of, one_of, text_in
 from layouts.machines.machine import KINDS, Machine, same_record
 from layouts.machines.tried import Tried, find_tool
-from layouts.printing.printer import parse_date
 from layouts.units import parse_length
 
 MOST_RECORDS = 1000
@@ -43,7 +42,7 @@ def _record(entry: Entries) -> Machine | None:
     }
     more: dict[str, Any] = {
         "thickness_mm": entry.take("thickness", _LENGTH, None),
-        "date": entry.take("date", _day, ""),
+        "date": entry.take("date", day_in, ""),
         **{key: entry.take(key, list_of(_tried, MOST_TRIED), ()) for key in LISTS},
         **{key: entry.take(key, _tried, None) for key in SINGLE},
     }
@@ -52,12 +51,6 @@ def _record(entry: Entries) -> Machine | None:
     if None in given.values():
         return None
     return made(entry, lambda: Machine(**given, **more))
-
-
-def _day(value: Any) -> str:
-    """A day, with or without quotes: TOML has dates of its own."""
-    words = str(value) if isinstance(value, date) else text_in(value)
-    return words and str(parse_date(words))
 
 
 def _tried(value: Any) -> Tried:

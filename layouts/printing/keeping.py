@@ -6,9 +6,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange, Refusal, Remedy
 from layouts.printing.causes import alike, is_setting, likely, settings_behind
-from layouts.printing.printer import STALE_DAYS, Printer, Reading, find_instrument, parse_date
+from layouts.printing.printer import STALE_DAYS, Printer, Reading, find_instrument
 
 WORSE = 1.05  # a record less sure by this factor is of lower trust
 

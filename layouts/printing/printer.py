@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layouts.affine import Affine
+from layouts.dates import parse_date
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
@@ -406,20 +407,6 @@ def factors_refused(across: float, along: float, paper: str = "") -> OutOfRange:
         )
     problem = f"both ways are alike, the sign of a print setting: {ratios}, {limits}"
     return OutOfRange(problem, likely(across, along, paper) or "print at 100 %, actual size, and measure again")
-
-
-def parse_date(text: str) -> Day:
-    """A day written as 2026-11-25. Refuses anything else (`QuantityRefused`)."""
-    from datetime import date
-
-    try:
-        if len(text) != 10 or "W" in text:  # fromisoformat reads 20261125 and 2026-W48-3 too
-            raise ValueError
-        return date.fromisoformat(text)
-    except ValueError as error:
-        raise QuantityRefused(
-            f"{shown(text)} is not a date", "write year, month and day, such as 2026-11-25"
-        ) from error
 
 
 def same_words(one: str, other: str) -> bool:

@@ -75,12 +75,15 @@ class Printers:
 
     def put(self, printer: Printer) -> bool:
         """Keeps a record; an older one of the same name and paper is replaced. True when there was one."""
-        return self._edit(partial(_put, printer))
+        # What the older record said and this one does not; a person's own keys and comments stay.
+        ours = ("stock", "date", "sheet", "paper", "landscape", "diagonals", "ink", "residual")
+        is_it = partial(_is_of, printer)
+        return self._edit(lambda document: put_row(_rows(document), is_it, values_of(printer), ours))
 
     def forget(self, name: str, tray: str = "") -> Printer:
         """Takes the record out of the file, and gives it. As `find`, but the paper, if named, must be its own."""
         printer = self._exact(name, tray)
-        self._edit(partial(_drop, printer))
+        self._edit(lambda document: drop_row(document, "printer", _rows(document), partial(_is_of, printer)))
         return printer
 
     def make_default(self, name: str, tray: str = "") -> Printer:
@@ -120,16 +123,6 @@ def _rows(document: TOMLDocument) -> Any:
 def _is_of(printer: Printer, row: Any) -> bool:
     tray = row.get("tray", row.get("stock"))  # "stock" in files written before it was called tray
     return same_words(str(row["name"]), printer.name) and same_words(str(tray), printer.tray)
-
-
-def _put(printer: Printer, document: TOMLDocument) -> bool:
-    # What the older record said and this one does not; a person's own keys and comments stay.
-    ours = ("stock", "date", "sheet", "paper", "landscape", "diagonals", "ink", "residual")
-    return put_row(_rows(document), partial(_is_of, printer), values_of(printer), ours)
-
-
-def _drop(printer: Printer, document: TOMLDocument) -> bool:
-    return drop_row(document, "printer", _rows(document), partial(_is_of, printer))
 
 
 def _mark(printer: Printer | None, document: TOMLDocument) -> bool:

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange, Refusal
 from layouts.files.entries import Entries, made
 from layouts.files.faults import Fault, FileFaulty
-from layouts.files.values import in_text, text_in, yes_or_no
-from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, find_instrument, parse_date, same_words
+from layouts.files.values import day_in, in_text, text_in, yes_or_no
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, find_instrument, same_words
 from layouts.units import parse_length
 
 MOST_RECORDS = 1000
@@ -76,7 +76,7 @@ def _record(entry: Entries) -> tuple[Printer | None, bool]:
     more: dict[str, Any] = {
         "diagonals": entry.take("diagonals", _diagonals, None),
         "ink": entry.take("ink", _ink, ()),
-        "date": entry.take("date", _day, ""),
+        "date": entry.take("date", day_in, ""),
         "sheet": entry.take("sheet", text_in, ""),
         "paper": entry.take("paper", text_in, ""),
         "landscape": entry.take("landscape", yes_or_no, False),
@@ -89,12 +89,6 @@ def _record(entry: Entries) -> tuple[Printer | None, bool]:
     if None in given.values():
         return None, is_default
     return made(entry, lambda: Printer(**given, **more)), is_default
-
-
-def _day(value: Any) -> str:
-    """A day, with or without quotes: TOML has dates of its own."""
-    words = str(value) if isinstance(value, date) else text_in(value)
-    return words and str(parse_date(words))
 
 
 def _lengths(value: Any, *keys: str) -> list[float]:

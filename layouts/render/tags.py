@@ -6,7 +6,6 @@ for each page a list says which element each number belongs to.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import Protocol
 
 from layouts.drawing.marks import Drawing, Text
@@ -70,13 +69,12 @@ class Tree:
 
     def written(self, objects: Objects) -> bytes:
         """Its root, with the list of each page under the number of the page."""
-        lists = b"".join(_list(number, page.elements, objects) for number, page in enumerate(self.pages))
+        lists = b"".join(
+            b"%d[%b]" % (number, b" ".join(map(objects.element, page.elements)))
+            for number, page in enumerate(self.pages)
+        )
         top = objects.element(self.document)
         return b"<</Type/StructTreeRoot/K %b/ParentTree<</Nums[%b]>>>>" % (top, lists)
-
-
-def _list(number: int, elements: Sequence[Element], objects: Objects) -> bytes:
-    return b"%d[%b]" % (number, b" ".join(objects.element(element) for element in elements))
 
 
 class PageTags:

@@ -99,7 +99,10 @@ def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | No
     shades = np.pad(np.asarray(part, dtype=np.float64), beyond, mode="edge")
     xs = np.asarray((np.arange(left, right) + 0.5) * across, dtype=np.float64)[None, :]
     ys = np.asarray(-(np.arange(top, bottom) + 0.5) * along, dtype=np.float64)[:, None]
-    for step in (3, 1):  # by every third dot, which tells most of what is no marker; then about the middle found so
+    for step in (
+        3,
+        1,
+    ):  # by every third dot, most that is not a marker shows; then about the middle
         part_xs, part_ys = xs[:, ::step], ys[::step]
         x_off, y_off = part_xs - middle[0], part_ys - middle[1]
         spot = _spot(shades[::step, ::step], x_off, y_off, target)

@@ -127,11 +127,6 @@ def _too_large(path: Path) -> FileRefused:
     return FileRefused(f"{path.name} is too large: {limit}", "scan at 600 dpi, in greys, which is enough")
 
 
-def _held_whole(path: Path) -> FileRefused:
-    problem = f"{path.name} is too large for its kind (a progressive JPEG, or a TIFF packed in one strip)"
-    return FileRefused(problem, "save it as PNG, or scan at 600 dpi, in greys, which is enough")
-
-
 def _damaged(path: Path) -> FileRefused:
     return FileRefused(f"{path.name} is damaged or cut short: it cannot be decoded", "scan again, or copy it again")
 
@@ -145,7 +140,10 @@ def _grey(path: Path, image: Image.Image) -> Image.Image:
         (wide, high), is_plain = image.size, image.mode == "L" and "transparency" not in image.info
         decoding = wide * high * _bytes_of(image.mode) + beside
         if max(decoding, wide * high * (_bytes_of(image.mode) + 1 - is_plain)) > MOST_BYTES:
-            raise _held_whole(path) if beside else _too_large(path)
+            if not beside:
+                raise _too_large(path)
+            problem = f"{path.name} is too large for its kind (a progressive JPEG, or a TIFF packed in one strip)"
+            raise FileRefused(problem, "save it as PNG, or scan at 600 dpi, in greys, which is enough")
         with warnings.catch_warnings(), _quiet():
             warnings.simplefilter("ignore")
             image.load()

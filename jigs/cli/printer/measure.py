@@ -15,8 +15,9 @@ from jigs.cli.asking import ask, in_a_terminal, read_by
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.refusals import option
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange
-from layouts.printing.printer import find_hand_tool, parse_date, parse_reading
+from layouts.printing.printer import find_hand_tool, parse_reading
 from layouts.units import parse_length
 
 if TYPE_CHECKING:

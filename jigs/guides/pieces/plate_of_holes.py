@@ -143,7 +143,9 @@ class HolePlate:
             upright(FOOT_MM, floor, edge, holes),
             upright(floor, THICK_MM, edge, [*holes, *letters]),
         )
-        return Solid(title=_title(self), bodies=(stacked("plate of holes", layers),))
+        low, high = min(self.sizes_mm), max(self.sizes_mm)
+        title = f"Plate of {len(self.sizes_mm)} holes, {sized_short(low)} to {sized_short(high)} outside"
+        return Solid(title=title, bodies=(stacked("plate of holes", layers),))
 
 
 def _cell_mm(size_mm: float) -> float:
@@ -155,11 +157,6 @@ def _cell_mm(size_mm: float) -> float:
 def _row_mm(row: Sequence[float]) -> float:
     """How high a row is: the largest hole, the words under it, and the plastic between."""
     return max(row) + 2 * FOOT_MM + 1.5 + _CAPITALS_MM + BETWEEN_MM
-
-
-def _title(plate: HolePlate) -> str:
-    low, high = min(plate.sizes_mm), max(plate.sizes_mm)
-    return f"Plate of {len(plate.sizes_mm)} holes, {sized_short(low)} to {sized_short(high)} outside"
 
 
 USE = (

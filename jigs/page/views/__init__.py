@@ -30,7 +30,7 @@ def routes_of(view: View) -> Sequence[Route]:
 
 
 def find_route(method: str, path: str) -> tuple[Route, dict[str, str]] | None:
-    """The route that answers an address, and the named parts of it; None where there is none."""
+    """The route that answers an address, and the named parts of it; None for an address that leads nowhere."""
     head = f"/{path.split('/')[1]}"
     view = next((view for view in VIEWS if view.path == head), None)
     for route in routes_of(view) if view else ():

@@ -16,11 +16,10 @@ from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.jobs import Job, Progress, jobs
 from jigs.page.papers import output_boxes
-from jigs.page.refusals import said
+from jigs.page.refusals import faults_said
 from jigs.reports.contents import contents
 from jigs.reports.report import Report
 from layouts.errors import Refusal, UnknownName
-from layouts.files.faults import FileFaulty
 from layouts.lengths import said_in
 
 _HANDS = (("right", "right"), ("left", "left"))
@@ -74,7 +73,7 @@ def _shown(asked: Asked, form: Form, job: Job | None, status: int = 200) -> Answ
     order = asked.path["order"]
     faults: tuple[str, ...] = ()
     if job is not None and job.refusal is not None:
-        faults = _faults(job.refusal)
+        faults = faults_said(job.refusal)
     values: dict[str, Any] = {
         "here": "orders",
         "order": order,
@@ -85,12 +84,6 @@ def _shown(asked: Asked, form: Form, job: Job | None, status: int = 200) -> Answ
         "faults": faults,
     }
     return Answer(template="order_pack.html", part="order_pack_live.html", values=values, status=status)
-
-
-def _faults(refusal: Refusal) -> tuple[str, ...]:
-    if isinstance(refusal, FileFaulty):
-        return tuple(f"Line {fault.line}: {fault.wrong}; {fault.right}." for fault in refusal.faults)
-    return (said(refusal),)
 
 
 def start(asked: Asked) -> Answer:
@@ -135,7 +128,7 @@ def send(asked: Asked) -> Answer:
 def _job(asked: Asked) -> Job:
     job = jobs.find(asked.path["job"])
     if job is None:
-        raise Refusal("that pack is no longer kept here", f"make it again from {PurePath(asked.path['order']).stem}")
+        raise Refusal("that pack has gone from here", f"make it again from {PurePath(asked.path['order']).stem}")
     return job
 
 

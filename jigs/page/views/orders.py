@@ -22,7 +22,7 @@ from jigs.actions.order_files import (
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.order_boxes import Group, groups_of, typed_in
-from jigs.page.refusals import said
+from jigs.page.refusals import faults_said, said
 from jigs.page.views.order_pack import ROUTES as PACK_ROUTES
 from jigs.planning.plan import Plan
 from jigs.reports.as_csv import as_csv
@@ -216,7 +216,7 @@ def show_plan(asked: Asked) -> Answer:
     try:
         plan = _planned(asked)
     except Refusal as refusal:
-        return Answer(template="order_plan.html", values=values | {"faults": _faults(refusal)}, status=422)
+        return Answer(template="order_plan.html", values=values | {"faults": faults_said(refusal)}, status=422)
     with said_in(plan.order.units):
         values |= {"report": plan_report(plan), "cautions": plan.cautions}
         return Answer(template="order_plan.html", values=values)
@@ -225,12 +225,6 @@ def show_plan(asked: Asked) -> Answer:
 def _planned(asked: Asked) -> Plan:
     path = order_path(asked.orders, asked.path["order"])
     return plan_order(path, asked.bench, without_records=asked.one("without_records") == "yes")
-
-
-def _faults(refusal: Refusal) -> tuple[str, ...]:
-    if isinstance(refusal, FileFaulty):
-        return tuple(f"Line {fault.line}: {fault.wrong}; {fault.right}." for fault in refusal.faults)
-    return (said(refusal),)
 
 
 def send_plan(asked: Asked) -> Answer:

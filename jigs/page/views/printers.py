@@ -28,10 +28,11 @@ from jigs.page.jobs import Job, Progress, jobs
 from jigs.page.refusals import said
 from jigs.reports.printer import printer_report, printers_report
 from jigs.reports.scan import scan_doubts, scan_lines
+from layouts.dates import parse_date
 from layouts.errors import OutOfRange, QuantityRefused, Refusal
 from layouts.lengths import said_in
 from layouts.pages.paper import papers
-from layouts.printing.printer import Printer, find_hand_tool, instruments, parse_date, parse_reading
+from layouts.printing.printer import Printer, find_hand_tool, instruments, parse_reading
 from layouts.units import parse_length, with_unit
 
 _INK = ("0.5 mm", "1 mm", "2 mm")
@@ -331,7 +332,7 @@ def _found(asked: Asked, form: Form, status: int = 200) -> Answer:
 def _job(asked: Asked) -> Job:
     job = jobs.find(asked.path["job"])
     if job is None:
-        raise Refusal("that scan is no longer kept here", "drop it again")
+        raise Refusal("that scan has gone from here", "drop it again")
     return job
 
 
@@ -339,7 +340,7 @@ def send_picture(asked: Asked) -> Answer:
     """The picture of what was found."""
     made = _job(asked).made
     if not isinstance(made, Seen):
-        raise QuantityRefused("there is no picture yet", "wait until the scan is read")
+        raise QuantityRefused("the picture is still to come", "wait until the scan is read")
     return Answer(content=made.picture, kind="image/png")
 
 
