@@ -9,7 +9,7 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
@@ -91,18 +91,32 @@ def _reply(came: bytes) -> Reply:
 
 
 @contextmanager
-def running(bench: Path, *words: str, patience: float | None = None) -> Iterator[Running]:
-    """The page of a bench folder while the block runs; `patience` in seconds takes the place of its own."""
+def running(
+    bench: Path, *words: str, patience: float | None = None, command: Sequence[str] = (), **setting: str
+) -> Iterator[Running]:
+    """The page of a bench folder while the block runs; `patience` in seconds takes the place of its own.
+
+    `command` starts it in another way; `setting` is added to what stands in the environment.
+    """
     start = "import jigs.page.guard, jigs.__main__\n"
     start += f"jigs.page.guard.PATIENCE_S = {patience}\n" if patience else ""
-    command = [sys.executable, "-c", f"{start}jigs.__main__.main()", "page", "--no-browser", "--bench", str(bench)]
+    usual = [
+        sys.executable,
+        "-c",
+        f"{start}jigs.__main__.main()",
+        "page",
+        "--no-browser",
+        "--bench",
+        str(bench),
+        *words,
+    ]
     inherited = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))}
     process = subprocess.Popen(
-        [*command, *words],
+        command or usual,
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,
-        env={**inherited, "PYTHONUNBUFFERED": "1"},
+        env={**inherited, "PYTHONUNBUFFERED": "1", **setting},
         preexec_fn=_as_at_a_terminal if os.name == "posix" else None,
     )
     try:

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import os
+import re
+import shutil
 import signal
 import socket
 import stat
 import subprocess
 import sys
+import time
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from page_server import running
+from page_server import ROOT, running
 
 from jigs.actions.launcher import write_launcher
 from jigs.cli.page import command
@@ -69,6 +72,32 @@ def test_a_port_that_is_taken_is_refused(tmp_path: Path):
         assert f"port {port} cannot be used" in str(result.exception)
 
 
+def test_it_listens_at_the_port_that_is_given(tmp_path: Path):
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        port = free.getsockname()[1]
+    with running(tmp_path / "bench", "--port", str(port)) as page:
+        assert page.port == port
+        assert page.ask("/alive").status == 204
+
+
+@pytest.mark.skipif(os.name != "posix", reason="the browser of this test is a shell script")
+def test_the_browser_is_opened_at_the_address_unless_it_is_said_not_to(tmp_path: Path):
+    browser = tmp_path / "browser"
+    browser.write_text(f'#!/bin/sh\nprintf "%s\\n" "$1" >> "{tmp_path}/opened"\n')
+    browser.chmod(0o755)
+    start = [sys.executable, "-m", "jigs", "page", "--bench", str(tmp_path / "bench")]
+    with running(tmp_path / "bench", command=start, BROWSER=f"{browser} %s") as page:
+        subprocess.run([*start, "--no-browser"], capture_output=True, timeout=30, check=True, env=_with(browser))
+        assert (tmp_path / "opened").read_text() == f"{page.address}\n"
+        subprocess.run(start, capture_output=True, timeout=30, check=True, env=_with(browser))
+        assert (tmp_path / "opened").read_text() == 2 * f"{page.address}\n"
+
+
+def _with(browser: Path) -> dict[str, str]:
+    return {**os.environ, "PYTHONPATH": str(ROOT), "BROWSER": f"{browser} %s"}
+
+
 @pytest.mark.parametrize(
     ("platform", "name", "holds"),
     [
@@ -99,3 +128,59 @@ def test_what_the_command_writes_is_where_it_says(tmp_path: Path, monkeypatch: p
     said = CliRunner().invoke(command, ["--launcher"], catch_exceptions=False).output
     (written,) = tmp_path.iterdir()
     assert f"wrote {written.name}" in said
+
+
+def of_exec_key(path: Path) -> list[str]:
+    """The words of a desktop file's Exec key (Desktop Entry Specification 1.5, "Value types" and "The Exec key", S)."""
+    (line,) = (line for line in path.read_text(encoding="utf-8").splitlines() if line.startswith("Exec="))
+    value = re.sub(r"\\(.)", lambda found: {"s": " ", "n": "\n", "t": "\t"}.get(found[1], found[1]), line[5:])
+    words = re.findall(r'"((?:[^"\\]|\\.)*)"(?: |$)', value)
+    return [re.sub(r'\\(["`$\\])', r"\1", word).replace("%%", "%") for word in words]
+
+
+@pytest.mark.parametrize(
+    "platform",
+    [
+        pytest.param("linux", marks=pytest.mark.skipif(os.name != "posix", reason="no shell script runs here")),
+        pytest.param("darwin", marks=pytest.mark.skipif(os.name != "posix", reason="no shell script runs here")),
+        pytest.param("win32", marks=pytest.mark.skipif(sys.platform != "win32", reason="no batch file runs here")),
+    ],
+)
+def test_what_is_double_clicked_starts_the_page(tmp_path: Path, platform: str):
+    python = sys.executable
+    if platform != "win32":  # in a folder whose name every shell would trip over
+        odd = tmp_path / 'it\'s "my" $HOME `x` \\n'
+        odd.mkdir()
+        python = str(odd / "python 3")
+        Path(python).write_text(f'#!/bin/sh\nexec "{sys.executable}" "$@"\n')
+        Path(python).chmod(0o755)
+    bench = tmp_path / "100% b & c"
+    path = write_launcher(tmp_path, [python, "-m", "jigs", "page", "--no-browser", "--bench", str(bench)], platform)
+    how = {
+        "linux": of_exec_key,
+        "darwin": lambda file: ["sh", str(file)],
+        "win32": lambda file: ["cmd", "/c", str(file)],
+    }
+    with running(bench, command=how[platform](path)) as page:
+        assert page.ask("/alive").status == 204
+
+
+@pytest.mark.skipif(shutil.which("gio") is None, reason="gio, which starts desktop files as a desktop does, is missing")
+def test_a_desktop_reads_the_launcher_as_it_is_meant(tmp_path: Path):
+    odd = tmp_path / "it's $HOME"
+    odd.mkdir()
+    program = odd / "python 3"
+    program.write_text(
+        f'#!/bin/sh\nprintf "%s\\n" "$@" > "{tmp_path}/given.part"\nmv "{tmp_path}/given.part" "{tmp_path}/given"\n'
+    )
+    program.chmod(0o755)
+    words = ["-m", "jigs", "page", "--bench", '/a b/c\\d/100%/`x`/$y/"z"']
+    path = write_launcher(tmp_path, [str(program), *words], "linux")
+    text = path.read_text(encoding="utf-8")
+    path.write_text(text.replace("Terminal=true", "Terminal=false"), encoding="utf-8")  # here is none to open
+    subprocess.run(["gio", "launch", str(path)], check=True, timeout=30)
+    for _ in range(200):
+        if (tmp_path / "given").exists():
+            break
+        time.sleep(0.02)
+    assert (tmp_path / "given").read_text().splitlines() == words

@@ -43,7 +43,7 @@ POLICY = "; ".join(
         "frame-ancestors 'none'",
     )
 )
-_HEADERS = (
+HEADERS = (
     (b"content-security-policy", POLICY.encode()),
     (b"cache-control", b"no-store"),
     (b"x-content-type-options", b"nosniff"),
@@ -53,6 +53,8 @@ _HEADERS = (
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"permissions-policy", b"camera=(), geolocation=(), microphone=()"),
 )
+"""Of every answer, refusals too."""
+
 _SAME_SITE = (b"same-origin", b"none")  # none: the person typed the address, or another program opened it
 
 
@@ -191,7 +193,7 @@ def _guarded(send: Send) -> Send:
 
     async def with_headers(message: Message) -> None:
         if message["type"] == "http.response.start":
-            message = {**message, "headers": [*message.get("headers", []), *_HEADERS]}
+            message = {**message, "headers": [*message.get("headers", []), *HEADERS]}
         await send(message)
 
     return with_headers

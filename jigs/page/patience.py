@@ -11,7 +11,7 @@ from typing import Any
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
-from jigs.page.guard import PATIENCE_S
+from jigs.page.guard import HEADERS, PATIENCE_S
 
 _READ = (h11.DONE, h11.MUST_CLOSE, h11.CLOSED, h11.ERROR)
 
@@ -37,6 +37,14 @@ class Impatient(H11Protocol):
         """Stops to wait."""
         self._stop()
         super().connection_lost(exc)
+
+    def send_400_response(self, msg: str) -> None:
+        """Says that it was not a request, under the headers of every answer, and closes."""
+        headers = [(b"content-type", b"text/plain; charset=utf-8"), (b"connection", b"close"), *HEADERS]
+        said = h11.Response(status_code=400, headers=headers, reason=b"Bad Request")
+        for event in (said, h11.Data(data=msg.encode("ascii")), h11.EndOfMessage()):
+            self.transport.write(self.conn.send(event) or b"")
+        self.transport.close()
 
     def _wait(self) -> None:
         if self._alarm is None:

@@ -6,7 +6,6 @@ page serve all tests of a process: between tests the bench is emptied, and what 
 
 from __future__ import annotations
 
-import os
 import shutil
 import sys
 from collections.abc import Iterator
@@ -16,26 +15,19 @@ from typing import Any
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent.parent))  # page_server is shared with the tests of the server
-from hands import WIDE, go, look
+from hands import WIDE, go, look, path_of_browser
 from page_server import Running, running
 
-NAMES = ("chromium", "chromium-browser", "google-chrome")
 EXPECTED = "ERR_CONNECTION_REFUSED", "status of 404", "status of 422"  # of a page that was closed, and of refusals
 
 
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Any]:
     """One browser for all tests."""
-    path = next(filter(None, map(shutil.which, NAMES)), None)
-    if path is None:
-        missing = f"no browser is installed here: none of {', '.join(NAMES)}"
-        if os.environ.get("CI"):
-            pytest.fail(missing)
-        pytest.skip(missing)
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as driver:
-        found = driver.chromium.launch(executable_path=path, args=["--no-sandbox"])
+        found = driver.chromium.launch(executable_path=path_of_browser(), args=["--no-sandbox"])
         yield found
         found.close()
 
