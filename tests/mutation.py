@@ -255,7 +255,12 @@ def _plant(fault: Fault) -> bool:
     path = str(ROOT / fault.file)
     new = compile(fault.planted(), path, "exec")
     changed = _functions(compile((ROOT / fault.file).read_text(encoding="utf-8"), path, "exec"), new)
-    if changed is not None:
+    ours = {
+        name: file
+        for name, module in sys.modules.items()
+        if (file := getattr(module, "__file__", None) or "").startswith(str(ROOT)) and name != "__main__"
+    }
+    if changed is not None and path in ours.values():
         for thing in gc.get_objects():
             if isinstance(thing, FunctionType) and thing.__code__.co_filename == path:
                 code = thing.__code__
@@ -269,9 +274,8 @@ def _plant(fault: Fault) -> bool:
         return new if self.path == path else usual(self, fullname)
 
     SourceFileLoader.get_code = get_code  # type: ignore[method-assign]
-    for name, module in list(sys.modules.items()):
-        if (getattr(module, "__file__", None) or "").startswith(str(ROOT)) and name != "__main__":
-            del sys.modules[name]
+    for name in ours:
+        del sys.modules[name]
     return False
 
 
