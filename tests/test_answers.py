@@ -1,6 +1,6 @@
 """Transcripts: what is asked of a room, in Python, and its whole answer below, every field and every property of it.
 
-tests/goldens/answers holds them, a file for each room, a test for each part of a file. An answer shows nine digits, so
+tests/goldens/answers holds them, a file for each room, a test for each part of a file. An answer shows nine digits and nine decimals, so
 that no figure of it changes unseen; a refusal is an answer too. Limits are asked for on both sides. `GOLDENS=write`
 writes the answers anew: read the difference. That the figures are right is for the tests worked by hand.
 """
@@ -96,7 +96,7 @@ def _properties(value: object) -> list[str]:
 def short(value: object) -> str:
     """A value on one line: nine digits of a number, the fields of what has fields."""
     if isinstance(value, float):
-        return f"{value + 0.0:.9g}"
+        return f"{round(value, 9) + 0.0:.9g}"  # beyond, it is the machine's own
     if isinstance(value, Enum):
         return value.name
     if isinstance(value, list | tuple | frozenset | range):
