@@ -121,4 +121,6 @@ def _is_none(value: object) -> bool:
 def figures(module: ModuleType) -> list[str]:
     """The figures that a module rests on, by their names: what is written down there once is written down here too."""
     kinds = int, float, tuple, frozenset, range
-    return [f"{name} = {short(value)}" for name, value in vars(module).items() if name.isupper() and type(value) in kinds]
+    return [
+        f"{name} = {short(value)}" for name, value in vars(module).items() if name.isupper() and type(value) in kinds
+    ]

@@ -40,8 +40,8 @@ def show_number(value: float, kind: CellKind) -> str:
         return _in_inches(value, kind)
     sign = "+" if kind.signed else ""
     if kind.places is None:
-        # "g" would write a million as 1e+06
-        return format(value, f"{sign}g" if abs(value) < 1e6 else f"{sign}.15g")
+        # "g" would write a million as 1e+06, and what rounds to one
+        return format(value + 0, f"{sign}g" if abs(value) < 999_999.5 else f"{sign}.15g")
     # + 0 turns -0.0 into 0.0
     return format(round(value, kind.places) + 0, f"{sign}.{kind.places}f")
 
