@@ -1,8 +1,9 @@
 """Transcripts: what is asked of a room, in Python, and its whole answer below, every field and every property of it.
 
-tests/goldens/answers holds them, a file for each room, a test for each part of a file. An answer shows nine digits and nine decimals, so
-that no figure of it changes unseen; a refusal is an answer too. Limits are asked for on both sides. `GOLDENS=write`
-writes the answers anew: read the difference. That the figures are right is for the tests worked by hand.
+tests/goldens/answers holds them, a file for each room, a test for each part of a file. An answer shows nine digits and
+nine decimals, so that no figure of it changes unseen; a refusal is an answer too. Limits are asked for on both sides.
+`GOLDENS=write` writes the answers anew: read the difference. That the figures are right is for the tests worked by
+hand. The questions are Python, and run as they stand.
 """
 
 from __future__ import annotations
@@ -56,13 +57,13 @@ def answered(text: str) -> Iterator[str]:
         code = re.sub(r"^(>>>|\.\.\.) ", "", question, flags=re.MULTILINE)
         if isinstance(ast.parse(code).body[0], ast.Expr):
             try:
-                value = eval(code, known)  # noqa: S307  the questions are ours
+                value = eval(code, known)
             except Refusal as refusal:
                 yield f"refused: {refusal}"
             else:
                 yield from whole(value)
         else:
-            exec(code, known)  # noqa: S102
+            exec(code, known)
 
 
 def whole(value: object) -> Iterator[str]:
@@ -107,7 +108,7 @@ def short(value: object) -> str:
     if is_dataclass(value):
         kind = type(value).__name__
         if kind in _BY_NAME:
-            return f"{kind}({getattr(value, 'name')!r})"
+            return f"{kind}({value.name!r})"
         shown = ((field.name, getattr(value, field.name)) for field in fields(value))
         return f"{kind}({', '.join(f'{name}={short(each)}' for name, each in shown if not _is_none(each))})"
     return repr(value)
@@ -119,8 +120,7 @@ def _is_none(value: object) -> bool:
 
 
 def figures(module: ModuleType) -> list[str]:
-    """The figures that a module rests on, by their names: what is written down there once is written down here too."""
+    """The figures that a module rests on, by their names: what is written down there is written down here too."""
     kinds = int, float, tuple, frozenset, range
-    return [
-        f"{name} = {short(value)}" for name, value in vars(module).items() if name.isupper() and type(value) in kinds
-    ]
+    named = ((name, value) for name, value in vars(module).items() if name.isupper() and type(value) in kinds)
+    return [f"{name} = {short(value)}" for name, value in named]
