@@ -83,7 +83,8 @@ def fuzz_toml(numbers: Iterable[int], folder: Path) -> Iterator[Fault]:
     from jigs.bench.settings import units_kept
     from jigs.orders.dowel_list import read_dowels
     from jigs.orders.example import example
-    from jigs.orders.reading import read_order, read_weaves
+    from jigs.orders.own_weaves import read_weaves
+    from jigs.orders.reading import read_order
     from layouts.files.folder import Folder
     from layouts.printing.printers import Printers
 

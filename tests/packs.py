@@ -11,7 +11,8 @@ from every_sheet import NASTY
 
 from jigs.bench.bench import Bench
 from jigs.orders.order import Order
-from jigs.orders.reading import Names, read_order, read_weaves
+from jigs.orders.own_weaves import read_weaves
+from jigs.orders.reading import Names, read_order
 from jigs.packing.pack import Pack, make_pack
 from jigs.planning.plan import Plan, make_plan
 from layouts.pages.page import Setup

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from jigs.making.ring import Ring
-from jigs.orders.reading import read_weaves
+from jigs.orders.own_weaves import read_weaves
 from jigs.orders.weave import LEAST_RATIOS, Weave, find_weave, weaves
 from jigs.tables import read_table
 from layouts.errors import OutOfRange, UnknownName

@@ -11,7 +11,8 @@ from pathlib import Path
 from jigs.bench.reading import read_bench
 from jigs.bench.settings import units_for
 from jigs.orders.example import example
-from jigs.orders.reading import Names, read_order, read_weaves
+from jigs.orders.own_weaves import read_weaves
+from jigs.orders.reading import Names, read_order
 from jigs.planning.inverse import in_wire
 from jigs.planning.plan import Plan, make_plan
 from jigs.planning.sizes import with_sizes

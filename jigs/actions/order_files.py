@@ -12,7 +12,8 @@ from typing import TYPE_CHECKING, Any
 
 from jigs.bench.reading import read_bench
 from jigs.orders.fields import SEVERAL, TABLES, Holds, OrderField
-from jigs.orders.reading import Names, order_of, read_weaves
+from jigs.orders.own_weaves import read_weaves
+from jigs.orders.reading import Names, order_of
 from layouts.errors import FileRefused, QuantityRefused, Refusal, UnknownName, printable, shown
 from layouts.files.faults import Fault, FileFaulty
 from layouts.files.folder import Folder

@@ -8,7 +8,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from jigs.bench.bench import Bench
-from jigs.bench.knowledge import knowledge_of
 from jigs.bench.reading import read_bench
 from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
@@ -108,8 +107,11 @@ def ring_numbers(
         **batch,
     )
     found, owned = _by_records(_held(found, mandrel, owned), owned, mandrel, spool)
-    if owned.records and (left := knowledge_of(owned).left_out([found.material])):
-        notes.append(f"{left[0].upper()}{left[1:]}.")
+    if owned.records:
+        from jigs.bench.knowledge import knowledge_of
+
+        if left := knowledge_of(owned).left_out([found.material]):
+            notes.append(f"{left[0].upper()}{left[1:]}.")
     return RingNumbers(
         batch=found,
         owned=tuple(filter(None, _nearest(found, owned, spool))),
@@ -174,7 +176,7 @@ def _usual_saw(wire: Wire, owned: Bench) -> tuple[Blade, list[str]]:
 
 def _weave(name: str, bench: Path | None) -> Weave:
     """The weave of that name, of one's own or of the table."""
-    from jigs.orders.reading import read_weaves
+    from jigs.orders.own_weaves import read_weaves
     from jigs.orders.weave import find_weave
 
     return find_weave(name, read_weaves(bench / "weaves.toml") if bench else ())

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from jigs.bench.record import Record
 from jigs.making.winding import longest_winding
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
@@ -17,6 +16,9 @@ from jigs.stock.section import NotRound
 from jigs.stock.wire import Wire, mg_per_mm
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
 from layouts.units import positive
+
+if TYPE_CHECKING:
+    from jigs.bench.record import Record
 
 KINDS = ("steel", "wood", "plastic", "household")
 

@@ -33,6 +33,7 @@ Each file is a list of tables by name, and may be written by hand as well as by 
 from __future__ import annotations
 
 import math
+import os
 from collections.abc import Callable, Mapping
 from dataclasses import replace
 from functools import partial
@@ -40,7 +41,6 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from jigs.bench.bench import KINDS, Bench, Mandrel, Spool
-from jigs.bench.records import record_reader
 from jigs.stock.blade import Blade, blades, measured_kerf
 from jigs.stock.drill import Drill
 from jigs.stock.figure import Basis
@@ -66,6 +66,10 @@ def read_bench(folder: Path) -> Bench:
     Refuses (`FileFaulty`) a file with faults, all of them at once, each with its line.
     """
     owned = read_owned(folder)
+    if not os.path.lexists(folder / RECORDS):
+        return owned
+    from jigs.bench.records import record_reader  # many a bench has none, and starts faster
+
     records = _read(folder / RECORDS, record_reader(owned))
     return replace(owned, records=records) if records else owned
 
@@ -184,6 +188,8 @@ def _measured_with(entry: Entries, usual: str) -> dict[str, Any]:
 def reader_of(kind: str, folder: Path) -> Callable[[str, Entries], Any]:
     """The reader of one kind's tables; a record knows what else is on the bench by name. Refuses an unknown kind."""
     if kind == "record":
+        from jigs.bench.records import record_reader
+
         return record_reader(read_owned(folder))
     if kind not in READERS:
         raise UnknownName("kind of thing", kind, (*READERS, "record"))

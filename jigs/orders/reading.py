@@ -35,11 +35,11 @@ from jigs.orders.order import (
     refuse_too_many,
 )
 from jigs.orders.price import parse_price
-from jigs.orders.weave import Weave, find_weave, weaves
+from jigs.orders.weave import Weave, find_weave
 from jigs.stock.metal import Metal, find_metal, temper_name
 from jigs.stock.wire import Wire, parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal
-from layouts.files.entries import Entries, entries_of, made, named_entries, open_entries
+from layouts.files.entries import Entries, entries_of, made, open_entries
 from layouts.files.values import in_text, list_of, number, one_of, percent, text_in, whole, words, yes_or_no
 from layouts.lengths import UNITS
 from layouts.pages.paper import find_paper
@@ -84,38 +84,6 @@ def read_order(path: Path, names: Names | None = None) -> Order:
 def order_of(text: str, file: str = "order.toml", names: Names | None = None) -> Order:
     """The order in a text, by the name its faults are to carry."""
     return _order(entries_of(text, file), names or Names())
-
-
-def read_weaves(path: Path) -> tuple[Weave, ...]:
-    """The user's own weaves, from weaves.toml of the bench folder; empty without that file."""
-    return named_entries(open_entries(path, needed=False), weave_of)
-
-
-def weave_of(name: str, entry: Entries) -> Weave | None:
-    """A weave from its table: low, good, high, wires_through, plain_chain, source.
-
-    What it does not say of a plain chain is taken from the weave of that name in our own table.
-    """
-    known = {weave.name: weave for weave in weaves()}.get(name.casefold())
-    low, high = (entry.need(key, number(0.1, 100), example) for key, example in (("low", "3.3"), ("high", "4.0")))
-    good = entry.take("good", number(0.1, 100), None)
-    through = entry.take("wires_through", whole(1, 12), None)
-    plain = entry.take("plain_chain", yes_or_no, known is not None and known.is_plain_chain)
-    source = entry.take("source", words(120), "as given")
-    if low is None or high is None:
-        return None
-    return made(
-        entry,
-        lambda: Weave(
-            name=name,
-            low=low,
-            good=good,
-            high=high,
-            wires_through=through,
-            is_plain_chain=bool(plain),
-            source=source,
-        ),
-    )
 
 
 def _order(top: Entries, names: Names) -> Order:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 from jigs.actions.bench import things_on_bench
 from jigs.actions.printer import list_printers
-from jigs.orders.reading import read_weaves
+from jigs.orders.own_weaves import read_weaves
 from jigs.orders.weave import weaves
 from jigs.stock.blade import blades
 from jigs.stock.instrument import instruments

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Mapping
+from contextlib import suppress
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup
 
 from jigs.page.refusals import sentence
@@ -20,10 +23,26 @@ def render(template: str, values: Mapping[str, Any]) -> str:
     return _environment().get_template(template).render(values)
 
 
+class _Compiled(FileSystemBytecodeCache):
+    """Templates as they were compiled last, beside where Python keeps its own: it takes longer than all else of a page.
+
+    A template that was changed is compiled anew. Where the folder cannot be written, nothing is kept.
+    """
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keeps a template that was compiled."""
+        if not sys.dont_write_bytecode:
+            with suppress(OSError):
+                Path(self.directory).mkdir(exist_ok=True)
+                super().dump_bytecode(bucket)
+
+
 @cache
 def _environment() -> Environment:
+    folder = Path(__file__).with_name("templates")
     made = Environment(
-        loader=FileSystemLoader(Path(__file__).with_name("templates")),
+        loader=FileSystemLoader(folder),
+        bytecode_cache=_Compiled(str(folder / "__pycache__"), "%s.compiled"),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from jigs.bench.bench import Bench
-from jigs.bench.knowledge import knowledge_of
-from jigs.bench.record import NO_METAL, Record
 from jigs.making.cutting import Cut
 from jigs.making.material import LawBand, Material
-from jigs.making.trial import Rod
 from jigs.stock.wire import Wire
+
+if TYPE_CHECKING:
+    from jigs.bench.knowledge import Knowledge
 
 
 def law_on(
@@ -19,7 +20,7 @@ def law_on(
     """How the wire springs off a mandrel: one of the bench by its name, else a rod of this size [mm]."""
     if not bench.records and not spool:
         return None
-    known = knowledge_of(bench)
+    known = _known(bench)
     return known.laws(wire, material, cut, known.rod(mandrel, mandrel_mm), spool, always=bool(spool))
 
 
@@ -29,7 +30,9 @@ def law_for(
     """How the wire springs off the rod that gives a closed ring of this inside [mm], as near as it need be known."""
     if not bench.records and not spool:
         return None
-    known = knowledge_of(bench)
+    from jigs.making.trial import Rod
+
+    known = _known(bench)
     rod_mm = inside_mm
     for _ in range(4):  # the coil opens by a few parts in a hundred, and less of that each time
         rod = Rod(name="", diameter_mm=max(0.2, rod_mm), exact=True)
@@ -46,10 +49,12 @@ def with_coil(
 
     Without any record of its metal a trial coil alone says how the wire springs, and needs no model.
     """
+    if inside_mm is None or mandrel_mm is None or not bench.records:
+        return bench
+    from jigs.bench.record import NO_METAL, Record
+
     metal, temper = (material.metal.name if material.metal else NO_METAL), "soft"
     temper = material.temper.name if material.temper else temper
-    if inside_mm is None or mandrel_mm is None:
-        return bench
     if not any((record.metal, record.temper) == (metal, temper) for record in bench.records):
         return bench
     owned = next((one.name for one in bench.mandrels if one.measured_mm == mandrel_mm), "")
@@ -58,7 +63,7 @@ def with_coil(
         wire=wire,
         metal=metal,
         temper=temper,
-        spool=knowledge_of(bench).spool_for(wire, f"{metal}, {temper}", spool),
+        spool=_known(bench).spool_for(wire, f"{metal}, {temper}", spool),
         mandrel=owned or f"{mandrel_mm:g} mm",
         measured_mm=mandrel_mm,
         coil_inside=(inside_mm,),
@@ -69,4 +74,11 @@ def with_coil(
 
 def cut_with(bench: Bench, cut: Cut, wire: Wire) -> Cut:
     """The cut with the kerf or the trim that was recorded, where nothing was measured."""
-    return knowledge_of(bench).cut(cut, wire.diameter_mm) if bench.records else cut
+    return _known(bench).cut(cut, wire.diameter_mm) if bench.records else cut
+
+
+def _known(bench: Bench) -> Knowledge:
+    """What the records say; what learns from them is loaded where there are any."""
+    from jigs.bench.knowledge import knowledge_of
+
+    return knowledge_of(bench)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import partial
+from typing import TYPE_CHECKING
 
 from jigs.bench.bench import Bench, Mandrel
 from jigs.making.batch import Batch
@@ -15,7 +16,6 @@ from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
 from jigs.making.material import LawBand
 from jigs.making.ring import Ring, ring_of_coil
 from jigs.making.winding import longest_winding
-from jigs.orders.order import OrderedRing
 from jigs.planning.recorded import cut_with, law_for, law_on, with_coil
 from jigs.stock.blade import Blade, blades, find_blade
 from jigs.stock.drill import Drill, next_drill
@@ -23,6 +23,9 @@ from jigs.stock.rod import Rod, RodKind, nearest_rods
 from layouts.errors import OutOfRange, Refusal
 from layouts.lengths import sized, sold_as
 from layouts.units import INCH_MM, parse_length
+
+if TYPE_CHECKING:
+    from jigs.orders.order import OrderedRing
 
 CHOICES = 3
 LOOKED_AT = 8  # mandrels nearest the exact one that are worked through

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from jigs.making.winding import CoilPlan
-from jigs.planning.shares import Lot
 from jigs.reports.report import BOXES, COUNT, LENGTH_LONG, LENGTH_WHOLE, TURNS, Column, Report
+
+if TYPE_CHECKING:
+    from jigs.planning.shares import Lot
 
 
 def winding(lots: Sequence[Lot | CoilPlan]) -> Report:
     """Windings, turns, what they measure once released, and good rings; the wire for each where it is known."""
-    is_cut = all(isinstance(lot, Lot) for lot in lots)
+    is_cut = not any(isinstance(lot, CoilPlan) for lot in lots)
     return Report(
         key="windings",
         heading="Wind",
@@ -27,7 +30,7 @@ def winding(lots: Sequence[Lot | CoilPlan]) -> Report:
         rows=tuple(
             (
                 lot.coils,
-                lot.cut_mm if isinstance(lot, Lot) else None,
+                None if isinstance(lot, CoilPlan) else lot.cut_mm,
                 lot.turns,
                 lot.free_turns,
                 lot.length_mm,

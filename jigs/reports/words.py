@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from jigs.making.material import Material
-from jigs.orders.order import Supply
-from jigs.orders.weave import Verdict
-from jigs.planning.buying import Buying
-from jigs.planning.shares import Share
 from jigs.reports.cells import show_counted
 from jigs.reports.report import Counted
 from jigs.stock.wire import Wire
 from layouts.lengths import are_inches, sized_short, to_cut
 from layouts.showing import show_feet, show_number
 from layouts.unit_tables import INCH_MM
+
+if TYPE_CHECKING:
+    from jigs.orders.order import Supply
+    from jigs.orders.weave import Verdict
+    from jigs.planning.buying import Buying
+    from jigs.planning.shares import Share
 
 
 def length_sold(length_mm: float, supply: Supply | None = None) -> str:

@@ -10,8 +10,8 @@ from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
 from jigs.bench.settings import units_for
 from jigs.making.cutting import CUTS
+from jigs.orders.own_weaves import read_weaves
 from jigs.orders.price import Price, parse_price
-from jigs.orders.reading import read_weaves
 from jigs.orders.weave import weaves
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form, number
