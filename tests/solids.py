@@ -90,9 +90,10 @@ def distances(loop: np.ndarray, middle: Sequence[float]) -> tuple[float, float]:
     """How far the nearest side and the furthest corner of a loop are from a point."""
     here, there = loop - middle, np.roll(loop, -1, axis=0) - middle
     sides = there - here
-    lengths = np.hypot(*sides.T)
-    off = np.abs(here[:, 0] * there[:, 1] - here[:, 1] * there[:, 0]) / np.where(lengths > 0, lengths, 1)
-    return float(off[lengths > 1e-9].min()), float(np.hypot(*here.T).max())
+    squares = np.einsum("ij,ij->i", sides, sides)
+    share = np.clip(-np.einsum("ij,ij->i", here, sides) / np.where(squares > 0, squares, 1), 0, 1)
+    off = np.hypot(*(here + share[:, None] * sides).T)
+    return float(off.min()), float(np.hypot(*here.T).max())
 
 
 def around(mesh: trimesh.Trimesh, height: float, middle: Sequence[float]) -> np.ndarray:

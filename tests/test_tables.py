@@ -37,7 +37,13 @@ TABLES = {
     "metals": [("metal", "name")],
     "blades": [("blade", "size")],
     "instruments": [("instrument", "name")],
-    "drills": [("number", "name"), ("letter", "name"), ("metric_small", "diameter_mm"), ("metric_steps", "first_mm")],
+    "drills": [
+        ("number", "name"),
+        ("letter", "name"),
+        ("metric_small", "diameter_mm"),
+        ("metric_steps", "first_mm"),
+        ("flutes", "up_to_mm"),
+    ],
 }
 
 
@@ -103,6 +109,8 @@ def test_no_two_metals_answer_to_one_name() -> None:
         ("drills", "letter", "diameter_in"),
         ("drills", "metric_small", "diameter_mm"),
         ("drills", "metric_steps", "first_mm"),
+        ("drills", "flutes", "up_to_mm"),
+        ("drills", "flutes", "flute_mm"),
     ],
 )
 def test_a_series_never_turns_back(table: str, group: str, key: str) -> None:

@@ -84,6 +84,19 @@ def nearest_drill(series: str, diameter_mm: float) -> tuple[Drill, float]:
     return drill, drill.diameter_mm - diameter_mm
 
 
+def jobber_flute_mm(diameter_mm: float) -> float | None:
+    """How long the flute of a jobber drill is, in mm; None for a drill thicker than the table has.
+
+    >>> jobber_flute_mm(1.4), jobber_flute_mm(1.5), jobber_flute_mm(12.0)
+    (18.0, 18.0, None)
+    """
+    from jigs.tables import read_table
+
+    positive(diameter_mm, "drill diameter")
+    rows = read_table("drills")["flutes"]
+    return next((float(row["flute_mm"]) for row in rows if diameter_mm <= row["up_to_mm"] + _SAME_MM), None)
+
+
 def _size(drill: Drill) -> float:
     return drill.diameter_mm
 

@@ -69,6 +69,16 @@ def cone(polygon: Polygon, low_mm: float, high_mm: float, growth_mm: float) -> S
     return prism(polygon, low_mm, high_mm, grows=1.0 + growth_mm / math.hypot(x, y))
 
 
+def along_y(section: Polygon, front_mm: float, back_mm: float) -> Shape:
+    """A section across and up, (x, z), that runs from front to back."""
+    return prism(section, -back_mm, -front_mm).turned(about_x_deg=90)
+
+
+def engraved(polygons: Sequence[Polygon], face_mm: float, deep_mm: float) -> Shape:
+    """What is cut out of a face that looks up, for words in it."""
+    return prism(polygons, face_mm - deep_mm, face_mm + PAST_MM)
+
+
 def joined(shapes: Iterable[Shape]) -> Shape:
     """All of them as one."""
     return Shape(solid=Manifold.batch_boolean([shape.solid for shape in shapes], OpType.Add))
