@@ -329,8 +329,12 @@ def equivalent() -> list[dict[str, str]]:
 
 
 def _is_equivalent(fault: Fault, known: list[dict[str, str]]) -> bool:
+    """Whether it is in the list: by file, line and operator, or by a `like` that is found in the line in any file."""
     return any(
-        one["file"] == fault.file and one["line"] == fault.text and one["operator"] in fault.operator for one in known
+        re.search(one["operator"], fault.operator)
+        and (re.search(one["like"], fault.text) if "like" in one else one["line"] == fault.text)
+        and fault.file.startswith(one.get("file", ""))
+        for one in known
     )
 
 

@@ -118,7 +118,7 @@ class Learnt:
             step = solved(self.lower, right)
             largest = max(map(abs, step), default=0.0)
             # a wide prior makes for long steps on a curved law: never by more than three of its standard deviations
-            part = min(1.0, 3.0 / largest) if largest else 1.0
+            part = 3.0 / max(3.0, largest)
             self.z = [value + part * change for value, change in zip(self.z, step, strict=True)]
             if largest < _SETTLED:
                 return
@@ -190,8 +190,7 @@ class Learnt:
         many, wires = reading.rings, 2.0 if reading.what in ("outside", "chain") else 0.0
         slopes = {key: many * slope for key, slope in ring.slopes.items()}
         slopes[wire] += wires
-        cut = -1.0 / math.pi if trial.cut.name else 0.0
-        return slopes, many * ring.mm + wires * self.value(*wire), float(many), many * cut
+        return slopes, many * ring.mm + wires * self.value(*wire), float(many), -many / math.pi
 
     def _loss(self, trial: Trial) -> float:
         return self.value("cut", trial.cut.name) if trial.cut.name else 0.0
@@ -253,11 +252,14 @@ class Learnt:
 
     def flow(self, wire: Wire) -> tuple[float, float]:
         """ln(Y / E) at the index 5, and n, of a wire."""
-        keys = [("yield of group", wire.group), ("yield", wire.group, wire.spool)]
-        known = [[self.value(*key) for key in keys if key in self.places]]
-        keys = [("hardening of group", wire.group), ("hardening", wire.group, wire.spool)]
-        known.append([self.value(*key) for key in keys if key in self.places])
-        return sum(known[0]) if known[0] else wire.log_yield[0], sum(known[1]) if known[1] else wire.hardening[0]
+        yields = ("yield of group", wire.group), ("yield", wire.group, wire.spool)
+        hardenings = ("hardening of group", wire.group), ("hardening", wire.group, wire.spool)
+        return self._known(yields, wire.log_yield), self._known(hardenings, wire.hardening)
+
+    def _known(self, keys: tuple[Key, ...], before: tuple[float, float]) -> float:
+        """The sum of the unknowns that were met; of none, what was known before."""
+        known = [self.value(*key) for key in keys if key in self.places]
+        return sum(known) if known else before[0]
 
     def _with(self, trial: Trial) -> Learnt:
         """The same, with the unknowns of a trial that were never met, at what was thought of them before.
@@ -344,15 +346,12 @@ def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:
     kept = sorted(trials, key=_sorted_by)
     doubts: list[Doubt] = []
     whole = _widened(Learnt(kept))
-    if max(whole.off.values(), default=0.0) <= OUTSIDE_BAND:  # nearly always: nothing is to be judged
+    if all(off <= OUTSIDE_BAND for off in whole.off.values()):  # nearly always: nothing is to be judged
         return whole, ()
     while True:
         learnt = Learnt(kept, _four(kept))
-        bad = {
-            trial.name: learnt.off[trial.name]
-            for trial in kept
-            if not trial.confirmed and learnt.off.get(trial.name, 0.0) > OUTSIDE_BAND
-        }
+        confirmed = {trial.name for trial in kept if trial.confirmed}
+        bad = {name: off for name, off in learnt.off.items() if off > OUTSIDE_BAND and name not in confirmed}
         if not bad:
             return _widened(Learnt(kept, near=learnt)), tuple(doubts)
         worst = max(bad, key=lambda name: (bad[name], name))
