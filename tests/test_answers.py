@@ -69,7 +69,7 @@ def answered(text: str) -> Iterator[str]:
 def whole(value: object) -> Iterator[str]:
     """A value in words: what it holds and what it works out, a line each."""
     if isinstance(value, str):
-        yield from (line.rstrip() for line in value.splitlines() if line.strip())
+        yield from (line.rstrip() for line in value.splitlines())
     elif isinstance(value, list | tuple):
         for each in value:
             yield from whole(each) if isinstance(each, str) else [short(each)]

@@ -94,10 +94,10 @@ class Learnt:
                 if key not in self.places:
                     self.places[key] = len(self.unknowns)
                     self.unknowns.append(unknown)
-        # each unknown's distance from its mean, in its own standard deviations; near is a fit to begin from
+        # each unknown's distance from its mean, in its own standard deviations; near: a fit of the same trials to begin at
         self.z = [0.0] * len(self.unknowns)
-        for key, place in self.places.items() if near else ():
-            if near and key in near.places:
+        if near:
+            for key, place in self.places.items():
                 self.z[place] = (near.value(*key) - self.unknowns[place].mean) / self.unknowns[place].sd
         self.blocks: list[_Block] = []
         self.lower: list[list[float]] = []

@@ -40,7 +40,7 @@ class Likely:
 
 
 @cache
-def gauge_sizes(thinnest_mm: float = 0.0, thickest_mm: float = math.inf) -> tuple[Size, ...]:
+def gauge_sizes(thinnest_mm: float, thickest_mm: float) -> tuple[Size, ...]:
     """Every gauge of AWG and SWG between two diameters, the thinnest first; those that are alike as one."""
     return _alike(_drawn(thinnest_mm, thickest_mm))
 
@@ -49,7 +49,7 @@ def gauge_sizes(thinnest_mm: float = 0.0, thickest_mm: float = math.inf) -> tupl
 def sold_sizes() -> tuple[Size, ...]:
     """The same with the tenths of a millimetre that metric wire is sold in."""
     metric = [(tenths / 10, len(SYSTEMS), f"{tenths / 10:.1f} mm") for tenths in _TENTHS]
-    return _alike([*_drawn(0.0, math.inf), *metric])
+    return _alike([*_drawn(-math.inf, math.inf), *metric])
 
 
 _Named = tuple[float, int, str]  # a diameter [mm], the place of its system in a name, and its name

@@ -82,6 +82,11 @@ class Material:
         return self.density.value if self.density else None
 
     @property
+    def weighed_g_cm3(self) -> float:
+        """The density that wire is weighed by. Refused (`OutOfRange`) where none is known; an order has one."""
+        return positive(self.density_g_cm3 or 0.0, "density")
+
+    @property
     def density_basis(self) -> str:
         """The density in words, and where it comes from."""
         if self.density is None:

@@ -155,7 +155,7 @@ class Buying:
 
     @property
     def _mg_per_mm(self) -> float:
-        return mg_per_mm(self.wire.diameter_mm, self.material.density_g_cm3 or 0.0)
+        return mg_per_mm(self.wire.diameter_mm, self.material.weighed_g_cm3)
 
     @property
     def has_price(self) -> bool:

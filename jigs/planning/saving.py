@@ -61,7 +61,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
     longest = LONG_ROD_MM - HELD_OF_ROD_MM
 
     def on_a_longer_rod(ring: RingPlan) -> float:
-        batch = replace(ring.batch, longest_coil_mm=max(longest, ring.batch.longest_coil_mm or 0.0))
+        batch = replace(ring.batch, longest_coil_mm=max(longest, ring.batch.longest_coil_mm or longest))
         supply = plan.order.supply_for(ring.ordered.supply_key)
         longest_wire = max(supply.usable_mm) if supply and supply.lengths_mm else None
         step, snip_mm = ring.winding.cut_step_mm, ring.winding.tails_mm - ring.batch.tails_mm
@@ -197,7 +197,7 @@ def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
             best = bought, length
     if best is None:
         return
-    saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.density_g_cm3 or 0.0)
+    saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.weighed_g_cm3)
     cents = None if supply.price is None else supply.price.cents(mass_mg=round(saved * per_mm), length_mm=saved)
     other = show_feet(best[1]) if supply.is_by_the_foot or are_inches() else f"{best[1] / 1000:g} m"
     words = f"{supply.name} in lengths of {other} too: less wire bought, the same wire cut"

@@ -204,7 +204,7 @@ def rings_from(winding: Winding, length_mm: float) -> int:
 def share_of(batch: Batch, lots: tuple[Lot, ...], *, seats: int, wanted: int) -> Share:
     """One seat's share of a batch, wound in these windings."""
     made, coils = sum(lot.coils * lot.rings for lot in lots), sum(lot.coils for lot in lots)
-    per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
+    per_mm = mg_per_mm(batch.wire.diameter_mm, batch.material.weighed_g_cm3)
     # one kerf a ring, rejects too; all that is neither in rings nor in sawdust is clippings
     sawn = (made + coils * batch.rejects) * batch.cut.loss_mm if batch.cut.is_sawn else 0.0
     rings, dust = math.floor(made * _ring_mg(batch)), math.floor(sawn * per_mm)
@@ -249,7 +249,7 @@ def _of_seat(parts: Sequence[tuple[int, int]], seat: int) -> int:
 
 
 def _ring_mg(batch: Batch) -> float:
-    return batch.ring.circumference_mm * mg_per_mm(batch.wire.diameter_mm, batch.material.density_g_cm3 or 0.0)
+    return batch.ring.circumference_mm * mg_per_mm(batch.wire.diameter_mm, batch.material.weighed_g_cm3)
 
 
 def lot_of(winding: Winding, part: CoilPlan) -> Lot:

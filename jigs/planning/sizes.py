@@ -28,7 +28,8 @@ def _off_its_mandrel(ring: OrderedRing, bench: Bench) -> OrderedRing:
             law = law_on(bench, ring.wire, ring.material, cut, owned.name, owned.measured_mm)
             name, batch = owned.name, batch_on(ring, cut, None, owned.measured_mm, owned.name, recorded=law)
         else:
-            name, mm = sized(ring.mandrel_mm or 0.0), ring.mandrel_mm or 0.0
+            mm = ring.mandrel_mm or 0.0
+            name = sized(mm)
             law = law_on(bench, ring.wire, ring.material, cut, name, mm)
             batch = batch_on(ring, cut, mm, recorded=law)
     except Refusal as refusal:

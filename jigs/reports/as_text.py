@@ -108,9 +108,7 @@ def _grid(lines: Sequence[Sequence[str]], right: Sequence[bool], width: int) -> 
     cells = list(zip(*lines, strict=True))
     widths = [max(map(_wide, column)) for column in cells]
     least = [
-        max(_longest_word(column[:1]), *map(_wide, column[1:]), 1)
-        if flush
-        else min(_LEAST_WORDS, _longest_word(column))
+        max([_longest_word(column[:1]), *map(_wide, column[1:])]) if flush else min(_LEAST_WORDS, _longest_word(column))
         for column, flush in zip(cells, right, strict=True)
     ]
     over = sum(widths) + len(_BETWEEN) * (len(widths) - 1) - width

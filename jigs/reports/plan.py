@@ -231,7 +231,7 @@ def _totals(plan: Plan) -> Report:
         f"In all {plural(plan.coils, 'winding')}, {to_cut(plan.cut_mm)} of wire, {show_grams(plan.metal.cut_g)}",
         f"{100 * share_in_rings(plan):.1f} % of the wire cut ends in rings that pass{spare}",
     ]
-    if priced and plan.net_per_ring is not None and plan.net_per_gram is not None:
+    if plan.net_per_ring is not None and plan.net_per_gram is not None:
         each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
         notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
         if plan.order.seats > 1:

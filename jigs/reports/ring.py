@@ -86,10 +86,9 @@ def ring_report(
     if batch.ring_mass_g is None:
         weighed = "The mass is not known: neither metal nor density is given."
     parts = [given, ledger(batch.ledger), replace(workings, notes=(weighed,))]
-    if batch.plan:
+    if (count := batch.ring_count) and (total := batch.wire_total_mm):
         left = "" if batch.wire_left_mm is None else f", {sized_short(batch.wire_left_mm, 0)} left over"
-        of_wire = f"{sized_short(batch.wire_total_mm or 0.0, 0)} of wire"
-        rings = f"{of_wire} for {plural(batch.ring_count or 0, 'ring')}{left}"
+        rings = f"{sized_short(total, 0)} of wire for {plural(count, 'ring')}{left}"
         waste = waste_words(batch.rejects, batch.tails_mm)
         parts.append(replace(winding(batch.plan), notes=(f"In all {rings}; {waste}.",)))
     if metal.bad_cut or metal.polish:

@@ -112,7 +112,7 @@ def balance_g(buying: Buying) -> str:
 
 def _sum(parts: Iterable[tuple[float, str]]) -> str:
     """Masses in grams, each with where it goes: '90.552 rings + 46.712 clippings'."""
-    return " + ".join(f"{show_number(grams, 3, 3)} {where}" for grams, where in parts)
+    return " + ".join(f"{grams:.3f} {where}" for grams, where in parts)
 
 
 def waste_words(rejects: int, tails_mm: float) -> str:
