@@ -94,7 +94,7 @@ class Learnt:
                 if key not in self.places:
                     self.places[key] = len(self.unknowns)
                     self.unknowns.append(unknown)
-        # each unknown's distance from its mean, in its own standard deviations; near: a fit of the same trials to begin at
+        # each unknown's distance from its mean, in standard deviations; near: a fit of the same trials to begin at
         self.z = [0.0] * len(self.unknowns)
         if near:
             for key, place in self.places.items():
