@@ -81,10 +81,10 @@ def test_an_oval_rod_and_a_tapered_one_are_named(bench: Path) -> None:
 def test_a_wire_by_forty_turns_is_told_with_its_gauge(bench: Path) -> None:
     result = measure(bench, "wire", "--strip", "1.02 mm", "--turns", "40", "--rod", "8 mm")
     assert "Wire: 1.021 mm, good for ±0.011 mm (k = 2)" in result.output
-    assert "It is 18 AWG = 19 SWG: 98.3 % likely among the sizes that are sold." in result.output
+    assert "The wire is 18 AWG = 19 SWG: 98.3 % likely among the sizes that are sold." in result.output
     unsure = measure(bench, "wire", "--turns-length", "10.1 mm", "--turns", "10").output
     assert "or" in unsure
-    assert "this reading does not tell them apart" in unsure
+    assert "what was read does not tell them apart" in unsure
 
 
 def test_a_wire_by_weight_uses_the_metal_s_density(bench: Path) -> None:
@@ -136,6 +136,28 @@ def test_a_sheet_made_true_for_a_printer_has_its_scale(bench: Path) -> None:
     assert 0 < better["scale_mm"] < usual["scale_mm"]
 
 
+def test_rings_of_unknown_wire_tell_it_by_a_chain_and_an_outside(bench: Path) -> None:
+    """By hand: 20 rings of ID 5 in 1.2: 102.4 end to end, OD 7.4. (20 x 7.4 - 102.4) / 38 = 1.2."""
+    words = ["ring", "--chain", "102.4 mm", "--rings", "20", *["--outside", "7.4 mm"] * 3, "--with", "wedge"]
+    figures = found(bench, *words)
+    assert (figures["size_mm"], figures["wire_mm"]) == (pytest.approx(5.0), pytest.approx(1.2))
+    # C: half of 20/19 of the wedge's sqrt(0.1^2 / 3 + 0.05^2), and a 38th of the chain's 0.41, 0.05 and 0.3 %
+    outside, chain = (0.1**2 / 3 + 0.05**2) ** 0.5, (0.41**2 + 0.05**2 + 0.3072**2) ** 0.5
+    by_hand = ((20 * outside) ** 2 + chain**2) ** 0.5 / 38
+    assert figures["wire_uncertainty_mm"] == pytest.approx(by_hand, rel=1e-6)
+    known = found(bench, *words[:5], "--wire", "1.2 mm", "--wire-good-for", f"{by_hand} mm")
+    assert figures["uncertainty_mm"] == pytest.approx(known["uncertainty_mm"])
+    text = measure(bench, *words).output
+    assert "The wire is 1.2 mm or 18 SWG: what was read does not tell them apart." in text
+
+
+def test_rings_of_unknown_wire_tell_it_by_inside_and_outside(bench: Path) -> None:
+    figures = found(bench, "ring", "--inside", "5.0 mm", "--outside", "7.4 mm")
+    assert (figures["size_mm"], figures["wire_mm"]) == (pytest.approx(5.0), pytest.approx(1.2))
+    # C: the caliper's bias is in both and cancels
+    assert figures["wire_uncertainty_mm"] == pytest.approx(0.03 * 2**0.5 / 2)
+
+
 # --- refusals
 
 
@@ -155,6 +177,10 @@ def test_a_sheet_made_true_for_a_printer_has_its_scale(bench: Path) -> None:
         (("wire", "--weighed", "7 g", "--piece", "1 m", "--scale-step", "0.1 g"), "weighing needs a density"),
         (("wire", "--weighed", "7 g", "--scale-step", "0.1 g", "--metal", "copper"), "the readings need the piece"),
         (("ring", "--chain", "100 mm", "--wire", "1 mm"), "the readings need the rings"),
+        (("ring", "--chain", "100 mm", "--rings", "20"), "a chain needs its wire, or the outside of one"),
+        (("ring", "--chain", "100 mm", "--rings", "1", "--outside", "7 mm"), "a chain of 1 rings"),
+        (("ring", "--chain", "100 mm", "--rings", "20", "--outside", "5 mm"), "leave no wire between them"),
+        (("ring", "--inside", "5 mm", "--outside", "7 mm", "--with", "wedge"), "no instrument that reads an inside"),
         (("ring", "--outside", "7 mm"), "the readings need the wire"),
         (
             ("ring", "--weighed", "0.19 g", "--wire", "1.2 mm", "--metal", "copper"),
@@ -212,7 +238,20 @@ def test_a_spool_that_is_not_there_is_refused(bench: Path, tmp_path: Path) -> No
     words = ("wire", "--across", "1.01 mm", "--keep", "blue reel")
     assert "no spool is called 'blue reel'; known: red reel" in str(measure(bench, *words).exception)
     (bench / "spools.toml").unlink()
-    assert "add it to your bench first" in str(measure(tmp_path, *words).exception)
+    assert "a new one needs its metal and its length; give the metal" in str(measure(tmp_path, *words).exception)
+    assert "give the length" in str(measure(tmp_path, *words, "--metal", "copper").exception)
+
+
+def test_a_wire_of_a_new_reel_is_measured_and_its_spool_written_at_once(bench: Path) -> None:
+    words = ("wire", "--strip", "1.01 mm", "--turns", "40", "--keep", "blue reel", "--metal", "copper")
+    assert "spool blue reel is in" in measure(bench, *words, "--length", "3 m").output
+    new = read_bench(bench).spool("blue reel")
+    assert (new.wire.diameter_mm, new.metal.name, new.length_mm) == (1.01, "copper", 3000)
+    assert (new.instrument, new.temper) == ("40 close turns", "soft")
+    assert (bench / "spools.toml").read_text().startswith(SPOOLS)
+    refused = measure(bench, *words[:-1], "copper", "--length", "3")
+    assert refused.exit_code != 0
+    assert isinstance(refused.exception, Refusal)
 
 
 def test_what_is_kept_is_used_with_its_uncertainty_from_then_on(bench: Path) -> None:
@@ -251,8 +290,11 @@ def test_what_is_wrong_is_said_and_asked_again(bench: Path) -> None:
     ("kind", "answers", "said"),
     [
         ("ring", "chain\n102.4\n\n20\n1.2\n", "Ring, inside: 5.000 mm"),
+        ("ring", "chain\n102.4\n\n20\n\n7.4\n\n\n", "wire, worked out                    1.200 mm"),
+        ("ring", "outside\n7.4\n\nwedge\n1.2\n", "outside by wedge"),
+        ("wire", "strip\n1.02\n\n40\nblue reel\ncopper\n3\n", "spool blue reel is in"),
         ("coil", "straightened\n390.295\n\n20\n1.2 mm\n", "Coil, inside: 5.000 mm"),
-        ("rod", "across\n8.02\n\n7.98\n\n\n", "Rod: 8.000 mm"),
+        ("rod", "across\n8.02\n\n\n7.98\n\n\n", "Rod: 8.000 mm"),
         ("rod", "unwound\n565.84\n\n20\n1\n\n", "Rod: 8.000 mm"),
     ],
 )

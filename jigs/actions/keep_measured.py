@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -9,7 +10,7 @@ from typing import Any
 from jigs.actions.measure import Found
 from jigs.bench import writing
 from jigs.bench.reading import read_bench
-from layouts.errors import QuantityRefused, UnknownName, shown
+from layouts.errors import Give, QuantityRefused, UnknownName, shown
 from layouts.files.folder import Folder
 from layouts.showing import show_mm
 
@@ -37,20 +38,24 @@ def keep_mandrel(bench: Path, name: str, found: Found, *, kind: str = "", replac
     return _keep(bench, "mandrel", name, values, found, replace=replace)
 
 
-def keep_wire(bench: Path, name: str, found: Found, *, replace: bool = False) -> Kept:
-    """Writes a measured wire to a spool that is on the bench; the rest of the spool stays.
+def keep_wire(
+    bench: Path, name: str, found: Found, *, new: Mapping[str, str] | None = None, replace: bool = False
+) -> Kept:
+    """Writes a measured wire to a spool that is on the bench, whose rest stays; or a new spool.
 
-    Refuses a spool that is not there, to write over its wire without `replace`, and readings that contradict.
+    `new` says what is on a new one, by the keys of its file: metal, temper, length. Refuses a spool that is not there
+    and of which that is not said, to write over a spool's wire without `replace`, and readings that contradict.
     """
     _refuse_contradictions(found)
-    spools = read_bench(bench).spools
-    if name.strip() not in [spool.name for spool in spools]:
-        if spools:
-            raise UnknownName("spool", name, [spool.name for spool in spools])
-        raise QuantityRefused(
-            f"no spool is called {shown(name)}", "add it to your bench first, with its metal and its length"
-        )
-    values = _before(bench, "spool", name.strip()) | {"wire": show_mm(found.measured.mm, _PLACES)}
+    new = {key: words for key, words in (new or {}).items() if words}
+    known = [spool.name for spool in read_bench(bench).spools]
+    if name.strip() not in known and not ("metal" in new and "length" in new):
+        if known and not new:
+            raise UnknownName("spool", name, known)
+        lacking = next(key for key in ("metal", "length") if key not in new)
+        problem = f"no spool is called {shown(name)} yet"
+        raise QuantityRefused(problem, "a new one needs its metal and its length", (Give(field=lacking),))
+    values = new | _before(bench, "spool", name.strip()) | {"wire": show_mm(found.measured.mm, _PLACES)}
     return _keep(bench, "spool", name, values, found, replace=replace)
 
 

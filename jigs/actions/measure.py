@@ -24,7 +24,10 @@ from layouts.units import positive
 PAPER_MM = 0.10
 """The paper that a wrap strip counts on where nothing else is said: 80 g/m2."""
 
-PAPER_OFF_MM, PAPER_MEASURED_OFF_MM = 0.02, 0.005  # how far off a paper's thickness is, k = 2 (computed, ten sheets)
+PAPER_OFF_MM, PAPER_MEASURED_OFF_MM = (
+    0.02,
+    0.005,
+)  # how far off a paper's thickness is, k = 2 (computed, a hundred sheets by rule)
 _Of = TypeVar("_Of")
 
 
@@ -149,15 +152,23 @@ def measure_wire(bench: Path, readings: WireReadings, common: Common) -> Found:
 
 
 def measure_ring(bench: Path, readings: RingReadings, common: Common, wire: WireGiven) -> Found:
-    """The inside of closed rings by all readings together. Refuses a ring's weight, and says why."""
+    """The inside of closed rings by all readings together. Refuses a ring's weight, and says why.
+
+    Without a wire, rings that are read outside, and inside or in a chain too, tell it.
+    """
     desk = _Desk(bench, common)
     known = desk.wire(wire)
+    sizes: tuple[Likely, ...] = ()
+    if known is None and readings.outside and (readings.chain or readings.inside):
+        known = _wire_of_rings(readings, desk)
+        sizes = likely_sizes(known.diameter_mm, known.off_mm or 0.0)
+        readings = replace(readings, outside=())  # it told the wire, and is no second witness for the inside
     if readings.weighed_g is not None:
         density = _density(readings.metal, readings.density_g_cm3)
         raise measuring.refuse_ring_by_mass(readings.weighed_g, _needed_wire(known), density)
     measured = _together("inside of the ring", list(_by_ring(readings, desk, known)), "chain")
     better = better_ways(measured, "ring", desk.tool, known)
-    return Found(kind="ring", measured=measured, better=better, wire=known)
+    return Found(kind="ring", measured=measured, better=better, wire=known, sizes=sizes)
 
 
 def measure_coil(bench: Path, readings: RingReadings, common: Common, wire: WireGiven) -> Found:
@@ -185,7 +196,8 @@ class _Desk:
         found = self.bench.instrument(name)
         if reads and reads not in found.reads:
             known = [tool.name for tool in _all_tools(self.bench) if reads in tool.reads]
-            raise UnknownName(f"instrument that reads a {reads}", name, known)
+            what = {"inside": "an inside", "outside": "an outside", "turns": "turns"}.get(reads, f"a {reads}")
+            raise UnknownName(f"instrument that reads {what}", name, known)
         return replace(found, scale=self.scale) if found.printed and self.scale is not None else found
 
     def length_tool(self, usual: str, reads: str) -> Instrument:
@@ -281,7 +293,10 @@ def _by_ring(readings: RingReadings, desk: _Desk, wire: KnownWire | None) -> Ite
     for n, mm in _numbered(readings.chain):
         rings = _needed(readings.rings, "rings", "20")
         tool = desk.length_tool("chain strip", "chain")
-        yield measuring.inside_by_chain(mm, rings, _needed_wire(wire), tool, number=n)
+        if wire is None:
+            either = Give(field="wire", example="1.2 mm"), Give(field="outside", example="7.4 mm")
+            raise QuantityRefused("a chain needs its wire, or the outside of one of its rings", remedies=either)
+        yield measuring.inside_by_chain(mm, rings, wire, tool, number=n)
     for n, mm in _numbered(readings.inside):
         yield measuring.directly(mm, desk.tool(desk.common.across_with, "inside"), number=n)
     for n, mm in _numbered(readings.outside):
@@ -293,6 +308,22 @@ def _by_ring(readings: RingReadings, desk: _Desk, wire: KnownWire | None) -> Ite
         yield measuring.inside_by_straightened(
             mm, turns, _needed_wire(wire), tool, pitch_mm=readings.pitch_mm, number=n
         )
+
+
+def _wire_of_rings(readings: RingReadings, desk: _Desk) -> KnownWire:
+    """The wire that rings are made of, by their outside and what else was read of them."""
+
+    tool = desk.tool(desk.common.across_with, "outside")
+    outside = _read(tool, readings.outside)
+    if not readings.chain:
+        return measuring.wire_of_rings(outside, _read(tool, readings.inside))
+    rings = _needed(readings.rings, "rings", "20")
+    return measuring.wire_of_rings(outside, _read(desk.length_tool("chain strip", "chain"), readings.chain), rings)
+
+
+def _read(tool: Instrument, lengths: Sequence[float]) -> Measured:
+    """Lengths as an instrument reads them, together."""
+    return _together("size", [measuring.directly(mm, tool, number=n) for n, mm in _numbered(lengths)], "")
 
 
 def _together(what: str, values: list[Value], first: str) -> Measured:

@@ -10,7 +10,7 @@ import math
 from dataclasses import dataclass, replace
 
 from jigs.making.bending import bracketed_root
-from jigs.making.measured import ErrorKind, ErrorTerm, Value
+from jigs.making.measured import ErrorKind, ErrorTerm, Measured, Value, apart
 from jigs.making.wrapping import rod_of_pricks_mm
 from jigs.stock.instrument import Instrument
 from layouts.errors import OutOfRange
@@ -265,8 +265,7 @@ def inside_by_chain(length_mm: float, rings: int, wire: KnownWire, tool: Instrum
     Exact while neighbours cross at 60 degrees or more, for rings through which two neighbours pass. It reads the
     largest inside of an oval ring.
     """
-    if rings < 2:
-        raise OutOfRange(f"a chain of {rings} rings", "take two or more; twenty are better")
+    _refuse_no_chain(rings)
     d, mm = wire.diameter_mm, (positive(length_mm, "a chain's length") - 2 * wire.diameter_mm) / rings
     if mm < SMALLEST_AR * d * (1 - 1e-9):
         raise OutOfRange(
@@ -305,6 +304,24 @@ def inside_by_outside(outside_mm: float, wire: KnownWire, tool: Instrument, *, n
     )
 
 
+def wire_of_rings(outside: Measured, other: Measured, rings: int | None = None) -> KnownWire:
+    """The wire of rings that are read outside, and inside or in a chain of so many: `other` is that.
+
+    d = (OD - ID) / 2. With a chain, ID = (L - 2 d) / N, so d = (N x OD - L) / (2 N - 2): two readings, two unknowns.
+    """
+    if rings is None:
+        two_wires, off = apart(outside, other)
+    else:
+        _refuse_no_chain(rings)
+        two_wires = (rings * outside.mm - other.mm) / (rings - 1)
+        off = math.hypot(rings * outside.uncertainty_mm, other.uncertainty_mm) / (rings - 1)
+    if two_wires <= off:
+        what = "inside" if rings is None else f"chain of {rings}"
+        problem = f"an outside of {sized(outside.mm, 2)} and {'an' if rings is None else 'a'} {what} of"
+        raise OutOfRange(f"{problem} {sized(other.mm, 2)} leave no wire between them", "read both again")
+    return KnownWire(diameter_mm=two_wires / 2, off_mm=off / 2)
+
+
 def inside_by_straightened(
     length_mm: float,
     turns: float,
@@ -339,6 +356,11 @@ def refuse_ring_by_mass(mass_g: float, wire: KnownWire, density_g_cm3: float) ->
         f"a ring's weight tells its size only to {sized(max(off, 0.01), 2)}: wire counts twice in it, density once",
         "hang twenty rings in a chain and read its length, or read the outside of one in a wedge",
     )
+
+
+def _refuse_no_chain(rings: int) -> None:
+    if rings < 2:
+        raise OutOfRange(f"a chain of {rings} rings", "take two or more; twenty are better")
 
 
 def _refuse_few(turns: float, fewest: int) -> None:

@@ -80,7 +80,7 @@ def _rod(mm: float, tool: Tools, wire: KnownWire | None) -> _Ways:
 
     yield "the wrap strip, read three times", False, lambda: strip("strip")
     yield (
-        "the wrap strip, read three times, its paper measured by ten sheets",
+        "the wrap strip, read three times, its paper measured by a hundred sheets",
         False,
         lambda: strip("strip, paper measured"),
     )

@@ -21,6 +21,7 @@ from jigs.reports.report import (
     record,
     table_of,
 )
+from layouts.errors import listed
 from layouts.lengths import sized
 from layouts.showing import show_number
 
@@ -70,6 +71,8 @@ def measured_report(found: Found) -> Report:
         Column("shared_mm", "of it from what all readings share", LENGTH),
         Column("outside_mm", "OD, with that wire", LENGTH),
         Column("aspect_ratio", "AR, with that wire", RATIO),
+        Column("wire_mm", "wire, worked out", LENGTH),
+        Column("wire_uncertainty_mm", "good for ± (k = 2)", LENGTH),
         Column("instrument", "kept as read with", people=False),
         Column("times_read", "", COUNT, people=False),
         Column("contradicts", "", people=False),
@@ -82,6 +85,7 @@ def measured_report(found: Found) -> Report:
         *(part or None for part in parts),
         mm + 2 * wire if wire else None,
         mm / wire if wire else None,
+        *((found.wire.diameter_mm, found.wire.off_mm) if found.wire and found.sizes else (None, None)),
         measured.instrument,
         measured.readings,
         bool(measured.contradictions),
@@ -121,7 +125,7 @@ def _parts(found: Found) -> Iterator[Report]:
         },
     )
     if found.sizes:
-        yield _sizes(found.sizes, measured)
+        yield _sizes(found.sizes, _wire_mm(found))
     yield _better(found.better)
 
 
@@ -143,14 +147,19 @@ def _readings(measured: Measured) -> Report:
     )
 
 
-def _sizes(sizes: Sequence[Likely], measured: Measured) -> Report:
+def _wire_mm(found: Found) -> float:
+    """The wire that the sizes are told for: what was measured, or what rings were worked out to be made of."""
+    return found.wire.diameter_mm if found.wire else found.measured.mm
+
+
+def _sizes(sizes: Sequence[Likely], wire_mm: float) -> Report:
     return table_of(
         "sizes",
         sizes,
         {
             Column("size", "it may be"): lambda likely: likely.size.name,
             Column("diameter_mm", "", LENGTH): lambda likely: likely.size.diameter_mm,
-            Column("off_mm", "the wire is", CHANGE): lambda likely: measured.mm - likely.size.diameter_mm,
+            Column("off_mm", "the wire is", CHANGE): lambda likely: wire_mm - likely.size.diameter_mm,
             Column("likelihood_percent", "likely", PERCENT): lambda likely: 100 * likely.likelihood,
             Column("fits", "fits"): lambda likely: likely.fits,
         },
@@ -175,6 +184,8 @@ def _notes(found: Found) -> Iterator[str]:
     if found.shape is not None:
         yield from _shape_notes(found.shape, measured)
     if found.sizes:
+        if found.kind == "ring":
+            yield "The wire is worked out from their outside and the other readings: where you know it better, give it."
         yield _gauge_note(found.sizes)
     if any(value.way.startswith("chain") for value in measured.values):
         yield "A chain reads the largest inside of rings that are not round. Pull it just straight: soft rings give."
@@ -199,12 +210,13 @@ def _shape_notes(shape: RodShape, rod: Measured) -> Iterator[str]:
 
 
 def _gauge_note(sizes: Sequence[Likely]) -> str:
-    first, second = sizes[0], sizes[1]
+    first = sizes[0]
     if not first.fits:
         off = show_number(first.off_sd, 1)
-        return (
-            f"It is of no size that wire is sold in: the nearest, {first.size.name}, is {off} standard deviations off."
-        )
-    if first.likelihood < 0.9 and second.fits:
-        return f"{first.size.name} or {second.size.name}: this reading does not tell them apart."
-    return f"It is {first.size.name}: {show_number(100 * first.likelihood, 1)} % likely among the sizes that are sold."
+        name = first.size.name
+        return f"The wire is of no size that it is sold in: the nearest, {name}, is {off} standard deviations off."
+    may_be = [one.size.name for one in sizes if one.fits and one.likelihood >= 0.05]
+    if first.likelihood < 0.9 and len(may_be) > 1:
+        return f"The wire is {listed(may_be)}: what was read does not tell them apart."
+    percent = show_number(100 * first.likelihood, 1)
+    return f"The wire is {first.size.name}: {percent} % likely among the sizes that are sold."

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 import click
 
 from jigs.cli.asking import ask, in_a_terminal, read_by
+from jigs.stock.instrument import instruments
+from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import UnknownName
 from layouts.units import parse_count, parse_length, parse_quantity
@@ -18,17 +20,21 @@ if TYPE_CHECKING:
 
 
 class _Way(NamedTuple):
-    """A way to read: its name, the key of its readings, what is asked for each, and the keys that it needs too."""
+    """A way to read: its name, the key of its readings, what is asked for each, and the keys that it needs too.
+
+    reads: of what instruments read across, where which one it was is to be asked.
+    """
 
     name: str
     key: str
     question: str
     needs: Sequence[str] = ()
+    reads: str = ""
 
 
 _ROD = (
     _Way("strip", "strip", "What the wrap strip reads, mm"),
-    _Way("across", "across", "Across, by caliper, mm", ("right_angles",)),
+    _Way("across", "across", "Across, mm", ("right_angles",), "rod"),
     _Way("pricks", "pricks", "From hole to hole, mm"),
     _Way("unwound", "unwound", "Length of the wire, straightened, mm", ("turns", "wire")),
 )
@@ -36,16 +42,16 @@ _WIRE = (
     _Way("strip", "strip", "What the strip for wire reads, mm", ("turns",)),
     _Way("turns", "turns_length", "Close turns end to end, by rule, mm", ("turns",)),
     _Way("weighed", "weighed_g", "Weight of a piece, g", ("piece_mm", "scale_step_g", "density_g_cm3")),
-    _Way("across", "across", "Across, by caliper, mm"),
+    _Way("across", "across", "Across, mm", (), "wire"),
 )
 _RING = (
     _Way("chain", "chain", "Chain pulled just straight, outside to outside, mm", ("rings", "wire")),
-    _Way("outside", "outside", "Outside, by caliper, mm", ("wire",)),
-    _Way("inside", "inside", "Inside, by caliper, mm"),
+    _Way("outside", "outside", "Outside, mm", ("wire",), "outside"),
+    _Way("inside", "inside", "Inside, mm", (), "inside"),
 )
 _COIL = (
-    _Way("outside", "outside", "Outside, by caliper, mm", ("wire",)),
-    _Way("inside", "inside", "Inside, by caliper, mm"),
+    _Way("outside", "outside", "Outside, mm", ("wire",), "outside"),
+    _Way("inside", "inside", "Inside, mm", (), "inside"),
     _Way("straightened", "straightened", "Length of turns, straightened, mm", ("turns", "wire")),
 )
 
@@ -72,14 +78,19 @@ def asked_rod(given: dict[str, Any], wire: WireGiven, keep: str) -> tuple[dict[s
     return given, wire, keep or _name("mandrel")
 
 
-def asked_wire(given: dict[str, Any], keep: str) -> tuple[dict[str, Any], str]:
-    """The same of a wire, and the spool to keep it by."""
+def asked_wire(given: dict[str, Any], keep: str, new: dict[str, str]) -> tuple[dict[str, Any], str, dict[str, str]]:
+    """The same of a wire, and the spool to keep it by; what is on it, where it is a new one."""
     from jigs.actions.measure import WireGiven
 
     if not _is_to_be_asked(given, _WIRE):
-        return given, keep
+        return given, keep, new
     given, _ = _asked(given, WireGiven(), _WIRE)
-    return given, keep or _name("spool")
+    keep = keep or _name("spool")
+    if keep and not new["metal"]:
+        words = ask("A new spool? Its metal (Enter: it is among yours)", read_by(find_metal), "")
+        length = ask("How much wire is on it, m", read_by(parse_length, "m")) if words else ""
+        new = new | {"metal": words, "length": length}
+    return given, keep, new
 
 
 def asked_ring(given: dict[str, Any], wire: WireGiven) -> tuple[dict[str, Any], WireGiven]:
@@ -111,18 +122,33 @@ def _asked(given: dict[str, Any], wire: WireGiven, ways: Sequence[_Way]) -> tupl
     way = ways[names.index(chosen)]
     reader, unit = (_grams, "g") if way.key == "weighed_g" else (parse_length, "mm")
     given = {**given, way.key: _several(way.question, reader, unit)}
+    if way.reads:
+        given["across_with"] = _read_with(way.reads, given["across_with"])
     for key in way.needs:
         if key == "wire":
             if wire.wire is None and not wire.spool:
-                wire = replace(
-                    wire, wire=parse_wire(ask("The wire (such as 1.2 mm or 16 AWG)", read_by(parse_wire, "mm")))
-                )
+                given, wire = _wire(given, wire, is_chain=way.key == "chain")
             continue
         if given.get(key):
             continue
         question, read, of, many = _NEEDED[key]
         given[key] = _several(question, read, of) if many else read(ask(question, read_by(read, of)))
     return given, wire
+
+
+def _wire(given: dict[str, Any], wire: WireGiven, *, is_chain: bool) -> tuple[dict[str, Any], WireGiven]:
+    """The wire; of a chain it may be left out, and is told by one ring's outside."""
+    question = f"The wire (such as 1.2 mm or 16 AWG{'; Enter: not known' if is_chain else ''})"
+    if words := ask(question, read_by(parse_wire, "mm"), "" if is_chain else None):
+        return given, replace(wire, wire=parse_wire(words))
+    outside = _several("Then the outside of a ring, mm", parse_length, "mm")
+    return {**given, "outside": outside, "across_with": _read_with("outside", "wedge")}, wire
+
+
+def _read_with(reads: str, usual: str) -> str:
+    """The instrument that something was read across with."""
+    names = ", ".join(tool.name for tool in instruments() if reads in tool.reads)
+    return ask(f"Read with ({names}, or your own)", str, usual).strip()
 
 
 def _several(question: str, read: Any, unit: str) -> tuple[Any, ...]:

@@ -34,7 +34,7 @@ def command(as_json: bool, units: str | None, bench_dir: str | None, **given: An
     from jigs.actions.measure import RingReadings, measure_coil
 
     bench = bench_path(bench_dir)
-    common, wire = common_of(given), wire_of(given)
-    given, wire = asked_coil(given, wire)
+    given, wire = asked_coil(given, wire_of(given))
+    common = common_of(given)
     with in_units(units, bench_dir):
         say_found(measure_coil(bench, RingReadings(**given), common, wire), as_json=as_json)

@@ -76,7 +76,7 @@ def metal_options(function: _Function) -> _Function:
     """Adds what is weighed."""
     for option in (
         click.option("--density", "density_g_cm3", type=DENSITY, help="Or: its density."),
-        click.option("--metal", type=METAL, shell_complete=complete_metals, help="What is weighed, for its density."),
+        click.option("--metal", type=METAL, shell_complete=complete_metals, help="What it is of."),
     ):
         function = option(function)
     return function

@@ -33,17 +33,18 @@ from jigs.cli.units import in_units
 def command(as_json: bool, units: str | None, bench_dir: str | None, **given: Any) -> None:
     """The inside of closed rings from what you read: to match a ring in the hand, or to know what came out.
 
-    A chain of N rings, each through the next and pulled just straight, is N x ID + 2 wires long.
+    A chain of N rings, each through the next and pulled just straight, is N x ID + 2 wires long. Without --wire, a
+    chain and the outside of one of its rings tell the wire too.
 
     \b
       coilwright measure ring --chain "102.5 mm" --rings 20 --wire "1.2 mm"
       coilwright measure ring --outside "7.4 mm" --with wedge --wire "16 AWG"
-      coilwright measure ring --inside "5.02 mm" --inside "4.98 mm" --wire "1.2 mm"
+      coilwright measure ring --chain "102.5 mm" --rings 20 --outside "7.4 mm" --with wedge
     """
     from jigs.actions.measure import RingReadings, measure_ring
 
     bench = bench_path(bench_dir)
-    common, wire = common_of(given), wire_of(given)
-    given, wire = asked_ring(given, wire)
+    given, wire = asked_ring(given, wire_of(given))
+    common = common_of(given)
     with in_units(units, bench_dir):
         say_found(measure_ring(bench, RingReadings(**given), common, wire), as_json=as_json)

@@ -26,7 +26,9 @@ from jigs.cli.units import in_units
 @click.command("rod")
 @readings("--strip", "strip", "What the printed wrap strip reads; again for each reading, best three.")
 @readings("--strip-other-end", "strip_other_end", "The same at the rod's other end.")
-@click.option("--paper", "paper_mm", type=LENGTH, help="The strip's paper, measured: ten sheets, a tenth of it.")
+@click.option(
+    "--paper", "paper_mm", type=LENGTH, help="The strip's paper, measured: a hundred sheets by rule, a hundredth of it."
+)
 @click.option("--sheet-paper", "sheet_paper_mm", type=LENGTH, help="What the sheet counts on; 0.10 mm when left out.")
 @readings("--across", "across", "Read across with a caliper, a micrometer or a wedge; again for each reading.")
 @readings("--right-angles", "right_angles", "The same at right angles: an oval rod is seen.")
@@ -57,8 +59,8 @@ def command(
     from jigs.actions.measure import RodReadings, measure_rod
 
     bench = bench_path(bench_dir)
-    common, wire = common_of(given), wire_of(given)
-    given, wire, keep = asked_rod(given, wire, keep)
+    given, wire, keep = asked_rod(given, wire_of(given), keep)
+    common = common_of(given)
     readings = RodReadings(**{key: value for key, value in given.items() if value is not None})
     with in_units(units, bench_dir):
         found = measure_rod(bench, readings, common, wire)

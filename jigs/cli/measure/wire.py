@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from jigs.bench.place import bench_path
-from jigs.cli.completing import complete_mandrel_names, complete_spools
+from jigs.cli.completing import complete_mandrel_names, complete_spools, complete_tempers
 from jigs.cli.measure.asking import asked_wire
 from jigs.cli.measure.options import (
     common_of,
@@ -41,9 +41,22 @@ from jigs.cli.units import in_units
 @click.option(
     "--keep", default="", metavar="SPOOL", shell_complete=complete_spools, help="Keep it as the wire of that spool."
 )
+@click.option("--length", default="", metavar="LENGTH", help="How much wire is on it, where that spool is a new one.")
+@click.option(
+    "--temper", default="", metavar="TEMPER", shell_complete=complete_tempers, help="And its temper; soft if left out."
+)
 @replace_option
 @common_options
-def command(keep: str, replace: bool, as_json: bool, units: str | None, bench_dir: str | None, **given: Any) -> None:
+def command(
+    keep: str,
+    length: str,
+    temper: str,
+    replace: bool,
+    as_json: bool,
+    units: str | None,
+    bench_dir: str | None,
+    **given: Any,
+) -> None:
     """The diameter of a wire from what you read, and which gauge it is, with its likelihood.
 
     Wind it close on a rod and count wires along one line: 40 wires, end to end, are 39 pitches and one wire.
@@ -51,16 +64,17 @@ def command(keep: str, replace: bool, as_json: bool, units: str | None, bench_di
     \b
       coilwright measure wire --strip "1.02 mm" --turns 40 --rod "8 mm"
       coilwright measure wire --turns-length "41.3 mm" --turns 40 --length-with loupe
-      coilwright measure wire --weighed "7.3 g" --piece "1 m" --scale-step "0.1 g" --metal copper --keep "red reel"
+      coilwright measure wire --strip "1.02 mm" --turns 40 --keep "red reel" --metal copper --length "4.3 m"
     """
     from jigs.actions.keep_measured import keep_wire
     from jigs.actions.measure import WireReadings, measure_wire
 
     bench = bench_path(bench_dir)
+    new = {"metal": given["metal"].name if given["metal"] else "", "temper": temper, "length": length}
+    given, keep, new = asked_wire(given, keep, new)
     common = common_of(given)
-    given, keep = asked_wire(given, keep)
     with in_units(units, bench_dir):
         found = measure_wire(bench, WireReadings(**given), common)
         say_found(found, as_json=as_json)
         if keep:
-            say_kept(keep_wire(bench, keep, found, replace=replace), as_json=as_json)
+            say_kept(keep_wire(bench, keep, found, new=new, replace=replace), as_json=as_json)
