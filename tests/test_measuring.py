@@ -404,6 +404,18 @@ def test_just_what_both_may_be_off_is_no_contradiction() -> None:
     assert far.odd_one == ""
 
 
+def test_a_strip_is_read_by_its_levels_and_neighbours_of_one_level_do_not_contradict() -> None:
+    """C: read to 0.05, two readings are a step further apart than they are: 0.0742 and 0.05 are 0.1242."""
+
+    def strips(*read: float) -> Measured:
+        return together(
+            *(rod_by_strip(mm, STRIP, counted_mm=0.1, paper_mm=0.1, number=n) for n, mm in enumerate(read, 1))
+        )
+
+    assert not strips(7.90, 8.00, 7.95).contradictions
+    assert strips(7.90, 8.05, 7.95).contradictions
+
+
 def test_what_two_sizes_share_cancels_in_their_difference() -> None:
     one, other = together(directly(5.0, CALIPER)), together(directly(5.2, CALIPER))
     assert apart(other, one) == (pytest.approx(0.2), pytest.approx(0.03 * math.sqrt(2)))

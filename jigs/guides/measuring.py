@@ -178,7 +178,8 @@ class _Sheet:
             f" {main}) and add what END says at the level where the line disappears (a level is {step}).",
             f"Good for {_off(once)} at {sized_short(8.0)}, {self.reach.where}, read three times; {_off(measured)} once"
             " the paper is measured: a hundred sheets by rule, a hundredth of it. It counts on"
-            f" {sized_short(self.paper_mm, 3)}. It reads the girth, which is the right mean of an oval rod; a slack wrap reads thick.",
+            f" {sized_short(self.paper_mm, 3)}. It reads the girth, which is the right mean of an oval rod; a slack"
+            " wrap reads thick.",
         )
         heading = f"Rods from {sized_short(thin)} to {sized_short(thick)}: wrap strips"
         strips = [gauge.drawing() for gauge in gauges]

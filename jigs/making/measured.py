@@ -49,7 +49,7 @@ class Value:
     """What one reading makes a size [mm]: by which way and where it was read, and how it was worked out.
 
     place and end are "" but where a rod was read at right angles too, or at its other end. instrument is the name under
-    which such a value may be kept.
+    which such a value may be kept. step_mm: what a scale is read to, so that rounding may move it by half of that.
     """
 
     way: str
@@ -60,6 +60,7 @@ class Value:
     place: str = ""
     end: str = ""
     number: int = 1
+    step_mm: float = 0.0
 
     def __post_init__(self) -> None:
         positive(self.mm, f"the size by {self.way}")
@@ -169,7 +170,8 @@ class Measured:
                 continue
             may_be = _root(_by_cause([(1.0, one), (-1.0, other)]).values())
             apart = abs(one.mm - other.mm)
-            if apart > APART_SD / 2 * may_be:
+            rounded = (one.step_mm + other.step_mm) / 2
+            if apart - rounded > APART_SD / 2 * may_be:
                 found.append(Contradiction(one=one.name, other=other.name, apart_mm=apart, may_be_mm=may_be))
         return tuple(found)
 

@@ -24,6 +24,7 @@ WEIGHS_STEPS = 2 / math.sqrt(3)  # a scale is off by a step at most, all of it a
 DENSITY_OFF = 0.01  # of a density by the table or as given
 SOLD_OFF = 0.01  # of a wire that is only known as it is sold
 OVAL_OFF = 0.004  # of a rod read across one way alone, where rods are oval by up to 1 %
+STRIP_STEP_MM = 0.05  # from level to level of a wrap strip
 PRICK_MM = 2.0  # how far off the place of a prick from the strip's start is known
 PULLED_MM = 0.002  # what a hand's pull of half a newton opens a ring of soft wire
 
@@ -107,6 +108,7 @@ def rod_by_strip(
         worked=worked,
         end=end,
         number=number,
+        step_mm=STRIP_STEP_MM,
     )
 
 

@@ -60,7 +60,7 @@ _NAMES = {"rod": "Rod", "wire": "Wire", "ring": "Ring, inside", "coil": "Coil, i
 def measured_report(found: Found) -> Report:
     """The size with its uncertainty (k = 2), every reading, every cause, the gauges it may be, and better ways."""
     measured = found.measured
-    mm, off = measured.mm, measured.uncertainty_mm
+    mm = measured.mm
     wire = found.wire.diameter_mm if found.wire and found.kind in ("ring", "coil") else None
     columns = (
         Column("kind", "", people=False),
@@ -77,12 +77,12 @@ def measured_report(found: Found) -> Report:
         Column("times_read", "", COUNT, people=False),
         Column("contradicts", "", people=False),
     )
-    parts = [measured.part_mm(kind) for kind in (ErrorKind.READING, ErrorKind.SCALE, ErrorKind.SHARED)]
+    from_each = [measured.part_mm(kind) for kind in (ErrorKind.READING, ErrorKind.SCALE, ErrorKind.SHARED)]
     row = (
         found.kind,
         mm,
-        off,
-        *(part or None for part in parts),
+        measured.uncertainty_mm,
+        *(part or None for part in from_each),
         mm + 2 * wire if wire else None,
         mm / wire if wire else None,
         *((found.wire.diameter_mm, found.wire.off_mm) if found.wire and found.sizes else (None, None)),
@@ -90,15 +90,9 @@ def measured_report(found: Found) -> Report:
         measured.readings,
         bool(measured.contradictions),
     )
-    heading = f"{_NAMES[found.kind]}: {sized(mm, 3)}, good for ±{sized(off, 3)} (k = 2)"
-    return record(
-        "measured",
-        columns,
-        row,
-        heading=heading,
-        notes=tuple(_notes(found)),
-        parts=tuple(_parts(found)),
-    )
+    heading = f"{_NAMES[found.kind]}: {sized(mm, 3)}, good for ±{sized(measured.uncertainty_mm, 3)} (k = 2)"
+    parts = tuple(_parts(found))
+    return record("measured", columns, row, heading=heading, notes=tuple(_notes(found)), parts=parts)
 
 
 def cautions_of(found: Found) -> tuple[str, ...]:
