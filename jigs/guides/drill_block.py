@@ -97,13 +97,11 @@ def _lands(block: DrillBlock, left: str, right: str, front_mm: float) -> tuple[P
     """Words along both sides of the vee, read from the right, from a front on."""
     from layouts.solids import outlines
 
-    middle = (block.vee_half_mm + block.half_width_mm) / 2 + _CAPITALS_MM / 2
-    polygons = (*outlines.words(left, 0.0, 0.0, LETTERS_MM, anchor=0.0),)
-    found = [
-        tuple((-middle + _CAPITALS_MM - y, x + front_mm + WORDS_FROM_MM) for x, y in polygon) for polygon in polygons
-    ]
-    polygons = (*outlines.words(right, 0.0, 0.0, LETTERS_MM, anchor=0.0),)
-    return (*found, *(tuple((middle - y, x + front_mm + WORDS_FROM_MM) for x, y in polygon) for polygon in polygons))
+    middle, front = (block.vee_half_mm + block.half_width_mm) / 2, front_mm + WORDS_FROM_MM
+    return (
+        *outlines.words_along(left, _CAPITALS_MM / 2 - middle, front, LETTERS_MM),
+        *outlines.words_along(right, _CAPITALS_MM / 2 + middle, front, LETTERS_MM),
+    )
 
 
 # --- the leaf

@@ -81,6 +81,12 @@ def words(string: str, x: float, y: float, size_mm: float, *, anchor: float = 0.
     )
 
 
+def words_along(string: str, x: float, y: float, size_mm: float) -> tuple[Polygon, ...]:
+    """Words from front to back, read from the right: they begin at y, and stand to the left of x."""
+    turned = words(string, 0.0, 0.0, size_mm, anchor=0.0)
+    return tuple(tuple((x - up, y + on) for on, up in polygon) for polygon in turned)
+
+
 def words_mm(string: str, size_mm: float) -> float:
     """How wide words are."""
     return lettering.width_mm(string, size_mm, bold=True)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -119,12 +120,11 @@ def solid_picture(solid: Solid, field: Field) -> Drawing:
     """A picture of the solid as it lies on the bed, at its size where there is room, else smaller by halves."""
     from layouts.solids.picture import picture  # a list of aids draws none
 
-    scale, words = 1.0, "at its size"
-    drawing = picture(solid, "the picture")
-    while drawing.width_mm > field.width_mm or drawing.height_mm > min(0.5 * field.height_mm, 100.0):
-        scale /= 2
-        words = f"at 1 : {1 / scale:g}"
-        drawing = picture(solid, "the picture", scale)
+    words, drawing = "at its size", picture(solid, "the picture")
+    over = max(drawing.width_mm / field.width_mm, drawing.height_mm / min(0.5 * field.height_mm, 100.0))
+    if over > 1.0:
+        times = 2 ** math.ceil(math.log2(over))
+        words, drawing = f"at 1 : {times}", picture(solid, "the picture", 1.0 / times)
     draft = Draft()
     draft.add(drawing.marks, max(0.0, (field.width_mm - drawing.width_mm) / 2), LINE_MM)
     draft.text(
