@@ -70,27 +70,6 @@ def test_what_was_typed_is_there_after_a_reload(page: Any):
     assert line(page)["closed ID"] == "6.25 mm"
 
 
-def test_the_keyboard_alone_does_it(page: Any):
-    page.keyboard.press("Tab")
-    assert page.evaluate("document.activeElement.textContent") == "To the page itself"
-    page.keyboard.press("Enter")
-    page.keyboard.press("Tab")
-    page.keyboard.press("ArrowDown")  # among the three ways
-    assert page.evaluate("document.activeElement.value") == "rod"
-    settled(page)
-    page.keyboard.press("Tab")
-    page.keyboard.press("Tab")
-    assert page.evaluate("document.activeElement.id") == "mandrel"
-    page.keyboard.type("7 mm")
-    page.keyboard.press("Control+A")
-    page.keyboard.type("7 mm")
-    settled(page)
-    assert line(page)["mandrel"] == "7.00 mm"
-    assert page.evaluate("document.activeElement.id") == "mandrel"  # the focus stays where one types
-    outline = page.evaluate("getComputedStyle(document.activeElement).outlineWidth")
-    assert outline == "3px"
-
-
 BURSTS = """async () => {
   // answers without a server, in any order: a burst of typing, then some of all that is still on its way arrives
   let seed = 7;

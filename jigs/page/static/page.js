@@ -218,6 +218,18 @@ if (screenForm) {
   });
 }
 
+// -- what a form that was sent came to is where one reads on: what was done, or the first box to put right
+
+const outcome =
+  document.querySelector(".saved") ??
+  document.querySelector('form[method="post"] [aria-invalid]') ??
+  document.querySelector("#all-said:has(.fault)");
+if (outcome) {
+  for (let box = outcome; box; box = box.parentElement) if (box.localName === "details") box.open = true;
+  if (!outcome.name) outcome.tabIndex = -1;
+  outcome.focus();
+}
+
 window.addEventListener("resize", () => { trueSizes(); scrollable(); });
 trueSizes();
 scrollable();
