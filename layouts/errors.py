@@ -52,7 +52,17 @@ class LeaveOut:
         return f"leave out {', '.join(field.replace('_', ' ') for field in self.fields)}"
 
 
-Remedies = Sequence[Remedy | Give | LeaveOut]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PrintUnscaled:
+    """A remedy: to have the program that prints leave the size alone, on a paper."""
+
+    paper: str
+
+    def __str__(self) -> str:
+        return f"tell the program that prints not to scale, and that the paper is {self.paper}"
+
+
+Remedies = Sequence[Remedy | Give | LeaveOut | PrintUnscaled]
 """What would help, the best first."""
 
 

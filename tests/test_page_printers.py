@@ -63,7 +63,7 @@ def test_what_looks_like_a_setting_is_named_and_kept_only_when_that_is_ticked(be
     setting = READ | {"across": "145.5", "along": "194"}  # C: both 0.970
     assert "sign of a print setting" in printers.show_new(asked(bench, **setting)).values["objection"]
     refused = printers.keep(asked(bench, **setting))
-    assert "tick Save it anyway" in refused.values["form"].faults[0]
+    assert "tick Save it anyway" in refused.values["form"]["save_anyway"].fault
     assert list_printers(bench)[0] == ()
     assert printers.keep(asked(bench, **setting, save_anyway="yes")).goto
     assert len(list_printers(bench)[0]) == 1

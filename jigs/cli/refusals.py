@@ -6,7 +6,7 @@ import re
 
 import click
 
-from layouts.errors import LeaveOut, Refusal, Remedy, listed
+from layouts.errors import LeaveOut, PrintUnscaled, Refusal, Remedy, listed
 
 WORDS = {
     Remedy.LARGER_PAPER: "take a larger --paper",
@@ -39,6 +39,8 @@ def said(refusal: Refusal) -> str:
             helping.append(WORDS[remedy])
         elif isinstance(remedy, LeaveOut):
             helping.append(f"leave out {', '.join(map(option, remedy.fields))}")
+        elif isinstance(remedy, PrintUnscaled):
+            helping.append(f"print with CUPS: lp -o media={remedy.paper} -o print-scaling=none FILE")
         elif remedy.values:
             name = option(remedy.field)
             helping.append(f"choose {listed(f'{name} {typed(value)}' for value in remedy.values)}")

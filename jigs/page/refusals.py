@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from layouts.errors import LeaveOut, Refusal, Remedy, listed
+from layouts.errors import LeaveOut, PrintUnscaled, Refusal, Remedy, listed
 from layouts.files.faults import FileFaulty
 
 WORDS = {
@@ -33,9 +33,10 @@ def said(refusal: Refusal) -> str:
             helping.append(WORDS[remedy])
         elif isinstance(remedy, LeaveOut):
             helping.append(f"empty the box {listed(field.replace('_', ' ') for field in remedy.fields)}")
-        else:
+        elif not isinstance(remedy, PrintUnscaled):  # what a browser's dialog can do is said already
             helping.append(str(remedy))
-    return sentence("; ".join(part for part in (refusal.problem, refusal.remedy, listed(helping)) if part))
+    parts = refusal.problem, refusal.remedy, listed(helping)
+    return sentence("; ".join(filter(None, parts)))
 
 
 def faults_said(refusal: Refusal) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from layouts.dates import parse_date
-from layouts.errors import OutOfRange, Refusal, Remedy
+from layouts.errors import OutOfRange, PrintUnscaled, Refusal, Remedy
 from layouts.printing.causes import alike, is_setting, likely, settings_behind
 from layouts.printing.printer import STALE_DAYS, Printer, Reading, find_instrument
 
@@ -23,13 +23,13 @@ def objection(printer: Printer, older: Printer | None = None) -> Refusal | None:
     if is_setting(across, along, _of_ratio(printer)):
         problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
         what = likely(across, along, printer.paper) or "no setting is known that does just this"
-        # The words of the common dialogs, and the client that ignores what the file itself asks for.
+        # The words of the common dialogs; some programs that print ignore what the file itself asks for.
         remedy = (
             f"{what}; print and measure again: choose actual size or 100 % in the dialog, not fit, shrink, scale to "
-            "paper or fill, and the paper that the sheet was made for, which must lie in the tray; with CUPS: lp -o "
-            f"media={(printer.paper or 'a4').capitalize()} -o print-scaling=none FILE"
+            "paper or fill, and the paper that the sheet was made for, which must lie in the tray"
         )
-        return OutOfRange(problem, remedy, (Remedy.SAVE_ANYWAY,))
+        unscaled = PrintUnscaled(paper=(printer.paper or "a4").capitalize())
+        return OutOfRange(problem, remedy, (unscaled, Remedy.SAVE_ANYWAY))
     return _corrected(printer, older) or _lower_trust(printer, older) if older else None
 
 

@@ -9,9 +9,9 @@ from hands import settled
 from test_page_printers import scan
 
 
-def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any):
-    page.get_by_role("link", name="Printers").click()
-    page.get_by_role("link", name="Measure a printer").click()
+def test_a_newcomer_goes_from_a_shrunken_printer_to_a_pack_that_is_true(page: Any):
+    """Along what the page offers, without a word of the terminal."""
+    page.get_by_role("link", name="make your printer true").click()
     page.get_by_label("Name of the printer").fill("study")
     page.get_by_label("Paper in its tray").fill("plain 80 g")
     with page.context.expect_page() as opened:
@@ -24,6 +24,10 @@ def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any):
     page.get_by_label("Along, A to D").fill("194.0")
     settled(page)
     page.locator("#looked").get_by_text("sign of a print setting").wait_for()  # so it was the dialog
+    assert "lp -o" not in page.locator("main").inner_text()
+    page.get_by_role("button", name="Keep it").click()
+    page.locator("#save_anyway-fault").get_by_text("tick Save it anyway").wait_for()
+    assert page.evaluate("document.activeElement.id") == "save_anyway"
     page.get_by_label("Across, A to B").fill("149.4")
     page.get_by_label("Along, A to D").fill("199.5")
     settled(page)
@@ -34,6 +38,15 @@ def test_a_shrunken_printer_is_measured_and_its_sheets_come_out_true(page: Any):
     page.get_by_role("link", name="Sheets").click()
     page.get_by_role("link", name="Ring card").click()
     assert "Made true for study" in page.locator("#sheet-said").inner_text()
+
+    page.get_by_role("link", name="Orders").click()
+    page.get_by_label("Name of the new order").fill("first one")
+    page.get_by_label("For", exact=True).select_option("one maker")
+    page.get_by_role("button", name="Make it").click()
+    page.get_by_role("link", name="Pack", exact=True).click()
+    page.get_by_role("button", name="Make the pack").click()
+    page.get_by_role("link", name="PDF to print").wait_for()
+    assert "Made true for study on plain 80 g." in page.locator("#made").inner_text()
 
 
 def test_a_scan_is_dropped_and_what_was_found_is_seen(page: Any, at: Any, tmp_path: Path):

@@ -229,7 +229,7 @@ def _kept(asked: Asked, form: Form, printer: Printer) -> Answer | None:
     try:
         kept = keep_printer(printer, asked.bench, save_anyway=form.words("save_anyway") == "yes")
     except Refusal as refusal:
-        form.refuse(refusal)
+        form.refuse(refusal, "save_anyway")
         return None
     words = f"{kept.printer} is kept."
     if form.words("usual") == "yes":
