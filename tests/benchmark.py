@@ -342,6 +342,44 @@ def longest_parse_ms() -> float:
     return 1000 * max(statistics.median(seconds(run) for _ in range(PAIRS)) for run in runs)
 
 
+# -- what is cut, and solids
+
+
+def asked(fields, example) -> dict[str, object]:  # type: ignore[no-untyped-def]
+    """Of an example what the aid itself asks for: not the material, the format and the like."""
+    return {field.key: example[field.key] for field in fields if field.key in example}
+
+
+def slowest_aid_ms() -> float:
+    """The slowest example of the aids to cut, laid out and written as DXF and SVG, in process: ms, the best of five."""
+    from jigs.guides.catalogue import CutFrom, cut_aids
+    from layouts.cutting.board import Board
+    from layouts.cutting.gains import Gains
+    from layouts.cutting.laying import laid_out
+    from layouts.render.cut_svg import write_cut_svg
+    from layouts.render.dxf import write_dxf
+
+    def once(aid, fields) -> None:  # type: ignore[no-untyped-def]
+        blanks = aid.make_cut(fields, CutFrom(thickness_mm=3.0)).blanks
+        for sheet in laid_out(blanks, Board(width_mm=600, height_mm=400), Gains.of_kerf(0.2)):
+            write_dxf(sheet), write_cut_svg(sheet)
+
+    runs = [partial(once, aid, asked(aid.fields_to_cut, one)) for aid in cut_aids() for one in aid.cut_examples]
+    return 1000 * max(min(seconds(run) for _ in range(5)) for run in runs)
+
+
+def slowest_solid_ms() -> float:
+    """The slowest example of the aids as solids, made and written as 3MF, in process: ms, the best of five."""
+    from jigs.guides.catalogue import solid_aids
+    from layouts.render.three_mf import write_three_mf
+
+    def once(aid, fields) -> None:  # type: ignore[no-untyped-def]
+        write_three_mf(aid.make_solid(fields).solid())
+
+    runs = [partial(once, aid, asked(aid.fields, one)) for aid in solid_aids() for one in aid.solid_examples]
+    return 1000 * max(min(seconds(run) for _ in range(5)) for run in runs)
+
+
 def main() -> None:
     """Prints every figure."""
     report(
@@ -372,6 +410,8 @@ def main() -> None:
     report("100 different cards, MiB over one card's", peak_mib(100) - peak_mib(1), 60)
     report("1,000 copies of one card / 1,000 different ones", copies(1000) / cards(1000), 0.05)
     report("a length or wire of 64 characters, ms", longest_parse_ms(), 1)
+    report("the slowest aid to cut, DXF and SVG, ms", slowest_aid_ms(), 50)
+    report("the slowest solid, 3MF, ms", slowest_solid_ms(), 50)
 
 
 if __name__ == "__main__":
