@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from itertools import pairwise
 
 from jigs.guides.catalogue import CutFrom, CutJob
 from jigs.making.pin import CLAMP_MM, HOLE_MM, KERF_LENGTH_MM, SLIT_LENGTH_MM, Pin
@@ -187,14 +188,17 @@ def _front(pin: Pin) -> Drawing:
         corners += [(x + deep, high), (x, high - deep), (x - deep, high)]
     draft.polyline(corners, Role.CUT, closed=True)
     cuts = [*pin.kerf_xs, *((pin.finger_mm, width - pin.finger_mm) if pin.has_vee else ())]
+    cuts = [pin.across(x) for x in cuts]
     for x in cuts:
-        draft.line(pin.across(x), 2.0, pin.across(x), high, Role.TICK)
+        draft.line(x, 2.0, x, high, Role.TICK)
     if pin.groove:
         at = pin.across(pin.groove_x)
         draft.line(at, 2.0, at, high - pin.groove.depth_mm - 0.5, Role.TICK)
-    draft.text(
-        width / 2, high / 2 - 0.9, "front face, notch up" if pin.groove else "front face", WORDS, anchor="middle"
-    )
+        cuts.append(at)
+    edges = sorted([0.0, *cuts, width])
+    left, right = max(pairwise(edges), key=lambda gap: gap[1] - gap[0])  # where no line runs through the words
+    said = ["front face", "notch up"] if pin.groove else ["front face"]
+    write(draft, ((left + right) / 2, high / 2 + 0.9), said, WORDS, anchor="middle")
     return draft.drawing(width, high, "the front face of the bench pin")
 
 
