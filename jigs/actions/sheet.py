@@ -100,26 +100,34 @@ def _made(
 
 
 def by_name(fields: Sequence[Asked], given: Mapping[str, Words], bench: Path | None) -> dict[str, Words]:
-    """What was given, with the measured diameter in the place of a name that a mandrel of the bench has."""
+    """What was given, with the measured diameter in the place of a name that a mandrel of the bench has.
+
+    Where the name counts too it is kept; and where no such mandrel is named, all of the bench are.
+    """
     rods = [field.key for field in fields if field.kind is AskedKind.ROD and given.get(field.key)]
-    if not rods or bench is None:
+    mandrels = [field.key for field in fields if field.kind is AskedKind.MANDREL]
+    if not (rods or mandrels) or bench is None:
         return dict(given)
     from jigs.bench.reading import read_bench
 
     owned = read_bench(bench)
 
-    def sized(words: str) -> str:
+    def sized(words: str, name: str = "") -> str:
         try:
             parse_length(words)  # a size is what was measured now, whatever has it for a name
         except Refusal:
-            return f"{owned.rod_mm(words):.9g} mm"
+            return f"{name}{owned.rod_mm(words):.9g} mm"
         return words
 
+    def both(words: str) -> str:
+        return words if "=" in words else sized(words, f"{words.strip()} = ")
+
     named: dict[str, Words] = {}
-    for key in rods:
-        words = given[key]
+    for key in (*rods, *mandrels):
+        read = both if key in mandrels else sized
+        words = given.get(key) or tuple(mandrel.name for mandrel in owned.mandrels)
         try:
-            named[key] = sized(words) if isinstance(words, str) else [sized(each) for each in words]
+            named[key] = read(words) if isinstance(words, str) else [read(each) for each in words]
         except QuantityRefused as refusal:
             refusal.field = key
             raise

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from jigs.actions.output import Output, prepare, stem_for
+from jigs.actions.sheet import by_name
 from jigs.bench.settings import units_for
 from jigs.guides.catalogue import Words, find_solid_aid
 from layouts.errors import Give, OutOfRange
@@ -68,7 +69,7 @@ def _built(name: str, given: Mapping[str, Words], output: Output, today: Day, ma
     aid = find_solid_aid(name)
     formats = formats_in(output.formats, {**SOLIDS, **TABLE})
     stem = stem_for(output.out, name, formats)
-    job = aid.make_solid(given, machine)
+    job = aid.make_solid(by_name(aid.fields, given, output.bench), machine)
     files = list[tuple[Path, bytes]]()
     solids = [form for form in formats if form in SOLIDS]
     if solids:

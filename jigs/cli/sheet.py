@@ -111,6 +111,7 @@ _METAVARS: dict[str, str] = {
     "length": "LENGTH",
     "length or range": "LENGTH or RANGE",
     "length or name": "LENGTH or NAME",
+    "name or length": "NAME or LENGTH",
     "wire": "WIRE",
     "count": "COUNT",
     "blade": "SIZE",

@@ -37,6 +37,7 @@ class AskedKind(StrEnum):
     LENGTH = "length"
     LENGTHS = "length or range"  # "5 mm", or "3 mm..8 mm by 0.5 mm", which is several
     ROD = "length or name"  # the name is that of a mandrel of the bench
+    MANDREL = "name or length"  # likewise, and the name counts too: "rod 7 = 6.02 mm" is both
     WIRE = "wire"
     COUNT = "count"
     CHOICE = "choice"
@@ -103,10 +104,17 @@ def _rod(text: str) -> Any:
     return parse_rod(text)
 
 
+def _mandrel(text: str) -> tuple[str, float]:
+    """Its name, which may be empty, and its diameter [mm]."""
+    name, _, size = text.rpartition("=")
+    return name.strip(), _rod(size)
+
+
 _READERS: dict[AskedKind, Callable[[str], Any]] = {
     AskedKind.LENGTH: parse_length,
     AskedKind.LENGTHS: parse_length_range,
     AskedKind.ROD: _rod,
+    AskedKind.MANDREL: _mandrel,
     AskedKind.WIRE: parse_wire,
     AskedKind.COUNT: parse_count,
     AskedKind.CHOICE: str,
