@@ -13,6 +13,7 @@ VIEWS = (
     View(name="orders", title="Orders", path="/orders"),
     View(name="drawer", title="Drawer", path="/drawer"),
     View(name="printers", title="Printers", path="/printers"),
+    View(name="measuring", title="Measuring", path="/measuring"),
     View(name="records", title="Records", path="/records"),
     View(name="screen", title="True size", path="/screen"),
 )

@@ -1,0 +1,193 @@
+"""Measuring a rod, a wire, rings or a coil: the ways of the measuring sheet, what they give, and keeping it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+from urllib.parse import urlencode
+
+from jigs.actions import measure
+from jigs.actions.keep_measured import keep_mandrel, keep_wire
+from jigs.actions.measure import Common, Found, RingReadings, RodReadings, WireGiven, WireReadings
+from jigs.bench.settings import units_for
+from jigs.page.asked import Answer, Asked, Route
+from jigs.page.boxes import Box, Form
+from jigs.page.measuring_boxes import KINDS, READERS, WIRE, Way, ways_for
+from jigs.page.names import names_of
+from jigs.page.refusals import said, sentence
+from jigs.reports.measuring import cautions_of, measured_report
+from layouts.errors import Give, Refusal, Remedy, UnknownName
+from layouts.lengths import said_in
+from layouts.showing import show_mm
+
+_THINGS = {
+    "rod": ("A rod", "How thick is it?"),
+    "wire": ("A wire", "How thick is it, and which gauge?"),
+    "ring": ("Closed rings", "What is their inside?"),
+    "coil": ("A coil", "What is its inside?"),
+}
+_REPLACE = "Write over what is kept under that name"
+
+
+def show_first(asked: Asked) -> Answer:
+    """A rod: what is measured first."""
+    return show(replace(asked, path={"thing": "rod"}))
+
+
+def show(asked: Asked) -> Answer:
+    """What the readings give so far, or what is wrong with them."""
+    form = _form(asked)
+    with said_in(units_for(asked.bench)):
+        return _shown(asked, form, _found(form, asked))
+
+
+def _form(asked: Asked) -> Form:
+    thing = _thing(asked)
+    boxes = [box for way in ways_for(thing, asked.bench) for box in way.boxes]
+    if thing == "rod":
+        kinds = [("", ""), *((kind, kind) for kind in KINDS)]
+        boxes.append(Box(key="keep", label="Name of the mandrel", suggestions=names_of("mandrel", asked.bench)))
+        boxes.append(Box(key="kind", label="It is of", kind="choice", choices=kinds))
+    elif thing == "wire":
+        spools = [("", ""), *((name, name) for name in names_of("spool", asked.bench))]
+        boxes.append(Box(key="keep", label="On the spool", kind="choice", choices=spools))
+    if thing in ("rod", "wire"):
+        boxes.append(Box(key="replace", label=_REPLACE, kind="tick"))
+    return Form.filled(boxes, asked)
+
+
+def _thing(asked: Asked) -> str:
+    thing = asked.path["thing"]
+    if thing not in _THINGS:
+        raise UnknownName("thing to measure", thing, _THINGS)
+    return thing
+
+
+def _shown(asked: Asked, form: Form, found: Found | None, status: int = 200) -> Answer:
+    thing = _thing(asked)
+    ways = [replace(way, boxes=tuple(form[box.key] for box in way.boxes)) for way in ways_for(thing, asked.bench)]
+    values: dict[str, Any] = {
+        "here": "measuring",
+        "things": {name: title for name, (title, _) in _THINGS.items()},
+        "thing": thing,
+        "question": _THINGS[thing][1],
+        "form": form,
+        "ways": _apart(ways),
+        "report": measured_report(found) if found else None,
+        "cautions": [sentence(words) for words in cautions_of(found)] if found else (),
+        "record": _record(found) if found else "",
+    }
+    return Answer(template="measuring.html", part="measuring_live.html", values=values, status=status)
+
+
+def _apart(ways: list[Way]) -> list[Way]:
+    """Those that stand open before those that do not."""
+    return sorted(ways, key=lambda way: not way.is_first)
+
+
+def _record(found: Found) -> str:
+    """The address of a batch to write down with what was found of its rings or its coil."""
+    if found.kind not in ("ring", "coil"):
+        return ""
+    box = "ring_inside" if found.kind == "ring" else "coil_inside"
+    given = {box: show_mm(found.measured.mm, 3), "with": found.measured.instrument}
+    return f"/records/new?{urlencode(given)}"
+
+
+def _found(form: Form, asked: Asked) -> Found | None:
+    """What was measured; None while nothing is read, or where something is refused."""
+    readings = _readings(form)
+    common = Common(
+        across_with=form.words("with") if "with" in form.boxes else "caliper",
+        length_with=form.words("length_with"),
+        printer=form.words("printer"),
+        tray=form.words("tray"),
+    )
+    wire = _wire(form)
+    if not form.is_right or not any(isinstance(value, tuple) and value for value in readings.values()):
+        return None
+    try:
+        return _MEASURED[_thing(asked)](asked.bench, readings, common, wire)
+    except Refusal as refusal:
+        _refuse(form, refusal)
+        return None
+
+
+_Measured = Callable[[Any, dict[str, Any], Common, WireGiven], Found]
+_MEASURED: dict[str, _Measured] = {
+    "rod": lambda bench, read, common, wire: measure.measure_rod(bench, RodReadings(**read), common, wire),
+    "wire": lambda bench, read, common, wire: measure.measure_wire(bench, WireReadings(**read), common),
+    "ring": lambda bench, read, common, wire: measure.measure_ring(bench, RingReadings(**read), common, wire),
+    "coil": lambda bench, read, common, wire: measure.measure_coil(bench, RingReadings(**read), common, wire),
+}
+
+
+def _readings(form: Form) -> dict[str, Any]:
+    """What was typed, by the fields of the readings; what is empty is left out."""
+    found: dict[str, Any] = {}
+    for key, box in form.boxes.items():
+        reads = READERS.get(key)
+        if reads is None:
+            continue
+        if not reads.several:
+            value = form.read(key, reads.reader)
+        else:
+            try:
+                value = tuple(reads.reader(line) for line in box.lines if line) or None
+            except Refusal as refusal:
+                box.fault, value = said(refusal), None
+        if value is not None:
+            found[reads.field] = value
+    return found
+
+
+def _wire(form: Form) -> WireGiven:
+    if "wire" not in form.boxes:
+        return WireGiven()
+    wire, good = (form.read(key, reader) for key, reader in WIRE.items())
+    return WireGiven(wire=wire, good_for_mm=good, spool=form.words("spool"))
+
+
+def _refuse(form: Form, refusal: Refusal) -> None:
+    """Beside the box that would help, where the refusal names one."""
+    asked = [remedy.field for remedy in refusal.remedies if isinstance(remedy, Give)]
+    if "wires" in form.boxes:
+        asked = ["wires" if field == "turns" else field for field in asked]
+    form.refuse(refusal, next((field for field in asked if field in form.boxes), ""))
+
+
+def keep(asked: Asked) -> Answer:
+    """Keeps what was measured under its name in the drawer, with what it was read with."""
+    thing, form = _thing(asked), _form(asked)
+    with said_in(units_for(asked.bench)):
+        found = _found(form, asked)
+        name = form.words("keep") if "keep" in form.boxes else ""
+        if found is None and form.is_right:
+            form.faults.append("Nothing is read yet: fill in one of the ways.")
+        elif found and not name:
+            form["keep"].fault = "Give its name." if thing == "rod" else "Choose a spool; the drawer takes new ones."
+        elif found:
+            try:
+                return _kept(asked, form, found, name)
+            except Refusal as refusal:
+                is_there = Remedy.REPLACE in refusal.remedies
+                form["keep"].fault = f"{sentence(refusal.problem)} Tick “{_REPLACE}”." if is_there else said(refusal)
+        return _shown(asked, form, found, 422)
+
+
+def _kept(asked: Asked, form: Form, found: Found, name: str) -> Answer:
+    is_over = form.words("replace") == "yes"
+    if found.kind == "rod":
+        kept = keep_mandrel(asked.bench, name, found, kind=form.words("kind"), replace=is_over)
+    else:
+        kept = keep_wire(asked.bench, name, found, replace=is_over)
+    words = f"{kept.name} is kept as {show_mm(found.measured.mm, 3)}."
+    return Answer(goto=f"/drawer?{urlencode({'said': words})}#{kept.kind}")
+
+
+ROUTES = (
+    Route("/measuring", show_first),
+    Route("/measuring/{thing}", show),
+    Route("/measuring/{thing}", keep, "POST"),
+)
