@@ -79,7 +79,7 @@ def ways_for(thing: str, bench: Path) -> tuple[Way, ...]:
 
 
 def _lines(key: str, label: str, hint: str = "") -> Box:
-    return Box(key=key, label=label, kind="lines", hint=f"{hint} A reading a line.".strip())
+    return Box(key=key, label=label, kind="lines", hint=f"{hint} One reading per line.".strip())
 
 
 def _by_eye(bench: Path, reads: str) -> Box:
@@ -116,7 +116,7 @@ def _sheet(bench: Path, reads: str) -> Way:
                 key="length_with",
                 label="Lengths were read with",
                 kind="choice",
-                choices=[("", "what each way is meant for"), *lengths],
+                choices=[("", "the usual tool for each way"), *lengths],
             ),
             Box(key="printer", label="The sheet was made true for", kind="choice", choices=printers),
             Box(key="tray", label="On the paper", suggestions=names_of("tray", bench)),
@@ -132,7 +132,7 @@ def _rod(bench: Path) -> Iterator[Way]:
             _lines("strip", "The strip reads"),
             _lines("strip_other_end", "At its other end", "A taper is seen."),
             Box(key="paper", label="One sheet of its paper", hint="Ten sheets measured, a tenth of it."),
-            Box(key="sheet_paper", label="The sheet counts on paper of", usual="0.10 mm", hint="Its head says so."),
+            Box(key="sheet_paper", label="Paper it counts on", usual="0.10 mm", hint="As the head of the sheet says."),
         ),
         is_first=True,
     )
@@ -158,7 +158,7 @@ def _rod(bench: Path) -> Iterator[Way]:
         title="Wire wound on it, then straightened",
         about="Twenty turns of a wire whose size you know.",
         boxes=(
-            _lines("unwound", "The wire is so long"),
+            _lines("unwound", "Length of the wire"),
             Box(key="turns", label="How many turns"),
             Box(key="pitch", label="From turn to turn", hint="Empty: they touched."),
             *_wire(bench, needed="").boxes,
@@ -174,7 +174,7 @@ def _of_wire(bench: Path) -> Iterator[Way]:
         " them from end to end.",
         boxes=(
             Box(key="wires", label="How many wires", usual="40"),
-            _lines("strip", "The strip reads", "In the row of so many."),
+            _lines("strip", "The strip reads", "In the row for that many."),
             _lines("turns_length", "Or from end to end"),
             Box(
                 key="rod",
@@ -189,7 +189,7 @@ def _of_wire(bench: Path) -> Iterator[Way]:
         title="A piece weighed",
         about="A metre or more, straight.",
         boxes=(
-            _lines("weighed", "It weighs", "In grams."),
+            _lines("weighed", "Its weight", "In grams."),
             Box(key="piece", label="How long it is", hint="Such as 1 m."),
             Box(key="scale_step", label="The step of the scale", hint="Such as 0.1 g."),
             Box(
@@ -209,7 +209,7 @@ def _ring(bench: Path) -> Iterator[Way]:
     yield Way(
         title="A chain of closed rings",
         about="Each through the next, pulled just straight: from outside to outside. Twenty are best.",
-        boxes=(_lines("chain", "The chain is so long"), Box(key="rings", label="How many rings", usual="20")),
+        boxes=(_lines("chain", "Length of the chain"), Box(key="rings", label="How many rings", usual="20")),
         is_first=True,
     )
     yield Way(
@@ -232,7 +232,7 @@ def _coil(bench: Path) -> Iterator[Way]:
         title="Turns of it, straightened",
         about="Twenty or more.",
         boxes=(
-            _lines("straightened", "They are so long"),
+            _lines("straightened", "Length of the wire"),
             Box(key="turns", label="How many turns"),
             Box(key="pitch", label="From turn to turn", hint="Empty: they touched."),
         ),

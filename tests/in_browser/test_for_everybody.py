@@ -77,6 +77,13 @@ def of_printers(server: Running) -> Iterator[str]:
     yield sent.headers["location"]
 
 
+def of_measuring(_: Running) -> Iterator[str]:
+    yield "/measuring/rod?strip=7.95%0A7.9&across=8.6"
+    yield "/measuring/wire?strip=1.02&wires=40"
+    yield "/measuring/ring?chain=102.5&rings=20"
+    yield "/measuring/coil?outside=7.66&wire=1.2+mm"
+
+
 def of_records(server: Running) -> Iterator[str]:
     yield post(server, "/records/new", **BATCH)
     yield "/records/1/correct"
@@ -92,6 +99,7 @@ MORE = {
     "orders": (of_orders, tuple(f"/orders/{{order}}{tab}" for tab in ("", "/plan", "/text", "/pack", "/pack/{job}"))),
     "drawer": (of_drawer, ("/drawer/{kind}",)),
     "printers": (of_printers, ("/printers/scan/{job}",)),
+    "measuring": (of_measuring, ("/measuring/{thing}",)),
     "records": (of_records, ("/records/{record}", "/records/{record}/correct")),
     "screen": (of_screen, ()),
 }
