@@ -49,15 +49,13 @@ def command_s(monkeypatch: pytest.MonkeyPatch, capsys: Any, bench: Path, *words:
         (
             "rod",
             {"across": "8.02", "right_angles": "7.91", "other_end": "7.98", "with": "micrometer"},
-            *[("--across", "8.02 mm", "--right-angles", "7.91 mm", "--other-end", "7.98 mm", "--with", "micrometer")],
+            ("--across", "8.02 mm", "--right-angles", "7.91 mm", "--other-end", "7.98 mm", "--with", "micrometer"),
         ),
         ("rod", {"pricks": "25.5", "prick_at": "3"}, ("--pricks", "25.5 mm")),
         (
             "rod",
-            {"unwound": "565.2", "turns": "20", "pitch": "1.1", "wire": "1.02 mm", "wire_good_for": "0.01"},
-            *[
-                "--unwound 565.2mm --turns 20 --pitch 1.1mm --wire 1.02mm --wire-good-for 0.01mm".split(),
-            ],
+            {"unwound": "565.2", "turns": "20", "pitch": "1.1", "wire": "1.02 mm"},
+            *[("--unwound", "565.2 mm", "--turns", "20", "--pitch", "1.1 mm", "--wire", "1.02 mm")],
         ),
         (
             "wire",
@@ -67,17 +65,17 @@ def command_s(monkeypatch: pytest.MonkeyPatch, capsys: Any, bench: Path, *words:
         (
             "wire",
             {"turns_length": "41.3", "wires": "40", "length_with": "loupe"},
-            *[("--turns-length", "41.3 mm", "--turns", "40", "--length-with", "loupe")],
+            ("--turns-length", "41.3 mm", "--turns", "40", "--length-with", "loupe"),
         ),
         (
             "wire",
             {"weighed": "7.3", "piece": "1 m", "scale_step": "0.1", "metal": "copper"},
-            *[("--weighed", "7.3 g", "--piece", "1 m", "--scale-step", "0.1 g", "--metal", "copper")],
+            ("--weighed", "7.3 g", "--piece", "1 m", "--scale-step", "0.1 g", "--metal", "copper"),
         ),
         (
             "wire",
             {"weighed": "7.3", "piece": "1000", "scale_step": "0.1 g", "density": "8.9"},
-            *[("--weighed", "7.3 g", "--piece", "1 m", "--scale-step", "0.1 g", "--density", "8.9 g/cm3")],
+            ("--weighed", "7.3 g", "--piece", "1 m", "--scale-step", "0.1 g", "--density", "8.9 g/cm3"),
         ),
         (
             "wire",
@@ -103,7 +101,7 @@ def command_s(monkeypatch: pytest.MonkeyPatch, capsys: Any, bench: Path, *words:
         (
             "coil",
             {"straightened": "402.6", "turns": "20", "wire": "1.2 mm", "inside": "5.24"},
-            *[("--straightened", "402.6 mm", "--turns", "20", "--wire", "1.2 mm", "--inside", "5.24 mm")],
+            ("--straightened", "402.6 mm", "--turns", "20", "--wire", "1.2 mm", "--inside", "5.24 mm"),
         ),
     ],
 )
