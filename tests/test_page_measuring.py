@@ -55,7 +55,7 @@ def command_s(monkeypatch: pytest.MonkeyPatch, capsys: Any, bench: Path, *words:
         (
             "rod",
             {"unwound": "565.2", "turns": "20", "pitch": "1.1", "wire": "1.02 mm"},
-            *[("--unwound", "565.2 mm", "--turns", "20", "--pitch", "1.1 mm", "--wire", "1.02 mm")],
+            ("--unwound", "565.2 mm", "--turns", "20", "--pitch", "1.1 mm", "--wire", "1.02 mm"),
         ),
         (
             "wire",

@@ -84,9 +84,14 @@ def _lines(key: str, label: str, hint: str = "") -> Box:
 
 def _by_eye(bench: Path, reads: str) -> Box:
     owned = names_of("instrument", bench)
-    known = {tool.name for tool in instruments() if reads not in tool.reads}
-    choices = [(name, name) for name in owned if name not in known]
+    others = {tool.name for tool in instruments() if reads not in tool.reads}
+    choices = [(name, name) for name in owned if name not in others]
     return Box(key="with", label="Read with", kind="choice", choices=choices, usual="caliper")
+
+
+def _across(bench: Path, reads: str, *more: Box) -> Way:
+    about = "At right angles too: an oval rod is seen, and the mean counts." if more else ""
+    return Way(title="Across", about=about, boxes=(_by_eye(bench, reads), _lines("across", "Across"), *more))
 
 
 def _wire(bench: Path, *, needed: str) -> Way:
@@ -136,16 +141,7 @@ def _rod(bench: Path) -> Iterator[Way]:
         ),
         is_first=True,
     )
-    yield Way(
-        title="Across",
-        about="At right angles too: an oval rod is seen, and the mean counts.",
-        boxes=(
-            _by_eye(bench, "rod"),
-            _lines("across", "Across"),
-            _lines("right_angles", "At right angles"),
-            _lines("other_end", "At its other end"),
-        ),
-    )
+    yield _across(bench, "rod", _lines("right_angles", "At right angles"), _lines("other_end", "At its other end"))
     yield Way(
         title="A plain strip of paper, pricked",
         about="Wrapped once, and pricked through both layers: measure from hole to hole.",
@@ -201,7 +197,7 @@ def _of_wire(bench: Path) -> Iterator[Way]:
             Box(key="density", label="Or its density", hint="Such as 8.86 g/cm3."),
         ),
     )
-    yield Way(title="Across", about="", boxes=(_by_eye(bench, "wire"), _lines("across", "Across")))
+    yield _across(bench, "wire")
     yield _sheet(bench, "turns")
 
 

@@ -13,7 +13,7 @@ from jigs.actions.measure import Common, Found, RingReadings, RodReadings, WireG
 from jigs.bench.settings import units_for
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
-from jigs.page.measuring_boxes import KINDS, READERS, WIRE, Way, ways_for
+from jigs.page.measuring_boxes import KINDS, READERS, WIRE, ways_for
 from jigs.page.names import names_of
 from jigs.page.refusals import said, sentence
 from jigs.reports.measuring import cautions_of, measured_report
@@ -73,17 +73,12 @@ def _shown(asked: Asked, form: Form, found: Found | None, status: int = 200) -> 
         "thing": thing,
         "question": _THINGS[thing][1],
         "form": form,
-        "ways": _apart(ways),
+        "ways": sorted(ways, key=lambda way: not way.is_first),
         "report": measured_report(found) if found else None,
         "cautions": [sentence(words) for words in cautions_of(found)] if found else (),
         "record": _record(found) if found else "",
     }
     return Answer(template="measuring.html", part="measuring_live.html", values=values, status=status)
-
-
-def _apart(ways: list[Way]) -> list[Way]:
-    """Those that stand open before those that do not."""
-    return sorted(ways, key=lambda way: not way.is_first)
 
 
 def _record(found: Found) -> str:
