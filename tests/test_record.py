@@ -16,6 +16,8 @@ from jigs.bench.reading import read_bench
 from jigs.bench.record import FIELDS
 from jigs.cli.record.add import command as add_command
 from jigs.cli.record.list import command as list_command
+from jigs.reports.as_text import as_text
+from jigs.reports.record import recorded_report
 from jigs.stock.figure import Basis
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
@@ -130,6 +132,50 @@ def test_damaged_records_are_refused_by_line_and_lose_nothing(bench: Path, line:
     with pytest.raises(FileFaulty, match=said):
         record_batch(bench, BATCH)
     assert (bench / "records.toml").read_text() == text
+
+
+@pytest.mark.parametrize(
+    ("values", "said"),
+    [
+        ({"cut": "cutters"}, "a blade or a kerf belongs to the saw"),
+        ({"cut": "none", "kerf": "0.3 mm", "blade": ""}, "a blade or a kerf belongs to the saw"),
+        ({"trim": "1 mm"}, "a trim belongs to cutters"),
+        ({"kerf": "28 mm"}, "a cut that takes 28 mm of wire 1.2 mm thick"),
+        ({"ring_inside": "52 mm"}, "a ring of 52 mm inside does not come off a mandrel of 5.02 mm"),
+        ({"ring_outside": "3.2 mm"}, "a ring of 0.8 mm inside does not come off"),
+        ({"coil_outside": "3.2 mm"}, "a coil of 0.8 mm inside does not come off"),
+        ({"chain": "102 mm", "chain_rings": 2}, "a ring of 49.8 mm inside does not come off"),
+        ({"date": "25/11/2026"}, "'25/11/2026' is not a date"),
+        ({"with": "rule"}, "no instrument that reads an inside is called 'rule'; known: caliper"),
+        ({"chain": "102 mm", "chain_rings": 19, "chain_with": "wedge"}, "no instrument that reads a chain"),
+        ({"spool": "blue reel", "wire": "2 mm"}, "the wire is 2 mm, and on 'blue reel' there is wire of 1.2 mm"),
+        ({"spool": "red reel", "wire": ""}, "no spool is called 'red reel'; known: blue reel"),
+        ({"wire": ""}, "a record needs its wire; give the wire, such as 1.2 mm or give the spool"),
+        ({"mandrel": ""}, "a record needs its mandrel; give the mandrel, such as 5 mm"),
+    ],
+)
+def test_what_no_batch_gives_is_refused_before_it_is_written(bench: Path, values: dict[str, object], said: str) -> None:
+    """What was written once would be refused by every later command."""
+    with pytest.raises(Refusal) as refusal:
+        record_batch(bench, BATCH | values)
+    assert said in str(refusal.value)
+    assert "\n" not in str(refusal.value)
+    assert not (bench / "records.toml").exists()
+
+
+def test_a_name_that_is_there_is_not_written_over(bench: Path) -> None:
+    record_batch(bench, BATCH, name="first")
+    before = (bench / "records.toml").read_text()
+    with pytest.raises(Refusal, match="record 'first' is there already; correct that one"):
+        record_batch(bench, BATCH | {"coil_inside": "5.3 mm"}, name="first")
+    assert (bench / "records.toml").read_text() == before
+
+
+def test_a_record_that_teaches_nothing_and_a_metal_of_no_table_are_named(bench: Path) -> None:
+    nothing = {"spool": "blue reel", "mandrel": "rod 5", "good": 40}
+    assert "it tells the next batch nothing yet" in as_text(recorded_report(record_batch(bench, nothing)))
+    strange = as_text(recorded_report(record_batch(bench, BATCH | {"metal": "bronce"})))
+    assert "bronce is not in the table of metals" in strange
 
 
 def test_a_wrong_value_is_refused_by_its_field_and_nothing_is_written(bench: Path) -> None:

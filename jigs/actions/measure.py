@@ -18,7 +18,7 @@ from jigs.making.rod_shape import RodShape, shape_of
 from jigs.stock.instrument import Instrument
 from jigs.stock.metal import Metal
 from jigs.stock.wire import Wire
-from layouts.errors import Give, OutOfRange, QuantityRefused, UnknownName
+from layouts.errors import Give, OutOfRange, QuantityRefused
 from layouts.units import positive
 
 PAPER_MM = 0.10
@@ -146,7 +146,7 @@ def measure_wire(bench: Path, readings: WireReadings, common: Common) -> Found:
     across = desk.tool(common.across_with, "wire") if readings.across else None
     if across:
         values += [measuring.directly(mm, across, number=n) for n, mm in _numbered(readings.across)]
-    measured = _together("wire", values, "turns_length")
+    measured = _together("wire", values, "strip")
     sizes = likely_sizes(measured.mm, measured.uncertainty_mm)
     return Found(kind="wire", measured=measured, better=better_ways(measured, "wire", desk.tool), sizes=sizes)
 
@@ -193,11 +193,7 @@ class _Desk:
 
     def tool(self, name: str, reads: str = "") -> Instrument:
         """An instrument by its name; a printed one has the scale of the printer that was named."""
-        found = self.bench.instrument(name)
-        if reads and reads not in found.reads:
-            known = [tool.name for tool in _all_tools(self.bench) if reads in tool.reads]
-            what = {"inside": "an inside", "outside": "an outside", "turns": "turns"}.get(reads, f"a {reads}")
-            raise UnknownName(f"instrument that reads {what}", name, known)
+        found = self.bench.instrument(name, reads)
         return replace(found, scale=self.scale) if found.printed and self.scale is not None else found
 
     def length_tool(self, usual: str, reads: str) -> Instrument:
@@ -354,13 +350,6 @@ def _density(metal: Metal | None, density_g_cm3: float | None) -> float:
         give = (Give(field="density", example="8.86 g/cm3"),) if metal else (Give(field="metal"), Give(field="density"))
         raise QuantityRefused(which, remedies=give)
     return found
-
-
-def _all_tools(bench: Bench) -> tuple[Instrument, ...]:
-    from jigs.stock.instrument import instruments
-
-    own = {tool.name: tool for tool in bench.instruments}
-    return (*own.values(), *(tool for tool in instruments() if tool.name not in own))
 
 
 def _sheet_scale(bench: Path, common: Common) -> float:

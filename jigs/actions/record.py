@@ -11,12 +11,15 @@ from jigs.bench import writing
 from jigs.bench.bench import Bench
 from jigs.bench.knowledge import Knowledge, knowledge_of, trial_of
 from jigs.bench.reading import RECORDS, read_bench
-from jigs.bench.record import FIELDS, Record
+from jigs.bench.record import FIELDS, READ, Record
 from jigs.making.trial import Doubt, Expected
 from jigs.planning.next_batch import NextBatch, next_batch
-from layouts.errors import QuantityRefused, UnknownName
+from jigs.stock.wire import parse_wire
+from layouts.errors import Give, QuantityRefused, UnknownName, shown
 from layouts.files.folder import Folder
 from layouts.showing import show_mm
+
+WIRES_APART = 0.1  # a wire further off its spool's is another wire, a gauge or more away
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +50,12 @@ def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> R
     """
     owned = read_bench(bench)
     given = {key: value for key, value in values.items() if value not in (None, "", (), [])}
+    taken = {record.name for record in owned.records}
+    name = name.strip() or next(str(number) for number in range(1, len(taken) + 2) if str(number) not in taken)
+    if name in taken:
+        raise QuantityRefused(f"record {shown(name)} is there already", "correct that one, or name this one otherwise")
+    _refuse_lacking(given, owned)
+    _refuse_instruments(given, owned)
     spool = next((one for one in owned.spools if one.name == given.get("spool")), None)
     if spool is not None:
         of_spool = {"wire": show_mm(spool.wire.diameter_mm, 4), "metal": spool.metal.name, "temper": spool.temper}
@@ -54,21 +63,19 @@ def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> R
     mandrel = next((one for one in owned.mandrels if one.name == given.get("mandrel")), None)
     if mandrel is not None:
         given.setdefault("measured", show_mm(mandrel.measured_mm, 4))
-    taken = {record.name for record in owned.records}
-    free = next(str(number) for number in range(1, len(taken) + 2) if str(number) not in taken)
-    name = name.strip() or free
     writing.add(Folder(path=bench), "record", name, _in_order(given))
     return _recorded(bench, name)
 
 
 def correct_record(bench: Path, name: str, values: Mapping[str, Any]) -> Recorded:
     """Changes what is given of a record and leaves the rest, comments too. Refuses a name that is not there."""
-    name = name.strip()
-    _find(read_bench(bench), name)
+    name, owned = name.strip(), read_bench(bench)
+    _find(owned, name)
     before = dict(Folder(path=bench).read(RECORDS).data[name])
     given = {key: value for key, value in values.items() if value not in (None, "", (), [])}
     if not given:
         raise QuantityRefused(f"nothing is corrected in record {name}", "give what is to be changed")
+    _refuse_instruments(before | given, owned)
     writing.add(Folder(path=bench), "record", name, _in_order(before | given), replace=True)
     return _recorded(bench, name)
 
@@ -87,6 +94,36 @@ def list_records(bench: Path) -> tuple[Told, ...]:
 def show_record(bench: Path, name: str) -> Recorded:
     """One record, and what the next batch is to be wound on."""
     return _recorded(bench, name.strip())
+
+
+def _refuse_lacking(given: Mapping[str, Any], owned: Bench) -> None:
+    """Refuses a batch without its wire or its mandrel, and a wire that is not that of its spool."""
+    spool = next((one for one in owned.spools if one.name == given.get("spool")), None)
+    if "mandrel" not in given:
+        raise QuantityRefused("a record needs its mandrel", remedies=(Give(field="mandrel", example="5 mm"),))
+    if "wire" not in given and spool is None:
+        if "spool" in given and owned.spools:
+            raise UnknownName("spool", given["spool"], [one.name for one in owned.spools])
+        wire = Give(field="wire", example="1.2 mm")
+        remedies = (wire,) if "spool" in given else (wire, Give(field="spool"))
+        raise QuantityRefused("a record needs its wire", remedies=remedies)
+    if "wire" in given and spool is not None:
+        wire_mm, of_spool = parse_wire(given["wire"]).diameter_mm, spool.wire.diameter_mm
+        if abs(wire_mm - of_spool) > WIRES_APART * of_spool:
+            problem = f"the wire is {wire_mm:.3g} mm, and on {shown(spool.name)} there is wire of {of_spool:.3g} mm"
+            raise QuantityRefused(problem, "leave out the one that is wrong", field="wire")
+
+
+def _refuse_instruments(given: Mapping[str, Any], owned: Bench) -> None:
+    """Refuses a size that what was read with does not read."""
+    for key in READ.keys() & given.keys():
+        field = "chain_with" if key == "chain" and "chain_with" in given else "with"
+        if field in given:
+            try:
+                owned.instrument(given[field], READ[key])
+            except UnknownName as refusal:
+                refusal.field = field
+                raise
 
 
 def _recorded(bench: Path, name: str) -> Recorded:

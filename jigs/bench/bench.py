@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 from jigs.making.winding import longest_winding
 from jigs.stock.blade import Blade
 from jigs.stock.drill import Drill
-from jigs.stock.instrument import Instrument, find_instrument
+from jigs.stock.instrument import Instrument, find_instrument, instruments
 from jigs.stock.metal import Metal
 from jigs.stock.rod import parse_rod
 from jigs.stock.section import NotRound
@@ -107,9 +107,19 @@ class Bench:
                 return spool
         raise UnknownName("spool", name, [spool.name for spool in self.spools])
 
-    def instrument(self, name: str) -> Instrument:
-        """The instrument of that name, one's own before the table's; refused with the known names."""
-        return find_instrument(name, self.instruments)
+    def instrument(self, name: str, reads: str = "") -> Instrument:
+        """The instrument of that name, one's own before the table's; refused with the known names.
+
+        With `reads` one that does not read that is refused with those that do.
+        """
+        found = find_instrument(name, self.instruments)
+        if reads and reads not in found.reads:
+            own = [tool.name for tool in self.instruments]
+            all_of_them = (*self.instruments, *(tool for tool in instruments() if tool.name not in own))
+            what = {"inside": "an inside", "outside": "an outside", "turns": "turns"}.get(reads, f"a {reads}")
+            known = [tool.name for tool in all_of_them if reads in tool.reads]
+            raise UnknownName(f"instrument that reads {what}", name, known)
+        return found
 
     def rod_mm(self, words: str) -> float:
         """The diameter of what is wound on [mm]: as measured where it is one of these by its name, else as written."""

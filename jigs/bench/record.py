@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -52,6 +53,18 @@ FIELDS = (
 SIZES = ("coil_inside", "coil_outside", "kerf", "trim", "ring_inside", "ring_outside", "chain")
 """The fields that are read off with an instrument; several readings of one may be given."""
 
+READ = {
+    "coil_inside": "inside",
+    "coil_outside": "outside",
+    "ring_inside": "inside",
+    "ring_outside": "outside",
+    "chain": "chain",
+}
+"""What an instrument must read for them."""
+
+LEAST_COIL, LEAST_RING, MOST_COIL = 0.8, 0.4, 6.0  # insides, of the mandrel: further off nobody measured right
+LEAST_LOST_MM, MOST_LOST = 0.02, 4.0  # to one cut: less than any blade, and so many times the wire
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Record:
@@ -97,9 +110,27 @@ class Record:
             raise QuantityRefused("a chain needs its length and how many rings it has", "give both, or neither")
         if self.kerf and self.trim:
             raise QuantityRefused("a kerf is the saw's and a trim is the cutters'", "give the one of this batch")
-        for mm in self.coil_inside:
-            if mm < 0.8 * self.measured_mm or mm > 6 * self.measured_mm:
-                problem = f"a coil of {mm:g} mm inside does not come off a mandrel of {self.measured_mm:g} mm"
+        if (self.blade or self.kerf) and self.how_cut != "saw":
+            raise QuantityRefused("a blade or a kerf belongs to the saw", "leave it out, or say that it was sawn")
+        if self.trim and self.how_cut != "cutters":
+            raise QuantityRefused("a trim belongs to cutters", "leave it out, or say that it was snipped")
+        for mm in (*self.kerf, *self.trim):
+            if not LEAST_LOST_MM <= mm <= MOST_LOST * self.wire.diameter_mm:
+                problem = f"a cut that takes {mm:g} mm of wire {self.wire.diameter_mm:g} mm thick"
+                raise OutOfRange(problem, "give what one cut takes, such as 0.28 mm")
+        two_wires = 2 * self.wire.diameter_mm
+        self._refuse_far("coil", self.coil_inside, LEAST_COIL)
+        self._refuse_far("coil", [mm - two_wires for mm in self.coil_outside], LEAST_COIL)
+        self._refuse_far("ring", self.ring_inside, LEAST_RING)
+        self._refuse_far("ring", [mm - two_wires for mm in self.ring_outside], LEAST_RING)
+        self._refuse_far("ring", [(mm - two_wires) / self.chain_rings for mm in self.chain], LEAST_RING)
+
+    def _refuse_far(self, what: str, insides: Iterable[float], least: float) -> None:
+        """Refuses a coil or a closed ring that no springback makes of this mandrel."""
+        rod = self.measured_mm
+        for mm in insides:
+            if not least * rod <= mm <= MOST_COIL * rod:
+                problem = f"a {what} of {mm:.4g} mm inside does not come off a mandrel of {rod:g} mm"
                 raise OutOfRange(problem, "measure both again")
 
     @property

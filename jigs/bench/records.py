@@ -23,7 +23,7 @@ from jigs.stock.metal import find_metal, temper_name
 from jigs.stock.wire import parse_wire
 from layouts.errors import Refusal, UnknownName
 from layouts.files.entries import Entries, made
-from layouts.files.values import in_text, one_of, whole, words, yes_or_no
+from layouts.files.values import day_in, in_text, one_of, whole, words, yes_or_no
 from layouts.units import parse_length
 
 MOST_READINGS = 100
@@ -59,7 +59,8 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     found["chain_instrument"] = entry.take("chain_with", lambda text: _instrument(bench, text), "")
     for key in ("good", "rejects"):
         found[key] = entry.take(key, whole(0, MOST_RINGS), None)
-    for key in ("date", "by", "remarks"):
+    found["date"] = entry.take("date", day_in, "")
+    for key in ("by", "remarks"):
         found[key] = entry.take(key, words(120), "")
     found["confirmed"] = entry.take("confirmed", yes_or_no, False)
     if found["blade"]:

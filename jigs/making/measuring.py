@@ -24,9 +24,13 @@ WEIGHS_STEPS = 2 / math.sqrt(3)  # a scale is off by a step at most, all of it a
 DENSITY_OFF = 0.01  # of a density by the table or as given
 SOLD_OFF = 0.01  # of a wire that is only known as it is sold
 OVAL_OFF = 0.004  # of a rod read across one way alone, where rods are oval by up to 1 %
+STRIPS_MM = (2.9, 25.6)  # what wrap strips read, and a little more
+THICKEST_PAPER_MM = 0.6  # of card that still wraps a rod of 3 mm
 STRIP_STEP_MM = 0.05  # from level to level of a wrap strip
 PRICK_MM = 2.0  # how far off the place of a prick from the strip's start is known
 PULLED_MM = 0.002  # what a hand's pull of half a newton opens a ring of soft wire
+
+WIRES_MM = (0.1, 10.0)  # what rings are wound of, widely taken
 
 FEWEST_TURNS, FEWEST_UNWOUND = 5, 3
 SMALLEST_AR = 2.0  # two neighbours lie in a ring of a chain side by side
@@ -96,7 +100,12 @@ def rod_by_strip(
 
     The strip reads a girth, so D = what it reads + the paper it counts on - the paper it is.
     """
-    positive(read_mm, "a reading of the strip")
+    if not STRIPS_MM[0] <= finite(read_mm, "a reading of the strip") <= STRIPS_MM[1]:
+        low, high = (sized_short(mm) for mm in STRIPS_MM)
+        raise OutOfRange(f"a strip that reads {sized(read_mm, 2)}", f"give what it says, from {low} to {high}")
+    if finite(paper_mm, "paper") > THICKEST_PAPER_MM:
+        problem = f"paper {sized(paper_mm, 2)} thick is no paper for a strip"
+        raise OutOfRange(problem, "give the thickness of one sheet: that of a hundred, divided by a hundred")
     mm = read_mm + positive(counted_mm, "paper") - positive(paper_mm, "paper")
     changed = counted_mm != paper_mm
     worked = f"{sized(read_mm, 2)} + {sized(counted_mm, 3)} - {sized(paper_mm, 3)} of paper" if changed else "as read"
@@ -213,6 +222,7 @@ def wire_by_turns(
         problem = f"{wires} wires of a length of {length_mm:g} mm in all are thinner than any wire"
         raise OutOfRange(problem, "check the length and how many wires you counted")
     mm = bracketed_root(lambda d: length_mm - turns_length_mm(d, wires, rod_mm), 1e-6, 2 * length_mm / wires)
+    _refuse_no_wire(mm, f"{wires} wires in {sized(length_mm, 2)}")
     per_length = mm / (length_mm - (wires - 1) * GAP_MM)
     helix = () if rod_mm else (ErrorTerm(cause="helix, the rod not known", mm=HELIX_OFF * mm),)
     return Value(
@@ -244,6 +254,7 @@ def wire_by_mass(
         problem = f"{mass_g:g} g is too little for a scale that shows {step_g:g} g"
         raise OutOfRange(problem, "weigh a longer piece, or on a finer scale")
     mm = math.sqrt(4000 * mass_g / (math.pi * positive(density_g_cm3, "density") * length_mm))
+    _refuse_no_wire(mm, f"{mass_g:g} g in {sized(length_mm, 1)}")
     return Value(
         way=f"weighed to {step_g:g} g",
         mm=mm,
@@ -358,6 +369,13 @@ def refuse_ring_by_mass(mass_g: float, wire: KnownWire, density_g_cm3: float) ->
         f"a ring's weight tells its size only to {sized(max(off, 0.01), 2)}: wire counts twice in it, density once",
         "hang twenty rings in a chain and read its length, or read the outside of one in a wedge",
     )
+
+
+def _refuse_no_wire(mm: float, worked: str) -> None:
+    low, high = WIRES_MM
+    if not low <= mm <= high:
+        problem = f"{worked} would be wire of {sized_short(mm, 2)}"
+        raise OutOfRange(problem, f"check what was read; wire of {sized_short(low)} to {sized_short(high)} winds rings")
 
 
 def _refuse_no_chain(rings: int) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Protocol
 
-from jigs.bench.record import Record
+from jigs.bench.record import NO_METAL, SIZES, Record
 from jigs.making.trial import Doubt, Expected
 from jigs.planning.next_batch import NextBatch
 from jigs.reports.report import (
@@ -19,6 +19,7 @@ from jigs.reports.report import (
     record,
     table_of,
 )
+from jigs.stock.metal import metals
 
 _OFF = CellKind(name="off", unit="sd", places=1)
 
@@ -119,9 +120,13 @@ def recorded_report(found: Recorded) -> Report:
         told.off,
         told.doubt is None,
     )
-    notes = (_doubt(told.doubt),) if told.doubt else ()
+    notes = [_doubt(told.doubt)] if told.doubt else []
+    if not any(getattr(one, key) for key in SIZES):
+        notes.append("Nothing of it is measured: it tells the next batch nothing yet.")
+    if one.metal != NO_METAL and one.metal not in {metal.name for metal in metals()}:
+        notes.append(f"{one.metal} is not in the table of metals: its own records alone tell how it springs.")
     heading = f"Record {one.name}"
-    return record("record", columns, row, heading=heading, notes=notes, parts=(_next(coming),) if coming else ())
+    return record("record", columns, row, heading=heading, notes=tuple(notes), parts=(_next(coming),) if coming else ())
 
 
 def _next(coming: NextBatch) -> Report:
