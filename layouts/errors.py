@@ -11,6 +11,7 @@ class Remedy(StrEnum):
     """What would help, as data: each door puts it in its own words; the value does without a door."""
 
     LARGER_PAPER = "use a larger paper"
+    LARGER_BOARD = "take a larger sheet of material"
     TURN_PAPER = "turn the paper to landscape"
     SPLIT_OVER_PAGES = "split it over several pages"
     ONE_SET_FOR_ALL = "make one set for all seats with the same work, and print it as often as needed"

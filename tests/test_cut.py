@@ -342,7 +342,8 @@ def test_cautions_stand_at_the_terminal_in_the_drawing_and_in_its_notes(
         (["hole-plate", "--outside", "5 mm", "--kerf", "9 mm"], "a kerf of 9 mm"),
         (["hole-plate", "--outside", "5 mm", "--kerf", "0.2"], "--kerf"),
         (["coupon", "--sheet", "300"], "--sheet: '300' is not the size of a sheet"),
-        (["coupon", "--sheet", "100 mm x 50 mm"], "needs 116.0 x 74.0 mm"),
+        (["coupon", "--sheet", "100 mm x 50 mm"], "is 90.0 x 40.0 mm; give a larger --sheet"),
+        (["coupon", "--tool", "knife", "--kerf", "0.1 mm"], "takes nothing away; leave out --kerf"),
         (["coupon", "--format", "pdf"], "no format is called 'pdf'; known: dxf"),
         (["coupon", "--tool", "saw"], "no tool that cuts is called 'saw'"),
         (["coupon", "--machine", "school laser"], "no machine is called 'school laser'"),
@@ -355,6 +356,15 @@ def test_what_cannot_be_cut_is_refused_in_a_line(tmp_path: Path, args: list[str]
     assert isinstance(refused, Refusal)
     assert words in said(refused)
     assert not (tmp_path / "out").exists()
+
+
+@pytest.mark.parametrize(
+    ("more", "is_said"), [([], True), (["--kerf", "0.1 mm"], False), (["--tool", "knife"], False)], ids=str
+)
+def test_a_kerf_that_nobody_knows_is_said_at_the_terminal(tmp_path: Path, more: list[str], is_said: bool) -> None:
+    done = run("cut", "hole-plate", "--outside", "7 mm", *more, "--out", f"{tmp_path}/", "--bench", str(tmp_path / "b"))
+    assert ("no kerf is undone: holes come out larger" in done.stderr) is is_said
+    assert ("No kerf is undone: holes" in (tmp_path / "hole-plate-mm.txt").read_text(encoding="utf-8")) is is_said
 
 
 def test_the_pieces_of_an_order_are_cut_by_a_knife_as_they_are(tmp_path: Path) -> None:

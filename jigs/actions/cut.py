@@ -12,9 +12,10 @@ from jigs.actions.output import Written, stem_for
 from jigs.actions.sheet import by_name
 from jigs.bench.settings import units_for
 from jigs.guides.catalogue import CutFrom, CutJob, Words, find_cut_aid
-from layouts.errors import OutOfRange, QuantityRefused, UnknownName
+from layouts.errors import LeaveOut, OutOfRange, QuantityRefused, UnknownName
 from layouts.files.whole import Allow, never
 from layouts.lengths import said_in, sized
+from layouts.machines.machine import KNIFE, LASER
 from layouts.units import parse_length
 
 if TYPE_CHECKING:
@@ -25,7 +26,11 @@ if TYPE_CHECKING:
     from layouts.cutting.gains import Gains
     from layouts.machines.machine import Machine
 
-TOOLS = ("laser", "knife")
+TOOLS = (LASER, KNIFE)
+_UNDONE = (
+    "no kerf is undone: holes come out larger by the width of the cut, and what is cut out smaller; cut a coupon first,"
+    " and give what it tells"
+)
 NOTES = "txt"  # what is to be read before it is cut goes with every drawing
 
 
@@ -100,12 +105,13 @@ def _cut(name: str, make: Callable[[CutFrom], CutJob], output: CutOutput, today:
         thick = thickness or machine.thickness_mm or 0.0
         material = CutFrom(material=machine.material, thickness_mm=thick, good_for_mm=machine.good_for_mm)
     cautions = cautions_for(tool, material.material)
-    gains = _gains(output, machine)
+    gains = _gains(output, tool, machine)
     job = make(material)
     said = _said(job, output, material, tool, machine, cautions)
     sheets = laid_out(job.blanks, board, AS_DRAWN if job.as_drawn else gains, title=job.title, said=said)
     paths = save_cut(sheets, stem, (*formats, *(() if NOTES in formats else (NOTES,))), output.may_overwrite)
-    written = Written(paths=paths, warnings=job.warnings, notes=machine.warnings(today) if machine else ())
+    doubts = () if tool == KNIFE or machine or output.kerf or job.as_drawn else (_UNDONE,)
+    written = Written(paths=paths, warnings=(*job.warnings, *doubts), notes=machine.warnings(today) if machine else ())
     return Cut(written=written, cautions=(*job.cautions, *cautions), sheets=len(sheets), machine=machine)
 
 
@@ -135,12 +141,9 @@ def _kerf_said(job: CutJob, output: CutOutput, tool: str, machine: Machine | Non
     if output.kerf:
         kerf = sized(parse_length(output.kerf))
         return f"A kerf of {kerf} is undone, half of it at each edge, as it was given: cut one and try it."
-    if tool == "knife":
+    if tool == KNIFE:
         return "A knife takes nothing away: no kerf is undone."
-    return (
-        "No kerf is undone: holes come out larger by the width of the cut, and what is cut out smaller. Cut a coupon "
-        "first, and give what it tells."
-    )
+    return f"{_UNDONE[0].upper()}{_UNDONE[1:]}."
 
 
 def _tool(output: CutOutput, machine: Machine | None) -> str:
@@ -164,7 +167,7 @@ def _machine(output: CutOutput, thickness: float) -> Machine | None:
     return kept.find(output.machine, output.material, thickness or None)
 
 
-def _gains(output: CutOutput, machine: Machine | None) -> Gains:
+def _gains(output: CutOutput, tool: str, machine: Machine | None) -> Gains:
     from layouts.cutting.gains import AS_DRAWN, Gains
 
     if machine:
@@ -174,6 +177,9 @@ def _gains(output: CutOutput, machine: Machine | None) -> Gains:
             along=machine.along_factor,
         )
     kerf = _length(output.kerf, "kerf")
+    if kerf and tool == KNIFE:
+        problem = "a kerf for a knife, which takes nothing away"
+        raise OutOfRange(problem, remedies=(LeaveOut(fields=("kerf",)),))
     return AS_DRAWN if kerf is None else Gains.of_kerf(kerf)
 
 

@@ -10,6 +10,7 @@ from layouts.errors import LeaveOut, PrintUnscaled, Refusal, Remedy, listed
 
 WORDS = {
     Remedy.LARGER_PAPER: "take a larger --paper",
+    Remedy.LARGER_BOARD: "give a larger --sheet",
     Remedy.TURN_PAPER: "turn it (with or without --landscape)",
     Remedy.SPLIT_OVER_PAGES: "split it over several pages with --tile",
     Remedy.ONE_SET_FOR_ALL: "make one set for all seats with the same work (--sets once) and print it again and again",

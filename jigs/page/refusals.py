@@ -7,6 +7,7 @@ from layouts.files.faults import FileFaulty
 
 WORDS = {
     Remedy.LARGER_PAPER: "choose a larger paper",
+    Remedy.LARGER_BOARD: "give a larger sheet",
     Remedy.TURN_PAPER: "turn the paper (the box Landscape)",
     Remedy.SPLIT_OVER_PAGES: "tick Split over several pages",
     Remedy.ONE_SET_FOR_ALL: "choose One set for all seats with the same work, and print it as often as needed",

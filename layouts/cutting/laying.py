@@ -14,6 +14,7 @@ from layouts.drawing.marks.outlines import chains
 from layouts.drawing.outline import Closed, Piece, Round
 from layouts.drawing.part import parts, runs
 from layouts.drawing.pens import Role
+from layouts.errors import DoesNotFit, Remedy
 from layouts.pages.nesting import Piece as Nested
 from layouts.pages.nesting import nest
 from layouts.pages.page import Field
@@ -59,7 +60,12 @@ def laid_out(
     field = Field(board.width_mm - 2 * margin, board.height_mm - 2 * margin)
     known: dict[int, tuple[Stroke, ...]] = {}
     sheets = []
-    for spots in nest(pieces, field, board.gap_mm):
+    try:
+        nested = nest(pieces, field, board.gap_mm)
+    except DoesNotFit as large:  # what it says of paper is not for a sheet of material
+        remedies = (Remedy.LARGER_BOARD,)
+        raise DoesNotFit(large.what, large.needs_mm, large.has_mm, remedies=remedies) from None
+    for spots in nested:
         strokes = list[Stroke]()
         for spot in sorted(spots, key=lambda spot: (spot.y, spot.x)):
             drawing = spot.drawing
