@@ -189,7 +189,11 @@ class _Desk:
     def __init__(self, bench: Path, common: Common) -> None:
         self.bench: Bench = read_bench(bench)
         self.common = common
-        self.scale = _sheet_scale(bench, common) if common.printer else None
+        self.scale: float | None = None
+        if common.printer:
+            from jigs.actions.printer import find_printer
+
+            self.scale = scale_of(find_printer(bench, common.printer, common.tray).good_for_mm)
 
     def tool(self, name: str, reads: str = "") -> Instrument:
         """An instrument by its name; a printed one has the scale of the printer that was named."""
@@ -350,13 +354,6 @@ def _density(metal: Metal | None, density_g_cm3: float | None) -> float:
         give = (Give(field="density", example="8.86 g/cm3"),) if metal else (Give(field="metal"), Give(field="density"))
         raise QuantityRefused(which, remedies=give)
     return found
-
-
-def _sheet_scale(bench: Path, common: Common) -> float:
-    """What the scale of a sheet made true for the printer may be off by, a part of its lengths: of its own budget."""
-    from jigs.actions.printer import find_printer
-
-    return scale_of(find_printer(bench, common.printer, common.tray).good_for_mm)
 
 
 def scale_of(good_for_mm: Callable[[float, int], float]) -> float:

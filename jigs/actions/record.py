@@ -154,10 +154,6 @@ def _told(bench: Bench, record: Record) -> Told:
 
 def _in_order(values: Mapping[str, Any]) -> dict[str, Any]:
     """By the order of the job card; one reading of several is written alone."""
-    return {field.key: _plain(values[field.key]) for field in FIELDS if field.key in values}
-
-
-def _plain(value: Any) -> Any:
-    if not isinstance(value, tuple):
-        return value
-    return value[0] if len(value) == 1 else list(value)
+    given = {field.key: values[field.key] for field in FIELDS if field.key in values}
+    readings = {key: value for key, value in given.items() if isinstance(value, tuple)}
+    return given | {key: many[0] if len(many) == 1 else list(many) for key, many in readings.items()}

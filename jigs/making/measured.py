@@ -184,22 +184,18 @@ class Measured:
         in_all = set.intersection(*pairs)
         return in_all.pop() if len(in_all) == 1 else ""
 
-    @property
+    @cached_property
     def instrument(self) -> str:
         """The instrument that it may be kept by: that of the way which counts most."""
-        return self._heaviest.instrument
+        ways = {value.way: value for value in reversed(self.values)}  # the first of each
+        parts = list(zip(self.weights, self.values, strict=True))
+        heaviest = max(ways, key=lambda way: sum(weight for weight, value in parts if value.way == way))
+        return ways[heaviest].instrument
 
     @property
     def readings(self) -> int:
         """How many readings that instrument has here."""
         return sum(1 for value in self.values if value.instrument == self.instrument)
-
-    @property
-    def _heaviest(self) -> Value:
-        ways = {value.way: value for value in reversed(self.values)}  # the first of each
-        parts = list(zip(self.weights, self.values, strict=True))
-        heaviest = max(ways, key=lambda way: sum(weight for weight, value in parts if value.way == way))
-        return ways[heaviest]
 
     def where(self, *, place: str | None = None, end: str | None = None) -> Measured | None:
         """The same of the readings at one place or one end alone; None without any."""

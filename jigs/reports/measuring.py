@@ -119,8 +119,16 @@ def _parts(found: Found) -> Iterator[Report]:
         },
     )
     if found.sizes:
-        yield _sizes(found.sizes, _wire_mm(found))
-    yield _better(found.better)
+        yield _sizes(found.sizes, found.wire.diameter_mm if found.wire else measured.mm)
+    yield table_of(
+        "better",
+        found.better,
+        {
+            Column("way", "what would make it better"): lambda reach: reach.words,
+            Column("uncertainty_mm", "good for ±", LENGTH): lambda reach: reach.off_mm,
+        },
+        notes=() if found.better else ("No other way here would make it clearly better.",),
+    )
 
 
 def _readings(measured: Measured) -> Report:
@@ -141,11 +149,6 @@ def _readings(measured: Measured) -> Report:
     )
 
 
-def _wire_mm(found: Found) -> float:
-    """The wire that the sizes are told for: what was measured, or what rings were worked out to be made of."""
-    return found.wire.diameter_mm if found.wire else found.measured.mm
-
-
 def _sizes(sizes: Sequence[Likely], wire_mm: float) -> Report:
     return table_of(
         "sizes",
@@ -157,19 +160,6 @@ def _sizes(sizes: Sequence[Likely], wire_mm: float) -> Report:
             Column("likelihood_percent", "likely", PERCENT): lambda likely: 100 * likely.likelihood,
             Column("fits", "fits"): lambda likely: likely.fits,
         },
-    )
-
-
-def _better(better: Sequence[Reach]) -> Report:
-    notes = () if better else ("No other way here would make it clearly better.",)
-    return table_of(
-        "better",
-        better,
-        {
-            Column("way", "what would make it better"): lambda reach: reach.words,
-            Column("uncertainty_mm", "good for ±", LENGTH): lambda reach: reach.off_mm,
-        },
-        notes=notes,
     )
 
 

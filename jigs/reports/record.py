@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import Protocol
 
 from jigs.bench.record import NO_METAL, SIZES, Record
@@ -120,13 +120,18 @@ def recorded_report(found: Recorded) -> Report:
         told.off,
         told.doubt is None,
     )
-    notes = [_doubt(told.doubt)] if told.doubt else []
+    heading, notes = f"Record {one.name}", tuple(_notes(told))
+    return record("record", columns, row, heading=heading, notes=notes, parts=(_next(coming),) if coming else ())
+
+
+def _notes(told: Told) -> Iterator[str]:
+    one = told.record
+    if told.doubt:
+        yield _doubt(told.doubt)
     if not any(getattr(one, key) for key in SIZES):
-        notes.append("Nothing of it is measured: it tells the next batch nothing yet.")
+        yield "Nothing of it is measured: it tells the next batch nothing yet."
     if one.metal != NO_METAL and one.metal not in {metal.name for metal in metals()}:
-        notes.append(f"{one.metal} is not in the table of metals: its own records alone tell how it springs.")
-    heading = f"Record {one.name}"
-    return record("record", columns, row, heading=heading, notes=tuple(notes), parts=(_next(coming),) if coming else ())
+        yield f"{one.metal} is not in the table of metals: its own records alone tell how it springs."
 
 
 def _next(coming: NextBatch) -> Report:

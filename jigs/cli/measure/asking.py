@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
@@ -56,17 +57,14 @@ _COIL = (
 )
 
 
-def _grams(words: str) -> float:
-    return parse_quantity(words, "mass")
-
-
+_grams = partial(parse_quantity, kind="mass")
 _NEEDED: dict[str, tuple[str, Any, str, str]] = {  # key: question, reader, its unit, whether several are asked for
     "right_angles": ("The same at right angles, mm (Enter leaves it out)", parse_length, "mm", "several"),
     "turns": ("How many turns", parse_count, "", ""),
     "rings": ("How many rings", parse_count, "", ""),
     "piece_mm": ("How long the piece is, mm", parse_length, "mm", ""),
     "scale_step_g": ("The step of the scale, g", _grams, "g", ""),
-    "density_g_cm3": ("Its density, g/cm3", lambda words: parse_quantity(words, "density"), "g/cm3", ""),
+    "density_g_cm3": ("Its density, g/cm3", partial(parse_quantity, kind="density"), "g/cm3", ""),
 }
 
 
