@@ -172,6 +172,12 @@ def test_pins_and_holes_of_a_laser_that_disagree_are_doubted() -> None:
     assert not [words for words in PRINTER.doubts() if "should be alike" in words]
 
 
+def test_a_laser_whose_holes_come_out_small_is_doubted() -> None:
+    small = replace(LASER, holes=(tried(4, 3.9), tried(5, 4.9)), pins=(), gap=None)
+    assert any("a kerf of -0.10 mm" in words for words in small.doubts())
+    assert not [words for words in LASER.doubts() if "a kerf of" in words]
+
+
 def test_a_record_says_its_age() -> None:
     assert LASER.warnings(date(2026, 12, 1)) == ()
     assert "is 101 days old" in LASER.warnings(date(2027, 3, 6))[0]
@@ -308,7 +314,7 @@ def test_machines_are_found_by_name_material_and_thickness(machines: Machines) -
     with pytest.raises(OutOfRange, match=r"choose the material: birch plywood or acrylic"):
         machines.find("school laser", thickness_mm=3.0)
     assert machines.find("school laser", "acrylic", 2.8) == acrylic
-    with pytest.raises(OutOfRange, match=r"not measured in acrylic of 4 mm \(but in 3 mm\)"):
+    with pytest.raises(OutOfRange, match=r"not measured at 4 mm \(but in acrylic, 3 mm\)"):
         machines.find("school laser", "acrylic", 4.0)
     with pytest.raises(UnknownName, match="no material of school laser is called 'cork'"):
         machines.find("school laser", "cork")

@@ -12,7 +12,7 @@ from jigs.actions.output import Written, stem_for
 from jigs.actions.sheet import by_name
 from jigs.bench.settings import units_for
 from jigs.guides.catalogue import CutFrom, CutJob, Words, find_cut_aid
-from layouts.errors import LeaveOut, OutOfRange, QuantityRefused, UnknownName
+from layouts.errors import LeaveOut, OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.files.whole import Allow, never
 from layouts.lengths import said_in, sized
 from layouts.machines.machine import KNIFE, LASER
@@ -31,6 +31,7 @@ _UNDONE = (
     "no kerf is undone: holes come out larger by the width of the cut, and what is cut out smaller; cut a coupon first,"
     " and give what it tells"
 )
+MOST_LETTERS = 60  # of what a material is called: they stand in a line of the file
 NOTES = "txt"  # what is to be read before it is cut goes with every drawing
 
 
@@ -56,6 +57,14 @@ class CutOutput:
     units: str = ""
     bench: Path | None = None
     may_overwrite: Allow = never
+
+    def __post_init__(self) -> None:
+        if len(self.material) > MOST_LETTERS or not self.material.isprintable():
+            raise OutOfRange(
+                f"a material of {len(self.material)} characters, or on several lines",
+                f"give at most {MOST_LETTERS} on one line",
+                field="material",
+            )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -200,7 +209,7 @@ def _size(words: str) -> tuple[float, float]:
         return paper.width_mm, paper.height_mm
     parts = words.replace("×", "x").split("x")
     if len(parts) == 2:
-        with suppress(QuantityRefused):
+        with suppress(Refusal):
             return parse_length(parts[0]), parse_length(parts[1])
     problem, remedy = f"{words!r} is not the size of a sheet", 'write both sides, such as "300 mm x 200 mm", or a4'
     raise QuantityRefused(problem, remedy, field="sheet")
@@ -209,10 +218,10 @@ def _size(words: str) -> tuple[float, float]:
 def _length(words: str, field: str) -> float | None:
     if not words:
         return None
-    if words.split() == ["0", "mm"]:
+    if words.split() == ["0", "mm"] and field != "material_thickness":
         return 0.0
     try:
         return parse_length(words)
-    except QuantityRefused as refusal:
+    except Refusal as refusal:
         refusal.field = field
         raise

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from layouts.errors import Refusal
 from layouts.files.folder import Folder
-from layouts.machines.coupon import ACROSS_MM, ALONG_MM, tried_gap
+from layouts.machines.coupon import ACROSS_MM, ALONG_MM, WINDOW_MM
 from layouts.machines.keeping import objection
 from layouts.machines.machine import Machine
 from layouts.machines.machines import Machines
+from layouts.machines.materials import cautions_for
 from layouts.machines.tried import Tried, find_tool, parse_tried
 from layouts.units import parse_length
 
@@ -43,26 +45,28 @@ class CouponReadings:
             kind=self.kind,
             material=self.material,
             thickness_mm=parse_length(self.material_thickness) if self.material_thickness else None,
-            holes=self._each(self.hole, "shanks"),
-            slots=self._each(self.slot, "shanks"),
-            pins=self._each(self.pin, "caliper"),
-            tabs=self._each(self.tab, "caliper"),
-            gap=tried_gap(*self._by(self.gap, "shanks")) if self.gap else None,
-            across=self._length(self.across, ACROSS_MM),
-            along=self._length(self.along, ALONG_MM),
+            holes=self._read("hole", "shanks"),
+            slots=self._read("slot", "shanks"),
+            pins=self._read("pin", "caliper"),
+            tabs=self._read("tab", "caliper"),
+            gap=next(iter(self._read("gap", "shanks", WINDOW_MM)), None),
+            across=next(iter(self._read("across", "rule", ACROSS_MM)), None),
+            along=next(iter(self._read("along", "rule", ALONG_MM)), None),
             date=self.date,
         )
 
-    def _each(self, given: tuple[str, ...], usual: str) -> tuple[Tried, ...]:
-        return tuple(parse_tried(*self._by(words, usual)) for words in given)
-
-    def _length(self, words: str, true_mm: float) -> Tried | None:
-        return parse_tried(*self._by(words, "rule"), true_mm) if words else None
-
-    def _by(self, words: str, usual: str) -> tuple[str, str]:
-        """The reading, and the tool that it names, or the one for all, or the usual one for such a size."""
-        reading, _, tool = words.partition(" by ")
-        return reading, find_tool(tool.strip() or self.instrument or usual).name
+    def _read(self, field: str, usual: str, true_mm: float | None = None) -> tuple[Tried, ...]:
+        """Each reading of a field, by the tool that it names, or the one for all, or the usual one for such a size."""
+        given, found = getattr(self, field), list[Tried]()
+        for words in filter(None, (given,) if isinstance(given, str) else given):
+            reading, _, tool = words.partition(" by ")
+            name = find_tool(tool.strip() or self.instrument or usual).name
+            try:
+                found.append(parse_tried(reading, name, true_mm))
+            except Refusal as refusal:
+                refusal.field = refusal.field or field
+                raise
+        return tuple(found)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,9 +82,10 @@ class KeptMachine:
 def measure_machine(readings: CouponReadings, bench: Path, *, save_anyway: bool = False) -> KeptMachine:
     """Records a machine from what its coupon read; an older record in the same material is replaced.
 
-    Refuses one that is less sure than the older one, unless told to save.
+    Refuses one that is less sure than the older one, unless told to save, and a material that no laser may cut.
     """
     machine, kept = readings.record(), _machines(bench)
+    cautions_for(machine.kind, machine.material)  # only to refuse it
     older = kept.exact(machine)
     if older and not save_anyway and (refusal := objection(machine, older)):
         raise refusal

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -63,11 +64,12 @@ def _command(aid: Sheet) -> click.Command:
         cut = cut_aid(aid.name, asked, output, date.today())
         _say(cut)
 
+    about = (aid.cut_summary, *aid.about[1:]) if aid.cut_summary else aid.about
     return click.Command(
         aid.name,
         params=[*map(field_option, aid.fields_to_cut), *_output_options(), bench_parameter()],
         callback=make,
-        help=aid_help(aid, "cut", aid.cut_examples),
+        help=aid_help(replace(aid, about=about), "cut", aid.cut_examples),
     )
 
 
@@ -168,5 +170,9 @@ command = CutGroup(
 
 Lines stand on three layers, in the order in which they are done: MARK, ENGRAVE, CUT. Half the kerf is undone at every
 edge, holes are cut before the outline that they are in, and a text beside the drawing says what to heed.
+
+Caution: a laser is never left running alone. Acrylic burns with hardly a flame to see. Never PVC, vinyl, ABS,
+polycarbonate or foil; resin-bonded board only with the fumes drawn off; eye protection made for the laser's wavelength.
+Your workshop's rules and your local codes come first.
 """,
 )

@@ -379,6 +379,22 @@ def _each(key: str, kind: AskedKind, help: str, otherwise: str = "", choices: tu
     )
 
 
+_FIELDS = (
+    _each("diameter", AskedKind.ROD, "Measured diameter of the dowel, or its name at your bench; once for each."),
+    _each("second_diameter", AskedKind.LENGTH, "Measured again at right angles; the mean is used."),
+    _each("wire", AskedKind.WIRE, 'The wire whose tail the hole takes, such as "16 AWG".'),
+    _each("from_end", AskedKind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
+    _each("turns", AskedKind.COUNT, "Turns of the coil.", "10"),
+    _each("pitch", AskedKind.LENGTH, "From turn to turn.", "one wire, close-wound"),
+    _each("paper_thickness", AskedKind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"),
+    _each("drills", AskedKind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
+    _each("second", AskedKind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
+    _each("second_from_end", AskedKind.LENGTH, "Where its middle is.", "where the last turn ends"),
+    _each("slot_length", AskedKind.LENGTH, "Length of the slot, end to end.", "three holes"),
+    Asked(key="list", kind=AskedKind.FILE, help="A TOML list of dowels instead of the above."),
+)
+COLLAR_FIELDS = ("diameter", "second_diameter", "wire", "from_end", "drills", "list")
+
 SHEET = Sheet(
     name="dowel",
     summary="A strip to wrap round a dowel: where to drill for the wire's tail, and with what.",
@@ -392,24 +408,10 @@ SHEET = Sheet(
   wire = "16 AWG"
   turns = 12""",
     ),
-    fields=(
-        _each("diameter", AskedKind.ROD, "Measured diameter of the dowel, or its name at your bench; once for each."),
-        _each("second_diameter", AskedKind.LENGTH, "Measured again at right angles; the mean is used."),
-        _each("wire", AskedKind.WIRE, 'The wire whose tail the hole takes, such as "16 AWG".'),
-        _each("from_end", AskedKind.LENGTH, "From the dowel's end to the middle of the hole.", "10 mm"),
-        _each("turns", AskedKind.COUNT, "Turns of the coil.", "10"),
-        _each("pitch", AskedKind.LENGTH, "From turn to turn.", "one wire, close-wound"),
-        _each(
-            "paper_thickness", AskedKind.LENGTH, "Thickness of the paper.", "that of the printer's paper, or 0.10 mm"
-        ),
-        _each("drills", AskedKind.CHOICE, "The set that the drill is chosen from.", "metric", DRILL_SERIES),
-        _each("second", AskedKind.CHOICE, "A second hole, or a slot along the dowel, for the other tail.", "", SECONDS),
-        _each("second_from_end", AskedKind.LENGTH, "Where its middle is.", "where the last turn ends"),
-        _each("slot_length", AskedKind.LENGTH, "Length of the slot, end to end.", "three holes"),
-        Asked(key="list", kind=AskedKind.FILE, help="A TOML list of dowels instead of the above."),
-    ),
+    fields=_FIELDS,
     build=_made,
     cut=_cut,
+    cut_fields=tuple(field for field in _FIELDS if field.key in COLLAR_FIELDS),
     cut_summary="Collars that set where a dowel's hole is pricked, and end discs.",
     cut_examples=(
         {"diameter": "7.9 mm", "second_diameter": "8.0 mm", "wire": "16 AWG", "material_thickness": "3 mm"},

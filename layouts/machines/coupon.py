@@ -10,7 +10,6 @@ from __future__ import annotations
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.drawing.words import FIGURE, HEADING, WORDS
-from layouts.machines.tried import Tried, parse_tried
 
 HOLES_MM = (4.0, 5.025, 6.05, 8.075)
 DISCS_MM = (8.0, 12.0)
@@ -58,8 +57,3 @@ def coupon_disc(size_mm: float) -> Drawing:
     draft.circle(size_mm / 2, size_mm / 2, size_mm / 2, Role.CUT)
     draft.text(size_mm / 2, size_mm / 2 - 0.8, f"{size_mm:g}", FIGURE, anchor="middle")
     return draft.drawing(size_mm, size_mm, f"the disc of {size_mm:g} mm")
-
-
-def tried_gap(words: str, tool: str) -> Tried:
-    """What the gap in the window reads, in words: "1.6 mm..1.7 mm" between two shanks, or one length."""
-    return parse_tried(words, tool, WINDOW_MM)

@@ -272,6 +272,11 @@ class Machine:
                     f"holes gain {inside.mm:.2f} mm and pins lose {-outside.mm:.2f} mm, which should be alike: "
                     "each is undone by its own figure, but look whether the cut is square and the sheet lies flat"
                 )
+        if (kerf := self.kerf) and kerf.count and kerf.mm < -kerf.uncertainty_mm:
+            yield (
+                f"a kerf of {kerf.mm:.2f} mm, though a cut takes away: look which sizes were read, and whether the "
+                "machine's own program undoes a kerf too"
+            )
         for way, tried in (("across", self.across), ("along", self.along)):
             if tried and self._scale(tried)[0] == 1.0 != tried.read_mm / tried.wanted_mm:
                 yield f"the length {way} is read less surely than such machines are true, and is not used"

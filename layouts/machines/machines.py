@@ -54,9 +54,9 @@ class Machines:
         thick = [one for one in fitting if thickness_mm is None or fits(one, one.material, thickness_mm)]
         thick = thick or [one for one in fitting if _nearly(one.thickness_mm, thickness_mm)]
         if not thick:
-            tried = ", ".join(show_mm(one.thickness_mm) for one in fitting if one.thickness_mm) or "no thickness"
+            tried = "; ".join(str(one).removeprefix(f"{one.name} in ") for one in fitting)
             raise OutOfRange(
-                f"{name} was not measured in {fitting[0].material} of {show_mm(thickness_mm or 0)} (but in {tried})",
+                f"{name} was not measured at {show_mm(thickness_mm or 0)} (but in {tried})",
                 "cut another coupon: the kerf differs with the thickness",
             )
         if len(thick) > 1:

@@ -16,9 +16,9 @@ from layouts.cutting.laying import Blank
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
-from layouts.drawing.words import FIGURE
+from layouts.drawing.words import FIGURE, LINE_MM
 from layouts.errors import OutOfRange
-from layouts.lengths import bare, sized, sized_short
+from layouts.lengths import are_inches, bare, sized, sized_short
 
 SLIDES_MM = 0.15  # over the thickest that was measured: a dowel slides in and does not wobble
 _WALL_MM = 6.0  # beside the dowel; the words go there
@@ -90,9 +90,10 @@ def _collar(number: int, drilled: DrilledDowel, count: int, deep: float) -> Iter
                 draft.line(middle, low + 0.5, middle, high - (0.3 if low == 0.0 else 0.5), Role.TICK)
         words = f"{number}: {place}/{count}" if place else f"{number}: cap"
         draft.text(1.2, 1.4, words, FIGURE)
-        if place == count:
-            said = f"{bare(deep, 1)} deep"
-            draft.text(side - 1.2, side - 1.4 - lettering.ASCENT * FIGURE, said, FIGURE, anchor="end")
+        if place == count:  # beside the line, in two rows: on a small collar one would run over it
+            for row, said in enumerate((f"{bare(deep, 1)} {'in' if are_inches() else 'mm'}", "deep")):
+                top = side - 1.4 - lettering.ASCENT * FIGURE - row * LINE_MM
+                draft.text(side - 1.2, top, said, FIGURE, anchor="end")
         yield draft.drawing(side, side, f"{'ring' if place else 'cap'} of the collar of dowel {number}")
 
 
