@@ -48,7 +48,7 @@ ROOMS = {
     "printing": "layouts/printing",
 }
 SEED, EACH = 20261125, 80
-FIRST = 25  # tests that are tried first: the quickest that reach the line
+FIRST = 25  # tests that are tried first: whole answers, which notice most, then the quickest that reach the line
 SECONDS = 120.0  # of tests for one fault, as they took in the record
 HANGS = 60  # seconds of the processor's: a fault that makes the tests hang counts as noticed
 WORKERS = 2
@@ -176,7 +176,7 @@ def batches(fault: Fault, lines: Reached, seconds: dict[str, float]) -> Iterator
     """The tests for a fault: the quickest of those that reach its function, the others, those that reach its file."""
 
     def in_order(tests: set[str]) -> list[str]:
-        ordered = sorted(tests, key=lambda test: (seconds.get(test, 1.0), test))
+        ordered = sorted(tests, key=lambda test: ("test_answers" not in test, seconds.get(test, 1.0), test))
         sums = accumulate(seconds.get(test, 1.0) for test in ordered)
         return [test for test, total in zip(ordered, sums, strict=True) if total <= SECONDS]
 

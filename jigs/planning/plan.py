@@ -15,6 +15,7 @@ from jigs.bench.bench import Bench, Spool
 from jigs.bench.knowledge import knowledge_of
 from jigs.cutting_stock.effort import Work
 from jigs.cutting_stock.solve import USUAL_EFFORT
+from jigs.making.material import Material
 from jigs.making.ring import Ring
 from jigs.making.winding import MOST_RINGS
 from jigs.orders.order import Order, OrderedRing, supply_key
@@ -30,6 +31,7 @@ from jigs.planning.tools import (
     refuse_short_tails,
 )
 from jigs.planning.windings import Need, wind
+from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, Refusal, shown
 from layouts.lengths import are_inches, sized, step_mm, to_cut
 from layouts.showing import show_feet
@@ -266,7 +268,8 @@ def _wound(
     for key in sorted(groups, key=lambda key: (len(groups[key]), key)):
         report(left)
         group, supply = groups[key], order.supply_for(key)
-        spools = spools_for(group[0].ordered, bench)
+        wire, material = group[0].ordered.wire, group[0].ordered.material
+        spools = spools_for(wire, material, bench)
         with work.lend(1 / left) as lent:
             wound = wind(
                 [needs[draft.name] for draft in group],
@@ -286,8 +289,8 @@ def _wound(
                 shares = handed_out(draft.batch, shares[0], wanted)
             rings[draft.name] = replace(draft, shares=shares)
         bought[key] = Buying(
-            wire=group[0].ordered.wire,
-            material=group[0].ordered.material,
+            wire=wire,
+            material=material,
             supply=supply,
             spools=spools,
             metal=sum((rings[draft.name].metal for draft in group), Masses()),
@@ -297,12 +300,12 @@ def _wound(
     return tuple(rings[draft.name] for draft in drafts), tuple(bought[key] for key in groups)
 
 
-def spools_for(ring: OrderedRing, bench: Bench) -> tuple[Spool, ...]:
-    """The spools at hand of the ring's wire, metal and temper; of a metal without known tempers, any spool."""
-    metal, temper = ring.material.metal, ring.material.temper
+def spools_for(wire: Wire, material: Material, bench: Bench) -> tuple[Spool, ...]:
+    """The spools at hand of a wire, its metal and temper; of a metal without known tempers, any spool."""
+    metal, temper = material.metal, material.temper
     if metal is None or (temper is None and metal.tempers):
         return ()
-    diameter, _ = supply_key(ring.wire, ring.material)
+    diameter, _ = supply_key(wire, material)
     return tuple(
         spool
         for spool in bench.spools

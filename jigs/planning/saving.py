@@ -95,7 +95,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
     least = LEAST_SHOWN * plan.cut_mm
     found += [saving for buying in plan.buyings if buying.left_mm >= least for saving in _by_other_lengths(buying)]
     worth = [saving for saving in found if saving.mm >= least]
-    worth += [saving for saving in found if saving not in worth and saving.mm < 0 < (saving.cents or 0)]
+    worth += [saving for saving in found if saving not in worth and saving.cents and saving.mm < 0 < saving.cents]
     return tuple(sorted(worth, key=lambda saving: (-saving.mm, saving.words))[:MOST_SHOWN])
 
 

@@ -84,7 +84,7 @@ def wind(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float], w
     """
     steps = Steps(step_mm=needs[0].winding.cut_step_mm)
     owned = [down_to_step(mm, steps.step_mm) for mm in owned]
-    if sold and not owned and len(needs) == 1 and needs[0].wanted[0][0] == 1 and len(needs[0].wanted) == 1:
+    if sold and not owned and [seats for need in needs for seats, _ in need.wanted] == [1]:
         covered = _covered(needs[0], sold, work)
         if covered:
             return covered
@@ -116,7 +116,7 @@ def _bound_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[floa
         for seats, wanted in need.wanted:
             made = with_spares(wanted, need.spares)
             fewer = min(made - wanted, 1)  # a seat may make a spare less
-            least += seats * least_wire_mm(need.winding, max(made - fewer, 0 if not wanted else 1))
+            least += seats * least_wire_mm(need.winding, made - fewer)
     rest = max(0, least - sum(owned))
     if not sold or not rest:
         return rest
@@ -241,7 +241,7 @@ def _other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_les
     """Ways to wind one seat's rings: evenly, or one winding as long as the end of a length still gives."""
     made_of = [entry.made, *([entry.made - 1] if may_make_less and entry.made > max(1, entry.wanted) else [])]
     longest = max(lot.cut_mm for lot in entry.lots)
-    ends = sorted({end for mm in lengths for end in (mm % longest, mm if mm < longest else 0) if end})
+    ends = sorted({mm % longest for mm in lengths} - {0})
     for made in made_of:
         ways = list(ways_to_wind(need.winding, made))
         for end in ends:
