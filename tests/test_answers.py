@@ -9,6 +9,7 @@ hand. The questions are Python, and run as they stand.
 from __future__ import annotations
 
 import ast
+import inspect
 import os
 import re
 from collections.abc import Iterator
@@ -121,6 +122,12 @@ def _is_none(value: object) -> bool:
 
 def figures(module: ModuleType) -> list[str]:
     """The figures that a module rests on, by their names: what is written down there is written down here too."""
+    tree = ast.parse(inspect.getsource(module))
+    own = {name.id for line in tree.body if isinstance(line, ast.Assign | ast.AnnAssign) for name in _names(line)}
     kinds = int, float, tuple, frozenset, range
-    named = ((name, value) for name, value in vars(module).items() if name.isupper() and type(value) in kinds)
-    return [f"{name} = {short(value)}" for name, value in named]
+    named = ((name, value) for name, value in vars(module).items() if name in own and type(value) in kinds)
+    return [f"{name} = {short(value)}" for name, value in named if name.isupper()]
+
+
+def _names(line: ast.AST) -> Iterator[ast.Name]:
+    return (node for node in ast.walk(line) if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store))
