@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import shutil
 import subprocess
@@ -10,6 +11,7 @@ from collections import Counter
 from pathlib import Path
 
 import numpy as np
+import pypdfium2
 import pytest
 from click.testing import CliRunner, Result
 from cut_files import Read, dxf_document, read_dxf, read_svg
@@ -224,6 +226,25 @@ def test_chromium_draws_what_the_svg_says(tmp_path: Path) -> None:
 
 
 # --- at the door
+
+
+def test_a_drawing_program_prints_the_dxf_at_its_size(tmp_path: Path) -> None:
+    """LibreCAD, on a page as large as the board: all that is cut reaches as far as ezdxf says, its pen aside."""
+    librecad = shutil.which("librecad")
+    if not librecad:
+        pytest.skip("no librecad on this machine: apt-get install --no-install-recommends librecad")
+    data = write_dxf(cut(Gains.of_kerf(0.2), count=3))
+    (tmp_path / "plate.dxf").write_bytes(data)
+    surroundings = os.environ | {"QT_QPA_PLATFORM": "offscreen", "HOME": str(tmp_path)}
+    command = [librecad, "dxf2pdf", "-p", "200x120", "-s", "1", tmp_path / "plate.dxf"]
+    subprocess.run(command, cwd=tmp_path, env=surroundings, capture_output=True, timeout=120, check=True)
+    page = pypdfium2.PdfDocument(tmp_path / "plate.pdf")[0]
+    ink = np.asarray(page.render(scale=600 / 72).to_pil().convert("L")) < 200
+    spans = [np.flatnonzero(ink.any(axis))[[0, -1]] * 25.4 / 600 for axis in (0, 1)]
+    lines = [read.figures for read in read_dxf(data) if read.kind == "line"]
+    for (low, high), places in zip(spans, (slice(0, None, 2), slice(1, None, 2)), strict=True):
+        wanted = np.array([figures[places] for figures in lines])
+        assert high - low == pytest.approx(wanted.max() - wanted.min(), abs=0.3)
 
 
 def test_the_same_twice_and_nothing_of_a_page_in_it(tmp_path: Path) -> None:
