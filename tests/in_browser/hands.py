@@ -15,7 +15,7 @@ NAMES = ("chromium", "chromium-browser", "google-chrome")
 WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 SERIOUS = ("serious", "critical")
 _BY_LOOKS = ["color-contrast", "link-in-text-block", "scrollable-region-focusable", "target-size"]
-_FIND = """async (rules) => (await axe.run({ resultTypes: ["violations"], ...rules })).violations
+_FIND = """async (rules) => (await axe.run({ resultTypes: ["violations"], preload: false, ...rules })).violations
     .map((one) => [one.impact, `${one.id}: ${one.nodes[0].html.slice(0, 160)}`])"""
 
 

@@ -59,9 +59,8 @@ def of_sheets(_: Running) -> Iterator[str]:
 
 
 def of_orders(server: Running) -> Iterator[str]:
-    for tab in ("", "/plan", "/text"):
-        yield f"/orders/class.toml{tab}"
-    yield from ("/orders/mine.toml?saved=yes", "/orders/mine.toml/pack", "/orders/broken.toml")
+    yield from ("/orders/class.toml?saved=yes", "/orders/mine.toml/plan", "/orders/mine.toml/text")
+    yield from ("/orders/mine.toml/pack", "/orders/broken.toml")
     yield post(server, "/orders/mine.toml/pack")
 
 
