@@ -1,7 +1,7 @@
 """How fast the page is: its start beside a bare application's, the ledger, and a sheet from keystroke to picture.
 
 Run by hand, on a quiet machine: python tests/page_speed.py. It is no test: times depend on the machine, so a start is
-given as a ratio too. A keystroke counts from the event until the frame after the new page was swapped in.
+given as a ratio too, in a bench folder where the page was started before and in a new one. A keystroke counts from the event until the frame after the new page was swapped in.
 """
 
 from __future__ import annotations
@@ -80,10 +80,10 @@ def until_answered(port: int, cookie: Callable[[], str]) -> None:
             asked.close()
 
 
-def start_of_ours(folder: Path) -> float:
+def start_of_ours(bench: Path) -> float:
     """From the command to the first page, in seconds."""
     started = time.perf_counter()
-    with running(folder / "bench", "--port", str(free_port())) as page:
+    with running(bench, "--port", str(free_port())) as page:
         until_answered(page.port, lambda: page.cookie)
         return time.perf_counter() - started
 
@@ -143,13 +143,15 @@ def main() -> None:
             (folder / "page.html").write_text(page.ask("/").text, encoding="utf-8")
             say("ledger, asked and answered", ledgers(page))
             say("keystroke to a drawn card of 7 rings", keystrokes(page))
-        ours, bare = [], []
-        for _ in range(STARTS):  # in turns, so that what else the machine does falls on both
-            ours.append(start_of_ours(folder))
+        ours, new, bare = [], [], []
+        for number in range(STARTS):  # in turns, so that what else the machine does falls on all
+            ours.append(start_of_ours(folder / "bench"))
+            new.append(start_of_ours(folder / f"new-{number}"))
             bare.append(start_of_bare(folder / "page.html"))
         say("start to first page", ours)
+        say("start to first page, new bench folder", new)
         say("start to first page, bare starlette", bare)
-        print(f"ratio of the two: {median(ours) / median(bare):.2f}")
+        print(f"to the bare one: {median(ours) / median(bare):.2f}; new folder: {median(new) / median(bare):.2f}")
 
 
 if __name__ == "__main__":

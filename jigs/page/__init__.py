@@ -7,6 +7,7 @@ How it hangs together:
     patience.py    half requests and slow ones: how long the server waits
     guard.py       what is let in: our address, the session's cookie, bodies of a size; the headers of every answer
     app.py         the one file that knows starlette: it finds the route of a request, and sends its answer
+    first.py       the first page as it was answered last, for a start that waits for nothing
     templating.py  the one file that knows jinja2
     asked.py       what a view is given (`Asked`) and what it gives (`Answer`), as plain values; `View` and its routes
     boxes.py       the boxes of a form: what they hold, what was typed, what is wrong with it

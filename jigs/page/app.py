@@ -7,6 +7,7 @@ from pathlib import Path
 from urllib.parse import parse_qs, quote
 
 from starlette.applications import Starlette
+from starlette.background import BackgroundTask
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
@@ -14,16 +15,18 @@ from starlette.routing import Route as StarletteRoute
 
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.files import static_file
+from jigs.page.first import FirstPage
 from jigs.page.refusals import said
-from jigs.page.templating import render
-from jigs.page.views import find_route, views
+from jigs.page.views import find_route, routes_of, views
 from layouts.errors import Refusal
 
 _FORM = "application/x-www-form-urlencoded"
+_HTML = "text/html; charset=utf-8"
 
 
 def application(bench: Path, orders: Path, close: Callable[[], None]) -> Starlette:
     """The application for a bench folder and a folder of orders; `close` ends the server."""
+    first = FirstPage(bench)
 
     async def closed(request: Request) -> Response:
         close()
@@ -33,6 +36,8 @@ def application(bench: Path, orders: Path, close: Callable[[], None]) -> Starlet
         return Response(status_code=204)
 
     async def answer(request: Request) -> Response:
+        if request.method == "GET" and request.url.path == "/" and not request.url.query:
+            return await run_in_threadpool(_first, first, Asked(bench=bench, orders=orders))
         found = find_route(request.method, request.scope["raw_path"].decode("ascii", "replace"))
         if found is None:
             return await _missing(request, None)
@@ -47,6 +52,21 @@ def application(bench: Path, orders: Path, close: Callable[[], None]) -> Starlet
         StarletteRoute("/{path:path}", answer, methods=["GET", "POST"]),
     ]
     return Starlette(routes=routes, exception_handlers={404: _missing, 500: _failed})
+
+
+def _first(first: FirstPage, asked: Asked) -> Response:
+    """The first page as it was kept; what the first keystroke needs is then loaded while it is being looked at."""
+    mark = first.mark()
+    if (page := first.kept(mark)) is not None:
+        return Response(page, media_type=_HTML, background=BackgroundTask(_made_first, asked))
+    response = _made_first(asked)
+    if response.status_code == 200:
+        first.keep(mark, bytes(response.body))
+    return response
+
+
+def _made_first(asked: Asked) -> Response:
+    return _answered(routes_of(views()[0])[0], asked)
 
 
 def _answered(route: Route, asked: Asked) -> Response:
@@ -80,6 +100,8 @@ def _response(answer: Answer, asked: Asked | None) -> Response:
     if answer.template:
         is_part = asked is not None and asked.is_part and answer.part
         values = {"views": views(), "here": "", "is_part": bool(is_part), **answer.values}
+        from jigs.page.templating import render  # not before a page is made
+
         text = render(answer.part if is_part else answer.template, values)
         return Response(text, status_code=answer.status, media_type=answer.kind)
     headers = {}
