@@ -1,7 +1,8 @@
 """How fast the page is: its start beside a bare application's, the ledger, and a sheet from keystroke to picture.
 
 Run by hand, on a quiet machine: python tests/page_speed.py. It is no test: times depend on the machine, so a start is
-given as a ratio too, in a bench folder where the page was started before and in a new one. A keystroke counts from the event until the frame after the new page was swapped in.
+given as a ratio too, in a bench folder where the page was started before and in a new one. A keystroke counts from the
+event until the frame after the new page was swapped in.
 """
 
 from __future__ import annotations
