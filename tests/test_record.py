@@ -339,14 +339,31 @@ def test_a_spool_that_is_named_without_records_goes_by_the_table_and_says_its_ba
 def test_in_a_terminal_it_asks_box_by_box(bench: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """A bare figure is in mm, Enter leaves a box out, and what cannot be read is asked again."""
     monkeypatch.setattr("jigs.cli.record.fields.in_a_terminal", lambda: True)
-    answers = ["blue reel", "rod 5", "5.3x", "5.24", "2/0", "", "", "5.17", "", "", "caliper"]
+    answers = ["blue reel", "rod 6", "rod 5", "5.3x", "5.1", "5.24", "2-0", "2/0", "", "", "51.7", "5.17", "", ""]
+    answers += ["rule", "caliper", "forty", "40", "", "25/11", "2026-11-25"]
     typed = "\n".join(answers) + "\n" * 20
     told = CliRunner().invoke(add_command, ["--bench", str(bench)], input=typed, catch_exceptions=False)
     assert told.exit_code == 0, told.output
     asked = [line.split(" (")[0] for line in told.output.splitlines() if line.endswith("]: ") or "): " in line]
-    assert asked[:3] == ["spool", "mandrel", "coil inside"]
+    assert asked[:2] == ["spool", "mandrel"]
+    for said in ("'rod 6' is neither a mandrel", "'2-0'", "does not come off a mandrel", "'rule'", "'25/11'"):
+        assert said in told.output  # and asked again at once, so that nothing typed is lost
     [record] = read_bench(bench).records
     assert (record.spool, record.mandrel, record.coil_inside) == ("blue reel", "rod 5", (5.24,))
+    assert (record.wanted_mm, record.ring_inside, record.good, record.date) == (5.1, (5.17,), 40, "2026-11-25")
+
+
+def test_in_a_terminal_a_spool_that_is_not_on_the_bench_is_asked_for_its_wire_and_metal(
+    bench: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("jigs.cli.record.fields.in_a_terminal", lambda: True)
+    answers = ["old tin", "1.5 mm", "copper", "", "6 mm", "", "", "2/0", "", "", "", "", "110", "16", "loupe"]
+    typed = "\n".join(answers) + "\n" * 20
+    told = CliRunner().invoke(add_command, ["--bench", str(bench)], input=typed, catch_exceptions=False)
+    assert told.exit_code == 0, told.output
+    [record] = read_bench(bench).records
+    assert (record.spool, record.wire.diameter_mm, record.metal) == ("old tin", 1.5, "copper")
+    assert (record.chain, record.chain_rings, record.instrument) == ((110.0,), 16, "loupe")
 
 
 def test_wire_of_no_known_metal_is_learnt_from_its_records_alone(bench: Path) -> None:

@@ -10,7 +10,7 @@ from typing import Any
 from jigs.bench import writing
 from jigs.bench.bench import Bench
 from jigs.bench.knowledge import Knowledge, knowledge_of, trial_of
-from jigs.bench.reading import RECORDS, read_bench
+from jigs.bench.reading import RECORDS, read_bench, reader_of
 from jigs.bench.record import FIELDS, READ, Record
 from jigs.making.trial import Doubt, Expected
 from jigs.planning.next_batch import NextBatch, next_batch
@@ -18,6 +18,7 @@ from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, UnknownName, shown
 from layouts.files.folder import Folder
 from layouts.showing import show_mm
+from layouts.units import parse_length
 
 WIRES_APART = 0.1  # a wire further off its spool's is another wire, a gauge or more away
 
@@ -65,6 +66,25 @@ def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> R
         given.setdefault("measured", show_mm(mandrel.measured_mm, 4))
     writing.add(Folder(path=bench), "record", name, _in_order(given))
     return _recorded(bench, name)
+
+
+def check_field(bench: Path, key: str, value: Any, before: Mapping[str, Any]) -> None:
+    """Refuses a value of one field as `record_batch` would, with the fields that were given before it."""
+    if key == "chain":  # goes with its rings, which are asked for next
+        parse_length(value)
+        return
+    named = ("spool", "wire", "mandrel", "measured", "cut", "blade", *(("chain",) if key == "chain_rings" else ()))
+    known = {one: before[one] for one in named if before.get(one)} | {key: value}
+    if "wire" not in known and not knows_spool(bench, known.get("spool", "")):
+        known["wire"] = "1 mm"  # it is given next
+    if key in ("with", "chain_with"):
+        _refuse_instruments({**before, key: value}, read_bench(bench))
+    writing.refuse_values(reader_of("record", bench), "record", {"mandrel": "5 mm"} | known)
+
+
+def knows_spool(bench: Path, name: str) -> bool:
+    """Whether a spool of that name is on the bench, so that its wire and metal need not be said."""
+    return any(spool.name == name.strip() for spool in read_bench(bench).spools)
 
 
 def correct_record(bench: Path, name: str, values: Mapping[str, Any]) -> Recorded:

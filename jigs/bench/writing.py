@@ -38,7 +38,7 @@ def add(
     they are still these.
     """
     file, read = file_of(kind), reader_of(kind, folder.path)
-    _refuse_values(read, name, values)
+    refuse_values(read, name, values)
 
     def change(document: Any) -> None:
         import tomlkit
@@ -73,7 +73,7 @@ def forget(folder: Folder, kind: str, name: str) -> None:
     folder.edit(file_of(kind), change, lambda top: named_entries(top, read))
 
 
-def _refuse_values(read: Callable[[str, Entries], Any], name: str, values: Mapping[str, Any]) -> None:
+def refuse_values(read: Callable[[str, Entries], Any], name: str, values: Mapping[str, Any]) -> None:
     """Refuses values by their fields, before any file is read: they have no line yet."""
     try:
         named_entries(Entries({name: values}, Book(file="", lines={})), read)

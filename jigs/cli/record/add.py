@@ -30,7 +30,8 @@ def command(name: str, as_json: bool, bench_dir: str, **given: Any) -> None:
     from jigs.actions.record import record_batch
     from jigs.reports.record import recorded_report
 
-    found = record_batch(bench_path(bench_dir), asked(values_of(given)), name=name)
+    bench = bench_path(bench_dir)
+    found = record_batch(bench, asked(bench, values_of(given)), name=name)
     say(recorded_report(found), as_json=as_json)
     if not as_json:
         click.echo(f"\nRecord {found.told.record.name} is in {found.file}")

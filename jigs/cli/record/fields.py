@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 from typing import Any
 
 import click
 
 from jigs.bench.record import FIELDS, SIZES
-from jigs.cli.asking import ask, in_a_terminal, read_by
-from layouts.units import parse_length
+from jigs.cli.asking import ask, in_a_terminal
+from layouts.units import with_unit
 
 _WHOLE = ("good", "rejects", "chain_rings")
 
@@ -36,21 +37,37 @@ def values_of(given: dict[str, Any]) -> dict[str, Any]:
     return {field.key: given[_dest(field.key)] for field in FIELDS if given.get(_dest(field.key)) not in (None, ())}
 
 
-def asked(values: dict[str, Any]) -> dict[str, Any]:
-    """The values with the boxes asked for that are still empty; Enter leaves a box out. Only in a terminal."""
+def asked(bench: Path, values: dict[str, Any]) -> dict[str, Any]:
+    """The values with the boxes asked for that are still empty; Enter leaves a box out. Only in a terminal.
+
+    Each answer is looked at as it is given, so that nothing typed is lost at the end.
+    """
+    from jigs.actions.record import check_field, knows_spool
+
     if not in_a_terminal() or any(values.get(key) for key in SIZES):
         return values
     click.echo("The boxes of the job card, one by one; Enter leaves one out. A bare figure is in mm.")
     for field in FIELDS:
-        is_asked = field.box or (field.key == "metal" and not values.get("spool"))
-        if values.get(field.key) or not is_asked or (field.key == "wire" and values.get("spool")):
+        key, is_known = field.key, knows_spool(bench, values.get("spool", ""))
+        is_asked = field.box or key == "wanted" or (key in ("metal", "temper") and not is_known)
+        if values.get(key) or not is_asked or (key == "wire" and is_known):
             continue
-        if field.key == "chain_rings" and not values.get("chain"):
+        if key == "chain_rings" and not values.get("chain"):
             continue
-        read = read_by(parse_length, "mm") if field.key in SIZES else str
-        if words := ask(f"{field.box or field.key} ({field.about})", read, "").strip():
-            values[field.key] = int(words) if field.key in _WHOLE and words.isdecimal() else words
+
+        def read(words: str, key: str = key) -> str:
+            given = with_unit(words, "mm") if key in (*SIZES, "wanted") else words.strip()
+            check_field(bench, key, _value(key, given), values)
+            return given
+
+        needed = key == "mandrel" or (key == "wire" and not is_known)
+        if words := ask(f"{field.box or key} ({field.about})", read, None if needed else "").strip():
+            values[key] = _value(key, words)
     return values
+
+
+def _value(key: str, words: str) -> Any:
+    return int(words) if key in _WHOLE and words.isdecimal() else words
 
 
 def _dest(key: str) -> str:
