@@ -169,6 +169,17 @@ def test_a_record_far_from_all_the_others_is_named_and_left_out() -> None:
     assert (without.mm, without.sd_mm) == pytest.approx((with_it.mm, with_it.sd_mm), abs=1e-5)
 
 
+def test_a_record_whose_own_sizes_disagree_is_named_though_there_is_no_other() -> None:
+    """A coil of 5.60 that a kerf of 0.28 closes to 5.17: a kerf of 1.35 would. C: 0.34 mm, of 0.03 at the most."""
+    coil, ring = Learnt(()).expected(wire(), rod(), SAW)
+    honest = trial("a", coil.mm + 0.1, ring.mm + 0.08)
+    assert learn([honest])[1] == ()
+    [doubt] = learn([trial("a", coil.mm + 0.4, ring.mm + 0.05)])[1]
+    assert doubt.names == ("a",)
+    assert doubt.off > 8
+    assert [doubt.names for doubt in learn([honest, trial("b", coil.mm + 0.4, ring.mm + 0.05)])[1]] == [("b",)]
+
+
 def test_of_two_that_disagree_both_are_named() -> None:
     assert [doubt.names for doubt in learn([trial("a", 5.16, 5.08), trial("b", 5.42, 5.34)])[1]] == [("a", "b")]
 

@@ -312,7 +312,10 @@ class Learnt:
 
     @cached_property
     def off(self) -> dict[str, float]:
-        """Of each trial by its name, how far its worst reading is from what all others say, in standard deviations."""
+        """Of each trial by its name, how far its worst reading is from what all others say, in standard deviations.
+
+        Its readings are judged against one another too: each given those before it.
+        """
         found = {}
         for block in self.blocks:
             if block.name and block.rows:
@@ -332,7 +335,8 @@ class Learnt:
         core = inverse([[weight[i][j] - weighed[i][j] for j in range(size)] for i in range(size)])
         missed = [sum(map(mul, row, block.missed)) for row in weight]
         without = [sum(map(mul, row, missed)) for row in core]
-        return float(max(abs(value) / math.sqrt(core[i][i]) for i, value in enumerate(without)))
+        alone = (value / math.sqrt(core[i][i]) for i, value in enumerate(without))
+        return float(max(map(abs, (*alone, *half_solved(factor(core), without)))))
 
 
 def learn(trials: Sequence[Trial]) -> tuple[Learnt, tuple[Doubt, ...]]:

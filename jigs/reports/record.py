@@ -178,7 +178,8 @@ def _doubt(doubt: Doubt | None) -> str:
     if doubt is None:
         return ""
     if len(doubt.names) == 1:
-        who = f"Record {doubt.names[0]} is {doubt.off:.0f} standard deviations off all the others: it is left out."
+        by = f"by {doubt.off:.0f} standard deviations"
+        who = f"Record {doubt.names[0]} does not fit the others, or its own sizes one another, {by}: it is left out."
     else:
         who = f"Records {' and '.join(doubt.names)} disagree by {doubt.off:.0f} standard deviations: both are left out."
     return f"{who} Measure again, and correct it or confirm it."
