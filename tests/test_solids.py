@@ -11,7 +11,7 @@ from io import BytesIO
 from pathlib import Path
 
 import pytest
-from solids import from_stl, meshes, strict_3mf
+from solids import from_stl, meshes, overhangs, strict_3mf
 
 from layouts.errors import MissingLibrary, OutOfRange
 from layouts.files.seal import is_ours, sealed
@@ -84,6 +84,18 @@ def test_a_hole_wider_at_the_bed_slants_out_to_it() -> None:
     body = stacked("foot", [chamfered(SQUARE, SQUARE, [(foot, hole)], 0, 0.5), upright(0.5, 4, SQUARE, [hole])])
     cut = n * math.tan(math.pi / n) * (0.5 * (2.5**2 + 2.5 * 2 + 2**2) / 3 + 3.5 * 2**2)
     assert body.volume_mm3 == pytest.approx(400 - cut)
+
+
+@pytest.mark.parametrize("string", ["DRAWN", "RAMA", "VA kerf 7.6", "COUPON mm, AS DRAWN"])
+def test_letters_that_run_into_one_another_are_cut_out_as_one(string: str) -> None:
+    """C: what is cut out of a plate is the area that the letters cover together; the mesh library's own by prisms."""
+    plate, letters = outlines.rectangle(-5, -5, 95, 10), outlines.words(string, 0, 0, 5.2, anchor=0.0)
+    body = stacked("plate", [upright(0, 1, plate), upright(1, 2, plate, letters)])
+    cut = prism(plate, 0, 2) - prism(letters, 1, 3)
+    assert body.volume_mm3 == pytest.approx(cut.body("cut").volume_mm3, rel=1e-9)
+    solid = Solid(title="plate", bodies=(body,))
+    assert meshes(solid)["plate"].is_watertight
+    assert overhangs(meshes(solid)["plate"]) == []
 
 
 def test_shapes_are_joined_and_cut() -> None:

@@ -1,11 +1,16 @@
-"""The coupon of a laser or a knife among the aids of the bench: cut once, it measures the machine."""
+"""The coupon among the aids of the bench: cut or printed once, it measures the machine."""
 
 from __future__ import annotations
 
-from jigs.guides.catalogue import CutFrom, CutJob, Sheet
+from typing import TYPE_CHECKING
+
+from jigs.guides.catalogue import CutFrom, CutJob, Sheet, SolidJob
 from layouts.cutting.laying import Blank
 from layouts.lengths import sized
 from layouts.machines import coupon
+
+if TYPE_CHECKING:
+    from layouts.machines.machine import Machine
 
 
 def _cut(material: CutFrom) -> CutJob:
@@ -29,16 +34,27 @@ def _cut(material: CutFrom) -> CutJob:
     )
 
 
+def _solid(machine: Machine | None) -> SolidJob:
+    from jigs.guides.pieces.printed_coupon import coupon_job  # for what is cut it is not needed
+
+    return coupon_job(machine)
+
+
 SHEET = Sheet(
     name="coupon",
-    summary="What to cut once, to measure a laser or a knife.",
+    summary="What to print once, to measure a printer of plastic.",
+    cut_summary="What to cut once, to measure a laser or a knife.",
     about=(
-        "A plate with holes, a window and crosses, ten blocks and two discs: cut once for each machine, material and"
-        " thickness, and tried with drill shanks, it tells the kerf to a hundredth or two. No caliper is needed.",
+        "Cut, it is a plate with holes, a window and crosses, ten blocks and two discs: once for each machine, material"
+        " and thickness, tried with drill shanks, it tells the kerf to a hundredth or two. No caliper is needed.",
+        "Printed, it is a plate with holes and slots for drill shanks, pins and tabs for a caliper, and crosses: once"
+        " for each printer and plastic.",
     ),
     fields=(),
     cut=_cut,
+    solid=_solid,
+    solid_examples=({"format": "3mf,pdf"}, {"format": "stl"}),
     cut_examples=({"material": "birch plywood", "material_thickness": "3 mm"}, {"tool": "knife", "sheet": "a4"}),
     place=12,
-    use="cut it first, try it, record the machine",
+    use="cut or print it first, try it, record the machine",
 )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from functools import cache
+from itertools import pairwise
 
 from layouts.drawing import lettering
 from layouts.units import positive
@@ -74,11 +75,20 @@ def words(string: str, x: float, y: float, size_mm: float, *, anchor: float = 0.
     lettering.check(string)
     scale = size_mm / lettering.UNITS_PER_EM
     left = x - anchor * words_mm(string, size_mm)
-    return tuple(
-        tuple((left + (at + u) * scale, y + v * scale) for u, v in reversed(contour))
+    letters = [
+        tuple(
+            tuple((left + (at + u) * scale, y + v * scale) for u, v in reversed(contour))
+            for contour in _contours(letter, size_mm)
+        )
         for letter, at in lettering.advances(string, bold=True)
-        for contour in _contours(letter, size_mm)
-    )
+    ]
+    found = tuple(polygon for letter in letters for polygon in letter)
+    ends = [(min(xs), max(xs)) for letter in letters if (xs := [px for polygon in letter for px, _ in polygon])]
+    if any(right > begins for (_, right), (begins, _) in pairwise(ends)):  # the feet of R and A run into one another
+        from layouts.solids.shape import united  # what joins outlines is loaded where it is needed
+
+        return united(found)
+    return found
 
 
 def words_along(string: str, x: float, y: float, size_mm: float) -> tuple[Polygon, ...]:

@@ -84,6 +84,12 @@ def joined(shapes: Iterable[Shape]) -> Shape:
     return Shape(solid=Manifold.batch_boolean([shape.solid for shape in shapes], OpType.Add))
 
 
+def united(polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
+    """Outlines that run into one another as outlines that do not; those that run clockwise are holes."""
+    section = CrossSection([numpy.asarray(polygon, dtype=float) for polygon in polygons], FillRule.Positive)
+    return tuple(tuple(map(tuple, polygon.tolist())) for polygon in section.to_polygons())
+
+
 def triangulated(polygons: Sequence[Polygon]) -> list[Triangle]:
     """Triangles that fill polygons, by the place of each corner in all of them; those that run clockwise are holes."""
     found = triangulate([numpy.asarray(polygon, dtype=float) for polygon in polygons])
