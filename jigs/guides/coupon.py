@@ -43,12 +43,12 @@ def _solid(machine: Machine | None) -> SolidJob:
 SHEET = Sheet(
     name="coupon",
     summary="What to print once, to measure a printer of plastic.",
-    cut_summary="What to cut once, to measure a laser or a knife.",
+    cut_summary="What to cut once, to measure a laser or a knife; tried with drill shanks, without a caliper.",
     about=(
-        "Cut, it is a plate with holes, a window and crosses, ten blocks and two discs: once for each machine, material"
-        " and thickness, tried with drill shanks, it tells the kerf to a hundredth or two. No caliper is needed.",
-        "Printed, it is a plate with holes and slots for drill shanks, pins and tabs for a caliper, and crosses: once"
-        " for each printer and plastic.",
+        "A plate with holes and slots to try with drill shanks, pins and tabs to read with a caliper, and crosses to"
+        " measure between: printed once for each printer and plastic, as drawn.",
+        "What it reads goes into the machine's record; what is made for that machine is then corrected, and says how"
+        " far it can be trusted.",
     ),
     fields=(),
     cut=_cut,
