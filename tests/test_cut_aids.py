@@ -54,7 +54,7 @@ def written(
         kerf = ""
     output = CutOutput(out=f"{tmp_path}/", formats="dxf,svg", kerf=kerf, units=units, bench=tmp_path / "bench", **given)
     cut = cut_aid(aid.name, fields, output, DAY)  # type: ignore[arg-type]
-    assert cut.sheets == 1
+    assert len(cut.sheets) == 1
     return cut.written.paths
 
 

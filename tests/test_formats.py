@@ -18,7 +18,7 @@ from layouts.errors import UnknownName
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-from layouts.render import formats_in, save, save_cut
+from layouts.render import formats_in, rendered, save
 from layouts.render.formats import CUTTING, SOLIDS, TABLE, Format, Holds
 from layouts.solids.body import Solid
 from layouts.solids.layers import stacked, upright
@@ -59,15 +59,15 @@ def corners(monkeypatch: pytest.MonkeyPatch) -> None:
 @pytest.mark.usefixtures("corners")
 def test_a_format_to_cut_is_given_each_sheet(tmp_path: Path) -> None:
     assert formats_in("corners,dxf", CUTTING) == ("corners", "dxf")
-    made = save_cut([cut(), cut()], tmp_path / "plates", ("corners", "svg"))
-    assert [path.name for path in made] == ["plates.corners", "plates-2.corners", "plates.svg", "plates-2.svg"]
-    assert made[0].read_bytes() == b"Coilwright[[(5.001, 5.001), (25.001, 5.001), (25.001, 15.001), (5.001, 15.001)]]"
+    made = rendered([cut(), cut()], tmp_path / "plates", ("corners", "svg"), table=CUTTING)
+    assert [path.name for path, _ in made] == ["plates.corners", "plates-2.corners", "plates.svg", "plates-2.svg"]
+    assert made[0][1] == b"Coilwright[[(5.001, 5.001), (25.001, 5.001), (25.001, 15.001), (5.001, 15.001)]]"
 
 
 @pytest.mark.usefixtures("corners")
 def test_a_format_that_the_table_lacks_is_refused_and_nothing_is_written(tmp_path: Path) -> None:
     with pytest.raises(UnknownName, match="no format is called 'pdf'; known: dxf"):
-        save_cut([cut()], tmp_path / "plates", ("svg", "pdf"))
+        rendered([cut()], tmp_path / "plates", ("svg", "pdf"), table=CUTTING)
     with pytest.raises(UnknownName, match="no format is called 'dxf'"):
         save(sheet(Role.CUT), tmp_path / "plates", ("svg", "dxf"))
     assert list(tmp_path.iterdir()) == []

@@ -59,12 +59,12 @@ def command_s(monkeypatch: pytest.MonkeyPatch, capsys: Any, bench: Path, *words:
         ),
         (
             "wire",
-            {"strip": "1.02", "wires": "40", "rod": "8 mm"},
+            {"strip": "1.02", "turns": "40", "rod": "8 mm"},
             ("--strip", "1.02 mm", "--turns", "40", "--rod", "8 mm"),
         ),
         (
             "wire",
-            {"turns_length": "41.3", "wires": "40", "length_with": "loupe"},
+            {"turns_length": "41.3", "turns": "40", "length_with": "loupe"},
             ("--turns-length", "41.3 mm", "--turns", "40", "--length-with", "loupe"),
         ),
         (
@@ -137,8 +137,8 @@ def test_every_box_is_read(thing: str, bench: Path):
         ("rod", {"unwound": "565"}, "turns", "such as 20"),
         ("rod", {"unwound": "565", "turns": "20"}, "wire", "1.2 mm"),
         ("rod", {"unwound": "565", "turns": "many", "wire": "18"}, "turns", "not a number"),
-        ("wire", {"strip": "1.02", "wires": ""}, "wires", "such as 40"),
-        ("wire", {"strip": "1.02", "wires": "3.5"}, "wires", "3.5"),
+        ("wire", {"strip": "1.02", "turns": ""}, "turns", "such as 40"),
+        ("wire", {"strip": "1.02", "turns": "3.5"}, "turns", "3.5"),
         ("wire", {"weighed": "7.3"}, "piece", "such as 1 m"),
         ("wire", {"weighed": "7.3", "piece": "1 m"}, "scale_step", "such as 0.1 g"),
         ("wire", {"weighed": "7.3", "piece": "1 m", "scale_step": "0.1"}, "metal", "density"),
@@ -183,7 +183,7 @@ def test_a_wire_is_kept_on_its_spool(bench: Path):
     (bench / "spools.toml").write_text(
         '["red reel"]  # from the fair\nwire = "1.0 mm"\nmetal = "copper"\nlength = "4 m"\n'
     )
-    given = {"strip": "1.02", "wires": "40"}
+    given = {"strip": "1.02", "turns": "40"}
     assert measuring.keep(asked(bench, "wire", **given)).values["form"]["keep"].fault
     assert measuring.keep(asked(bench, "wire", **given, keep="red reel")).status == 422
     assert measuring.keep(asked(bench, "wire", **given, keep="red reel", replace="yes")).goto

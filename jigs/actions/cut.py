@@ -22,7 +22,7 @@ if TYPE_CHECKING:
     from datetime import date as Day
 
     from jigs.planning.plan import Plan
-    from layouts.cutting.board import Board
+    from layouts.cutting.board import Board, CutSheet
     from layouts.cutting.gains import Gains
     from layouts.machines.machine import Machine
 
@@ -69,12 +69,22 @@ class CutOutput:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
-    """Files as they were written; what is to be heeded; warnings of the numbers; notes of the machine; sheets used."""
+    """What is cut, laid out: its sheets of material, its files, what is to be heeded; warnings; notes of the machine.
 
-    written: Written
+    written: the same once it is in a folder.
+    """
+
+    sheets: tuple[CutSheet, ...]
+    files: tuple[tuple[Path, bytes], ...]
     cautions: tuple[str, ...]
-    sheets: int
+    warnings: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
     machine: Machine | None = None
+
+    @property
+    def written(self) -> Written:
+        """Where the files are, in order."""
+        return Written(paths=tuple(path for path, _ in self.files), warnings=self.warnings, notes=self.notes)
 
 
 def cut_aid(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -> Cut:
@@ -83,6 +93,11 @@ def cut_aid(name: str, given: Mapping[str, Words], output: CutOutput, today: Day
     Refuses (`Refusal`) what it cannot be made of, a material that no laser may cut, and what the sheet has no room for,
     before anything is written.
     """
+    return _written(cut_files(name, given, output, today), output)
+
+
+def cut_files(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -> Cut:
+    """The files that `cut_aid` would write, byte for byte; none where no format is wanted."""
     with said_in(units_for(output.bench, output.units)):
         aid = find_cut_aid(name)
         asked = by_name(aid.fields_to_cut, given, output.bench)
@@ -94,17 +109,24 @@ def cut_pieces(plan: Plan, output: CutOutput, today: Day, *, name: str) -> Cut:
     from jigs.packing.cut_pieces import pieces_to_cut
 
     with said_in(units_for(output.bench, output.units, plan.order.units)):
-        return _cut(name, lambda material: pieces_to_cut(plan), output, today)
+        return _written(_cut(name, lambda material: pieces_to_cut(plan), output, today), output)
+
+
+def _written(cut: Cut, output: CutOutput) -> Cut:
+    from layouts.render import save_rendered
+
+    save_rendered(cut.files, output.may_overwrite)
+    return cut
 
 
 def _cut(name: str, make: Callable[[CutFrom], CutJob], output: CutOutput, today: Day) -> Cut:
     from layouts.cutting.gains import AS_DRAWN
     from layouts.cutting.laying import laid_out
     from layouts.machines.materials import cautions_for
-    from layouts.render import formats_in, save_cut
+    from layouts.render import formats_in, rendered
     from layouts.render.formats import CUTTING
 
-    formats = formats_in(output.formats, CUTTING)
+    formats = formats_in(output.formats, CUTTING) if output.formats else ()
     stem = stem_for(output.out, f"{name}-mm", formats)
     board, thickness = _board(output), _length(output.material_thickness, "material_thickness") or 0.0
     machine = _machine(output, thickness)
@@ -118,10 +140,16 @@ def _cut(name: str, make: Callable[[CutFrom], CutJob], output: CutOutput, today:
     job = make(material)
     said = _said(job, output, material, tool, machine, cautions)
     sheets = laid_out(job.blanks, board, AS_DRAWN if job.as_drawn else gains, title=job.title, said=said)
-    paths = save_cut(sheets, stem, (*formats, *(() if NOTES in formats else (NOTES,))), output.may_overwrite)
     doubts = () if tool == KNIFE or machine or output.kerf or job.as_drawn else (_UNDONE,)
-    written = Written(paths=paths, warnings=(*job.warnings, *doubts), notes=machine.warnings(today) if machine else ())
-    return Cut(written=written, cautions=(*job.cautions, *cautions), sheets=len(sheets), machine=machine)
+    wanted = (*formats, *(() if NOTES in formats or not formats else (NOTES,)))
+    return Cut(
+        sheets=sheets,
+        files=rendered(sheets, stem, wanted, table=CUTTING),
+        cautions=(*job.cautions, *cautions),
+        warnings=(*job.warnings, *doubts),
+        notes=machine.warnings(today) if machine else (),
+        machine=machine,
+    )
 
 
 def _said(

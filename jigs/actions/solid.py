@@ -18,17 +18,19 @@ if TYPE_CHECKING:
     from datetime import date as Day
 
     from layouts.machines.machine import Machine
+    from layouts.pages.page import Page
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Built:
     """Files as they were written, or as they would be; what to heed; the machine that they are made true for.
 
-    warnings: of the numbers that were given. notes: of the machine.
+    leaf: its pages, where it was drawn. warnings: of the numbers that were given. notes: of the machine.
     """
 
     files: tuple[tuple[Path, bytes], ...]
-    cautions: tuple[str, ...]
+    leaf: tuple[Page, ...] = ()
+    cautions: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     machine: Machine | None = None
@@ -57,7 +59,7 @@ def build_solid(
 def solid_files(
     name: str, given: Mapping[str, Words], output: Output, today: Day, *, machine: str = "", material: str = ""
 ) -> Built:
-    """The files that `build_solid` would write, byte for byte."""
+    """The files that `build_solid` would write, byte for byte; where no format is wanted, none: its leaf is drawn."""
     with said_in(units_for(output.bench, output.units)):
         return _built(name, given, output, today, _machine(output.bench, machine, material))
 
@@ -67,7 +69,7 @@ def _built(name: str, given: Mapping[str, Words], output: Output, today: Day, ma
     from layouts.render.formats import SOLIDS, TABLE
 
     aid = find_solid_aid(name)
-    formats = formats_in(output.formats, {**SOLIDS, **TABLE})
+    formats = formats_in(output.formats, {**SOLIDS, **TABLE}) if output.formats else ()
     stem = stem_for(output.out, name, formats)
     job = aid.make_solid(by_name(aid.fields, given, output.bench), machine)
     files = list[tuple[Path, bytes]]()
@@ -75,13 +77,16 @@ def _built(name: str, given: Mapping[str, Words], output: Output, today: Day, ma
     if solids:
         files += rendered([job.solid()], stem, solids, table=SOLIDS)
     leaves = [form for form in formats if form in TABLE]
-    if leaves:
+    leaf: tuple[Page, ...] = ()
+    if leaves or not formats:
         from layouts.pages.sheet import compose
 
         prepared = prepare(replace(output, printer="none"), today)  # nothing on it is measured
-        files += rendered(compose(job.leaf, prepared.setup), stem, leaves)
+        leaf = compose(job.leaf, prepared.setup)
+        files += rendered(leaf, stem, leaves)
     return Built(
         files=tuple(files),
+        leaf=leaf,
         cautions=job.leaf.cautions,
         warnings=job.warnings,
         notes=machine.warnings(today) if machine else (),

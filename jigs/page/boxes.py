@@ -8,7 +8,7 @@ from typing import Any
 
 from jigs.page.asked import Asked
 from jigs.page.refusals import said
-from layouts.errors import QuantityRefused, Refusal
+from layouts.errors import Give, QuantityRefused, Refusal
 
 
 @dataclass(slots=True, kw_only=True)
@@ -77,8 +77,9 @@ class Form:
             return None
 
     def refuse(self, refusal: Refusal, otherwise: str = "") -> None:
-        """Puts a refusal beside its box; where it names none, beside the box `otherwise`, or over all of them."""
-        key = refusal.field if refusal.field in self.boxes else otherwise
+        """Puts a refusal beside its box, or beside that which would help; else beside `otherwise`, or over all."""
+        named = (refusal.field, *(remedy.field for remedy in refusal.remedies if isinstance(remedy, Give)))
+        key = next((name for name in named if name in self.boxes), otherwise)
         if key:
             self.boxes[key].fault = said(refusal)
         else:

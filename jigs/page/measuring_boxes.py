@@ -64,13 +64,17 @@ READERS = {
     "density": Reads(field="density_g_cm3", reader=_density),
     "metal": Reads(field="metal", reader=find_metal),
     "turns": Reads(field="turns", reader=number),
-    "wires": Reads(field="turns", reader=parse_count),
     "rings": Reads(field="rings", reader=parse_count),
     "rod": Reads(field="rod", reader=str),
 }
 """Of every box that fills a reading. Bare figures are in millimetres, grams and g/cm3."""
 
 WIRE = {"wire": parse_wire, "wire_good_for": _mm}
+
+
+def reads_for(thing: str, key: str) -> Reads | None:
+    """How a box is read; None where it fills no reading. Wires on a rod are counted, other turns may be parts."""
+    return Reads(field="turns", reader=parse_count) if (thing, key) == ("wire", "turns") else READERS.get(key)
 
 
 def ways_for(thing: str, bench: Path) -> tuple[Way, ...]:
@@ -169,7 +173,7 @@ def _of_wire(bench: Path) -> Iterator[Way]:
         about="Wind it close, and count wires along one line; 40 are best. Lay them on the strip for wire, or read"
         " them from end to end.",
         boxes=(
-            Box(key="wires", label="How many wires", usual="40"),
+            Box(key="turns", label="How many wires", usual="40"),
             _lines("strip", "The strip reads", "In the row for that many."),
             _lines("turns_length", "Or from end to end"),
             Box(

@@ -26,17 +26,27 @@ def output_boxes(bench: Path) -> tuple[Box, ...]:
     printers = [("", first), *((name, name) for name in names)]
     if usual:
         printers.append(("none", "not corrected"))
-    units = [("", "as your bench has it"), *((unit, unit) for unit in UNITS)]
     return (
-        Box(key="paper", label="Paper", kind="choice", choices=[(name, name) for name in papers()], usual="a4"),
+        paper_box(),
         Box(key="landscape", label="Landscape: the long side across", kind="tick"),
         Box(key="tile", label="Split over several pages what is larger than one", kind="tick"),
         Box(key="printer", label="Made true for the printer", kind="choice", choices=printers, hint=damaged),
         Box(key="tray", label="Paper in its tray", suggestions=tuple(trays), hint="As you named it when you measured."),
         Box(key="title", label="A line of your own in the head"),
         Box(key="date", label="A date to print"),
-        Box(key="units", label="Lengths said in", kind="choice", choices=units),
+        units_box(),
     )
+
+
+def paper_box(label: str = "Paper") -> Box:
+    """The size of the paper."""
+    return Box(key="paper", label=label, kind="choice", choices=[(name, name) for name in papers()], usual="a4")
+
+
+def units_box() -> Box:
+    """How lengths are said."""
+    units = [("", "as your bench has it"), *((unit, unit) for unit in UNITS)]
+    return Box(key="units", label="Lengths said in", kind="choice", choices=units)
 
 
 def output_of(form: Form, bench: Path, formats: str) -> Output:

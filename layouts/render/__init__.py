@@ -45,16 +45,6 @@ def save(
     return save_rendered(rendered(pages, stem, formats, report), may_overwrite)
 
 
-def save_cut(
-    sheets: Sequence[CutSheet],
-    stem: Path,
-    formats: Sequence[str],
-    may_overwrite: Callable[[Path], bool] = never,
-) -> tuple[Path, ...]:
-    """As `save`, of sheets of material, a file for each."""
-    return save_rendered(rendered(sheets, stem, formats, table=CUTTING), may_overwrite)
-
-
 def save_rendered(files: Sequence[tuple[Path, bytes]], may_overwrite: Callable[[Path], bool]) -> tuple[Path, ...]:
     """Writes files that are rendered already, all or none. Returns their paths."""
     write_outputs(files, may_overwrite)

@@ -14,11 +14,14 @@ _COLOURS = {Layer.MARK: "#000000", Layer.ENGRAVE: "#0000ff", Layer.CUT: "#ff0000
 _LINE_MM = 0.1  # drawn width: the middle of the line counts
 
 
-def write_cut_svg(sheet: CutSheet) -> bytes:
-    """One SVG 1.1 of the sheet. In it y runs down: the sheet is turned over here and nowhere else."""
+def write_cut_svg(sheet: CutSheet, *, embedded: bool = False) -> bytes:
+    """One SVG 1.1 of the sheet. In it y runs down: the sheet is turned over here and nowhere else.
+
+    Embedded in a page of the web, a layer is a class of that page's style sheet: "cut-lines", and so on.
+    """
     width, height = sheet.board.width_mm, sheet.board.height_mm
     said = "\n".join(("Made by Coilwright. Millimetres: one unit of the drawing is 1 mm.", *sheet.said))
-    groups = "".join(_group(sheet, layer) for layer in Layer)
+    groups = "".join(_group(sheet, layer, embedded=embedded) for layer in Layer)
     return (
         '<?xml version="1.0" encoding="utf-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
@@ -27,10 +30,12 @@ def write_cut_svg(sheet: CutSheet) -> bytes:
     ).encode()
 
 
-def _group(sheet: CutSheet, layer: Layer) -> str:
-    look = f'fill="none" stroke="{_COLOURS[layer]}" stroke-width="{_LINE_MM}"'
+def _group(sheet: CutSheet, layer: Layer, *, embedded: bool) -> str:
+    look = f'id="{layer.value}" fill="none" stroke="{_COLOURS[layer]}" stroke-width="{_LINE_MM}"'
+    if embedded:  # several sheets in one page have no name in common
+        look = f'class="{layer.value.casefold()}-lines"'
     inside = "".join(f"{line}\n" for stroke in sheet.on(layer) for line in _stroke(stroke, sheet.board.height_mm))
-    return f'<g id="{layer.value}" {look}>\n{inside}</g>\n'
+    return f"<g {look}>\n{inside}</g>\n"
 
 
 def _stroke(stroke: Stroke, top: float) -> Iterator[str]:

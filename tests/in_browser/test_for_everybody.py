@@ -20,6 +20,8 @@ from jigs.page.views import routes_of, views
 WIDTHS = (360, 768, 1280, 2560)
 FILES = (
     "/sheets/{sheet}/{file}",
+    "/cut/{aid}/{file}",
+    "/solids/{aid}/{file}",
     "/orders/{order}/plan.{kind}",
     "/orders/{order}/pack/{job}/{file}",
     "/printers/scan/{job}/found.png",
@@ -58,6 +60,15 @@ def of_sheets(_: Running) -> Iterator[str]:
     yield "/sheets/dowel?diameter=x"
 
 
+def of_cut(_: Running) -> Iterator[str]:
+    yield "/cut/hole-plate"
+    yield "/cut/step-strip?inside=5+mm&material=PVC"
+
+
+def of_solids(_: Running) -> Iterator[str]:
+    yield "/solids/coil-groove"
+
+
 def of_orders(server: Running) -> Iterator[str]:
     yield from ("/orders/class.toml?saved=yes", "/orders/mine.toml/plan", "/orders/mine.toml/text")
     yield from ("/orders/mine.toml/pack", "/orders/broken.toml")
@@ -78,7 +89,7 @@ def of_printers(server: Running) -> Iterator[str]:
 
 def of_measuring(_: Running) -> Iterator[str]:
     yield "/measuring/rod?strip=7.95%0A7.9&across=8.6"
-    yield "/measuring/wire?strip=1.02&wires=40"
+    yield "/measuring/wire?strip=1.02&turns=40"
     yield "/measuring/ring?chain=102.5&rings=20"
     yield "/measuring/coil?outside=7.66&wire=1.2+mm"
 
@@ -95,6 +106,8 @@ def of_screen(_: Running) -> Iterator[str]:
 MORE = {
     "ring": (of_ring, ()),
     "sheets": (of_sheets, ("/sheets/{sheet}",)),
+    "cut": (of_cut, ("/cut/{aid}",)),
+    "solids": (of_solids, ("/solids/{aid}",)),
     "orders": (of_orders, tuple(f"/orders/{{order}}{tab}" for tab in ("", "/plan", "/text", "/pack", "/pack/{job}"))),
     "drawer": (of_drawer, ("/drawer/{kind}",)),
     "printers": (of_printers, ("/printers/scan/{job}",)),

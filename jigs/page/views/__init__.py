@@ -10,6 +10,8 @@ from jigs.page.asked import Route, View
 VIEWS = (
     View(name="ring", title="Ring", path="/"),
     View(name="sheets", title="Sheets", path="/sheets"),
+    View(name="cut", title="Cut", path="/cut"),
+    View(name="solids", title="Solids", path="/solids"),
     View(name="orders", title="Orders", path="/orders"),
     View(name="drawer", title="Drawer", path="/drawer"),
     View(name="printers", title="Printers", path="/printers"),

@@ -13,11 +13,11 @@ from jigs.actions.measure import Common, Found, RingReadings, RodReadings, WireG
 from jigs.bench.settings import units_for
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
-from jigs.page.measuring_boxes import KINDS, READERS, WIRE, ways_for
+from jigs.page.measuring_boxes import KINDS, WIRE, reads_for, ways_for
 from jigs.page.names import names_of
 from jigs.page.refusals import said, sentence
 from jigs.reports.measuring import cautions_of, measured_report
-from layouts.errors import Give, Refusal, Remedy, UnknownName
+from layouts.errors import Refusal, Remedy, UnknownName
 from layouts.lengths import said_in
 from layouts.showing import show_mm
 
@@ -92,7 +92,7 @@ def _record(found: Found) -> str:
 
 def _found(form: Form, asked: Asked) -> Found | None:
     """What was measured; None while nothing is read, or where something is refused."""
-    readings = _readings(form)
+    readings = _readings(form, _thing(asked))
     common = Common(
         across_with=form.words("with") if "with" in form.boxes else "caliper",
         length_with=form.words("length_with"),
@@ -105,7 +105,7 @@ def _found(form: Form, asked: Asked) -> Found | None:
     try:
         return _MEASURED[_thing(asked)](asked.bench, readings, common, wire)
     except Refusal as refusal:
-        _refuse(form, refusal)
+        form.refuse(refusal)
         return None
 
 
@@ -118,11 +118,11 @@ _MEASURED: dict[str, _Measured] = {
 }
 
 
-def _readings(form: Form) -> dict[str, Any]:
+def _readings(form: Form, thing: str) -> dict[str, Any]:
     """What was typed, by the fields of the readings; what is empty is left out."""
     found: dict[str, Any] = {}
     for key, box in form.boxes.items():
-        reads = READERS.get(key)
+        reads = reads_for(thing, key)
         if reads is None:
             continue
         if not reads.several:
@@ -142,14 +142,6 @@ def _wire(form: Form) -> WireGiven:
         return WireGiven()
     wire, good = (form.read(key, reader) for key, reader in WIRE.items())
     return WireGiven(wire=wire, good_for_mm=good, spool=form.words("spool"))
-
-
-def _refuse(form: Form, refusal: Refusal) -> None:
-    """Beside the box that would help, where the refusal names one."""
-    asked = [remedy.field for remedy in refusal.remedies if isinstance(remedy, Give)]
-    if "wires" in form.boxes:
-        asked = ["wires" if field == "turns" else field for field in asked]
-    form.refuse(refusal, next((field for field in asked if field in form.boxes), ""))
 
 
 def keep(asked: Asked) -> Answer:

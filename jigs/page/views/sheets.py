@@ -2,21 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from datetime import date
 from pathlib import PurePath
 
 from jigs.actions.output import Output
 from jigs.actions.sheet import Drawn, draw_sheet, sheet_files
-from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
-from jigs.guides.catalogue import Asked as Field
-from jigs.guides.catalogue import AskedKind, Sheet, Words, find_sheet, sheets
+from jigs.guides.catalogue import AskedKind, Sheet, find_sheet, sheets
+from jigs.page.aid_boxes import boxes_of, typed_for
 from jigs.page.asked import Answer, Asked, Route
-from jigs.page.boxes import Box, Form
+from jigs.page.boxes import Form
 from jigs.page.papers import output_boxes, output_of
-from jigs.stock.blade import blades
-from layouts.errors import Refusal, UnknownName, listed
+from layouts.errors import Refusal, UnknownName
 from layouts.render import formats_in
 from layouts.render.svg import write_svg
 
@@ -60,7 +57,7 @@ def send(asked: Asked) -> Answer:
     form = _form(sheet, asked)
     (ending,) = formats_in(PurePath(name).suffix.removeprefix("."))
     output = output_of(form, asked.bench, ending)
-    files = dict(sheet_files(sheet.name, _given(sheet, form), output, date.today()))
+    files = dict(sheet_files(sheet.name, typed_for(sheet.fields, form), output, date.today()))
     if name not in files:
         raise UnknownName("file of this sheet", name, files)
     return Answer(content=files[name], kind=_KINDS[ending], file_name=name, is_shown=ending == "pdf")
@@ -73,57 +70,12 @@ def _sheet(asked: Asked) -> Sheet:
 def _form(sheet: Sheet, asked: Asked) -> Form:
     owned = read_bench(asked.bench)
     usual = {} if asked.given else sheet.example()
-    boxes = [_box(field, usual, owned) for field in sheet.fields if field.kind is not AskedKind.FILE]
-    return Form.filled((*boxes, *output_boxes(asked.bench)), asked)
-
-
-def _box(field: Field, usual: dict[str, Words], owned: Bench) -> Box:
-    words = usual.get(field.key, field.default)
-    first = words if isinstance(words, str) else "\n".join(words)
-    choices = tuple(_choices(field, owned))
-    kind = "choice" if choices else "text"
-    hint = field.help
-    if field.repeatable:
-        kind = "ticks" if choices and not field.each_of else "lines"
-        if choices and field.each_of:
-            hint = f"{hint} One of {listed(value for value, _ in choices if value)}."
-        if kind == "lines":
-            hint = f"{hint} One a line."
-    if field.otherwise:
-        hint = f"{hint} Left empty: {field.otherwise}."
-    name = field.name[:1].upper() + field.name[1:]
-    rods = [mandrel.name for mandrel in owned.mandrels] if field.kind is AskedKind.ROD else []
-    return Box(key=field.key, label=name, kind=kind, hint=hint, usual=first, choices=choices, suggestions=rods)
-
-
-def _choices(field: Field, owned: Bench) -> Iterator[tuple[str, str]]:
-    if field.kind is AskedKind.BLADE:
-        for size in dict.fromkeys(blade.name for blade in (*owned.blades, *blades())):
-            yield size, size
-    elif field.kind is AskedKind.CHOICE:
-        if not field.default and not field.repeatable:
-            yield "", "none"
-        for choice in field.choices:
-            yield choice, choice
-
-
-def _given(sheet: Sheet, form: Form) -> dict[str, Words]:
-    """What was typed, by the keys of the sheet's fields."""
-    given: dict[str, Words] = {}
-    for field in sheet.fields:
-        if field.kind is AskedKind.FILE:
-            continue
-        box = form[field.key]
-        if box.kind == "ticks":
-            given[field.key] = box.values
-        else:
-            given[field.key] = box.lines if box.kind == "lines" else box.value.strip()
-    return {key: words for key, words in given.items() if words}
+    return Form.filled((*boxes_of(sheet.fields, usual, owned), *output_boxes(asked.bench)), asked)
 
 
 def _drawn(sheet: Sheet, form: Form, asked: Asked) -> Drawn | None:
     try:
-        return draw_sheet(sheet.name, _given(sheet, form), output_of(form, asked.bench, "pdf"), date.today())
+        return draw_sheet(sheet.name, typed_for(sheet.fields, form), output_of(form, asked.bench, "pdf"), date.today())
     except Refusal as refusal:
         form.refuse(refusal)
         return None
