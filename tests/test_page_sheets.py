@@ -49,9 +49,14 @@ def asked_for(bench: Path, name: str, given: dict[str, tuple[str, ...]], file: s
 
 
 def written_by_the_command(
-    monkeypatch: pytest.MonkeyPatch, folder: Path, sheet: Sheet, example: Mapping[str, object], formats: str
+    monkeypatch: pytest.MonkeyPatch,
+    folder: Path,
+    sheet: Sheet,
+    example: Mapping[str, object],
+    formats: str,
+    command: str = "sheet",
 ) -> dict[str, bytes]:
-    words = ["coilwright", "sheet", sheet.name, "--out", f"{folder}/", "--format", formats]
+    words = ["coilwright", command, sheet.name, "--out", f"{folder}/", "--format", formats]
     for key, value in example.items():
         if value is True:
             words.append(option(key))

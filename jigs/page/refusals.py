@@ -50,5 +50,5 @@ def faults_said(refusal: Refusal) -> tuple[str, ...]:
 def sentence(words: str) -> str:
     """Words as a sentence, with a capital and a full stop; the name of a file at their head stays as it is."""
     first, _, _ = words.partition(" ")
-    head = words[:1].upper() if first.isalpha() else words[:1]
+    head = words[:1].upper() if first.rstrip(":,;").isalpha() else words[:1]
     return f"{head}{words[1:]}" + ("" if words.endswith((".", "!", "?")) else ".")

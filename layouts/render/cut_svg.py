@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from xml.sax.saxutils import escape
 
 from layouts.cutting.board import CutSheet, Layer, Stroke, Trail
@@ -11,23 +11,47 @@ from layouts.drawing.marks.mark import on_circle
 from layouts.drawing.outline import Piece, Round
 
 _COLOURS = {Layer.MARK: "#000000", Layer.ENGRAVE: "#0000ff", Layer.CUT: "#ff0000"}
+_ROOM_MM = 5.0  # round the parts, to look at
 _LINE_MM = 0.1  # drawn width: the middle of the line counts
 
 
 def write_cut_svg(sheet: CutSheet, *, embedded: bool = False) -> bytes:
     """One SVG 1.1 of the sheet. In it y runs down: the sheet is turned over here and nowhere else.
 
-    Embedded in a page of the web, a layer is a class of that page's style sheet: "cut-lines", and so on.
+    Embedded in a page of the web, it shows the parts with a little of the sheet round them, and a layer is a class of
+    that page's style sheet: "cut-lines", and so on.
     """
     width, height = sheet.board.width_mm, sheet.board.height_mm
+    view = 0.0, 0.0, width, height
+    if embedded:
+        *_, width, height = view = _view(sheet)
     said = "\n".join(("Made by Coilwright. Millimetres: one unit of the drawing is 1 mm.", *sheet.said))
     groups = "".join(_group(sheet, layer, embedded=embedded) for layer in Layer)
     return (
         '<?xml version="1.0" encoding="utf-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="{_n(width)}mm" height="{_n(height)}mm" '
-        f'viewBox="0 0 {_n(width)} {_n(height)}">\n'
+        f'viewBox="{" ".join(map(_n, view))}">\n'
         f"<title>{escape(sheet.title)}</title>\n<desc>{escape(said)}</desc>\n{groups}</svg>\n"
     ).encode()
+
+
+def _view(sheet: CutSheet) -> tuple[float, float, float, float]:
+    """What of the sheet holds lines, and some room: from the left, from the top, wide and high."""
+    xs, ys = list[float](), list[float]()
+    for stroke in sheet.strokes:
+        shape = stroke.shape
+        if isinstance(shape, Round):
+            left, bottom, right, top = shape.box
+            points: Iterable[tuple[float, float]] = ((left, bottom), (right, top))
+        else:
+            points = shape.points if isinstance(shape, Trail) else (piece.end for piece in shape)
+        for x, y in points:
+            xs.append(x)
+            ys.append(y)
+    if not xs:
+        return 0.0, 0.0, sheet.board.width_mm, sheet.board.height_mm
+    left, top = min(xs) - _ROOM_MM, sheet.board.height_mm - max(ys) - _ROOM_MM
+    return left, top, max(xs) + _ROOM_MM - left, max(ys) - min(ys) + 2 * _ROOM_MM
 
 
 def _group(sheet: CutSheet, layer: Layer, *, embedded: bool) -> str:

@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import PurePath
 from typing import Any
 
-from jigs.actions.cut import NOTES, TOOLS, Cut, CutOutput, cut_files
+from jigs.actions.cut import NOTES, Cut, CutOutput, cut_files
 from jigs.actions.machine import list_machines
 from jigs.bench.reading import read_bench
 from jigs.guides.catalogue import Sheet, cut_aids, find_cut_aid
@@ -24,7 +24,7 @@ from layouts.render.formats import CUTTING
 
 _KINDS = {"dxf": "image/vnd.dxf", "svg": "image/svg+xml", NOTES: "text/plain; charset=utf-8"}
 _TITLES = {"dxf": "DXF", "svg": "SVG", NOTES: "What to heed, as text"}
-_TOOLS = {"laser": "a laser", "knife": "a knife, which takes nothing away"}
+_TOOLS = (("", "a laser"), ("knife", "a knife"))
 
 
 def show_all(asked: Asked) -> Answer:
@@ -57,8 +57,8 @@ def show(asked: Asked) -> Answer:
         "form": form,
         "fields": [box for key, box in form.boxes.items() if key in names],
         "cut": cut,
-        "sheets": [write_cut_svg(sheet, embedded=True) for sheet in (cut.sheets if cut else ())],
-        "files": [(file, title) for file, title in _names(aid, len(cut.sheets))] if cut else (),
+        "sheets": [(sheet.board.words, write_cut_svg(sheet, embedded=True)) for sheet in (cut.sheets if cut else ())],
+        "files": _names(aid, len(cut.sheets)) if cut else (),
     }
     return Answer(template="cut.html", part="cut_live.html", values=values)
 
@@ -93,7 +93,6 @@ def _boxes(aid: Sheet, asked: Asked) -> tuple[Box, ...]:
         machines += [(name, name) for name in dict.fromkeys(machine.name for machine in known)]
     except Refusal as refusal:  # it can be cut without one
         known, damaged = [], said(refusal)
-    tools = [("", "what the machine is, else a laser"), *((tool, _TOOLS[tool]) for tool in TOOLS)]
     plain = CutOutput()
     materials = tuple(dict.fromkeys((*(machine.material for machine in known), "birch plywood", "acrylic", "card")))
     first = {key: str(usual.get(key, "")) for key in ("material", "material_thickness", "tool", "kerf")}
@@ -106,8 +105,14 @@ def _boxes(aid: Sheet, asked: Asked) -> tuple[Box, ...]:
             hint="As the caliper reads it, with its unit.",
             usual=first["material_thickness"],
         ),
-        Box(key="tool", label="Cut by", kind="choice", choices=tools, usual=first["tool"]),
-        Box(key="machine", label="Made true for the machine", kind="choice", choices=machines, hint=damaged),
+        Box(key="tool", label="Cut by", kind="choice", choices=_TOOLS, usual=first["tool"]),
+        Box(
+            key="machine",
+            label="Machine",
+            kind="choice",
+            choices=machines,
+            hint=damaged or "What it takes away is undone as you measured it.",
+        ),
         Box(key="kerf", label="Width of the cut", hint="If that is all you know of it.", usual=first["kerf"]),
         Box(
             key="sheet",

@@ -41,16 +41,12 @@ def show_all(asked: Asked) -> Answer:
 
 @cache
 def _first(name: str) -> bytes:
-    """The leaf of a usual one, for no bench."""
+    """The leaf of its simplest example, which is drawn at once; for no bench."""
     aid = find_solid_aid(name)
-    form = Form.filled(boxes_of(aid.fields, _usual(aid), Bench()), Asked(bench=Path()))
+    form = Form.filled(boxes_of(aid.fields, aid.solid_examples[-1], Bench()), Asked(bench=Path()))
     return write_svg(
         solid_files(name, typed_for(aid.fields, form), Output(formats=""), date.min).leaf[0], embedded=True
     )
-
-
-def _usual(aid: Sheet) -> dict[str, object]:
-    return {**(aid.example() if aid.examples else {}), **(aid.solid_examples[0] if aid.solid_examples else {})}
 
 
 def show(asked: Asked) -> Answer:
@@ -96,9 +92,15 @@ def _boxes(aid: Sheet, asked: Asked) -> tuple[Box, ...]:
         known, damaged = [], said(refusal)
     materials = tuple(dict.fromkeys(machine.material for machine in known))
     return (
-        *boxes_of(aid.fields, {} if asked.given else _usual(aid), read_bench(asked.bench)),
-        Box(key="machine", label="Made true for the machine", kind="choice", choices=machines, hint=damaged),
-        Box(key="material", label="In the material", suggestions=materials, hint="That it was tried in, such as PLA."),
+        *boxes_of(aid.fields, {} if asked.given else aid.solid_examples[0], read_bench(asked.bench)),
+        Box(
+            key="machine",
+            label="Machine",
+            kind="choice",
+            choices=machines,
+            hint=damaged or "Sizes are corrected as you measured it.",
+        ),
+        Box(key="material", label="Plastic", suggestions=materials, hint="That it was measured in, such as PLA."),
         paper_box("Paper of the leaf"),
         units_box(),
     )
