@@ -133,6 +133,7 @@ def sliced(data: bytes, tmp_path: Path) -> str:
     # A coarse print: to hide the seams of a fine one takes the slicer ten seconds, and shows no more.
     quick = ["--seam-position", "random", "--perimeter-generator", "classic", "--fill-density", "0%"]
     quick += ["--nozzle-diameter", "0.6", "--layer-height", "0.4", "--first-layer-height", "0.4"]
+    quick += ["--top-solid-layers", "0", "--bottom-solid-layers", "0", "--resolution", "0.05"]
     command = [program, "--export-gcode", *quick, "--output", str(out), str(tmp_path / "in.3mf")]
     done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
     return f"{done.stdout}{done.stderr}" + (out.read_text() if out.exists() else "")

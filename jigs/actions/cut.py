@@ -171,13 +171,14 @@ def _said(
 
 
 def _kerf_said(job: CutJob, output: CutOutput, tool: str, machine: Machine | None) -> str:
+    undoes = " Where the machine's own program can undo a kerf, leave that off." if tool == LASER else ""
     if job.as_drawn:
-        return "Nothing is corrected here: it shows what there is to correct."
+        return f"Nothing is corrected here: it shows what there is to correct.{undoes}"
     if machine:
-        return machine.long
+        return f"{machine.long}{undoes}"
     if output.kerf:
         kerf = sized(parse_length(output.kerf))
-        return f"A kerf of {kerf} is undone, half of it at each edge, as it was given: cut one and try it."
+        return f"A kerf of {kerf} is undone, half of it at each edge, as it was given: cut one and try it.{undoes}"
     if tool == KNIFE:
         return "A knife takes nothing away: no kerf is undone."
     return f"{_UNDONE[0].upper()}{_UNDONE[1:]}."
