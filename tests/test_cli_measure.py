@@ -55,6 +55,17 @@ def test_measured_paper_takes_the_place_of_the_usual(bench: Path) -> None:
     assert printed["size_mm"] == pytest.approx(7.95)
 
 
+def test_a_strip_of_card_counts_on_that_card_as_its_sheet_does(bench: Path) -> None:
+    """A sheet for a printer with card of 250 g in it counts on 0.28 mm: with card of 0.29 a rod is 0.01 thinner."""
+    words = ["--across", "149.4 mm", "--along", "199.5 mm", "--bench", str(bench)]
+    kept = CliRunner().invoke(cli, ["printer", "measure", "study", "--tray", "card 250 g", *words])
+    assert kept.exit_code == 0, kept.output
+    rod = ("rod", "--strip", "7.95 mm", "--printer", "study")
+    assert found(bench, *rod)["size_mm"] == pytest.approx(7.95)
+    assert found(bench, *rod, "--paper", "0.29 mm")["size_mm"] == pytest.approx(7.94)
+    assert found(bench, *rod, "--paper", "0.29 mm", "--sheet-paper", "0.3 mm")["size_mm"] == pytest.approx(7.96)
+
+
 def test_a_rod_by_pins_through_plain_paper(bench: Path) -> None:
     """By hand: R 4, t 0.1: 8.1 pi + 0.0147 + (3 / 4.05) x 0.1 = 25.5357 mm from hole to hole."""
     assert found(bench, "rod", "--pricks", "25.5357 mm")["size_mm"] == pytest.approx(8.0, abs=1e-4)

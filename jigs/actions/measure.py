@@ -58,7 +58,8 @@ class WireGiven:
 class RodReadings:
     """Readings of a rod [mm], each way as often as it was read.
 
-    strip: the printed wrap strip, cut from paper of paper_mm (None: not measured) and printed for sheet_paper_mm.
+    strip: the printed wrap strip, cut from paper of paper_mm (None: not measured) and printed for sheet_paper_mm
+    (None: for that in the printer's tray, as the sheet takes it).
     across, right_angles, other_end: with an instrument. pricks: a plain strip, pricked prick_at_mm from its start.
     unwound: wire that lay on the rod in so many turns.
     """
@@ -66,7 +67,7 @@ class RodReadings:
     strip: Sequence[float] = ()
     strip_other_end: Sequence[float] = ()
     paper_mm: float | None = None
-    sheet_paper_mm: float = PAPER_MM
+    sheet_paper_mm: float | None = None
     across: Sequence[float] = ()
     right_angles: Sequence[float] = ()
     other_end: Sequence[float] = ()
@@ -190,10 +191,15 @@ class _Desk:
         self.bench: Bench = read_bench(bench)
         self.common = common
         self.scale: float | None = None
+        self.paper_mm = PAPER_MM  # that a sheet for the printer counts on
         if common.printer:
             from jigs.actions.printer import find_printer
+            from layouts.pages.tray import thickness_of
 
-            self.scale = scale_of(find_printer(bench, common.printer, common.tray).good_for_mm)
+            printer = find_printer(bench, common.printer, common.tray)
+            self.scale = scale_of(printer.good_for_mm)
+            if known := thickness_of(printer.tray):
+                self.paper_mm = known.thickness_mm
 
     def tool(self, name: str, reads: str = "") -> Instrument:
         """An instrument by its name; a printed one has the scale of the printer that was named."""
@@ -224,12 +230,11 @@ def _by_strip(readings: RodReadings, desk: _Desk) -> Iterator[Value]:
     if not (readings.strip or readings.strip_other_end):
         return
     tool = desk.tool("strip" if readings.paper_mm is None else "strip, paper measured", "rod")
-    paper = readings.sheet_paper_mm if readings.paper_mm is None else readings.paper_mm
+    counted = desk.paper_mm if readings.sheet_paper_mm is None else readings.sheet_paper_mm
+    paper = counted if readings.paper_mm is None else readings.paper_mm
     for end, read in (("", readings.strip), (OTHER_END, readings.strip_other_end)):
         for n, mm in _numbered(read):
-            yield measuring.rod_by_strip(
-                mm, tool, counted_mm=readings.sheet_paper_mm, paper_mm=paper, end=end, number=n
-            )
+            yield measuring.rod_by_strip(mm, tool, counted_mm=counted, paper_mm=paper, end=end, number=n)
 
 
 def _across(readings: RodReadings, desk: _Desk) -> Iterator[Value]:

@@ -84,7 +84,7 @@ def measuring_sheet(wanted: Wanted, tray: str = "", printer: KnownPrinter | None
     made = _Sheet(wanted=wanted, paper_mm=paper, reach=_Reach(printer))
     facts = [("paper", f"{sized_short(paper, 3)} thick")] if "rod" in wanted.parts else []
     if wanted.wires:
-        facts.append(("wires", ", ".join(wire.in_words for wire in wanted.wires)))
+        facts.append(("wires" if len(wanted.wires) > 1 else "wire", ", ".join(wire.in_words for wire in wanted.wires)))
     if wanted.inside_mm and "ring" in wanted.parts:
         facts.append(("rings", f"about {sized_short(wanted.inside_mm)} inside"))
     return Content(

@@ -29,7 +29,12 @@ from jigs.cli.units import in_units
 @click.option(
     "--paper", "paper_mm", type=LENGTH, help="The strip's paper, measured: a hundred sheets by rule, a hundredth of it."
 )
-@click.option("--sheet-paper", "sheet_paper_mm", type=LENGTH, help="What the sheet counts on; 0.10 mm when left out.")
+@click.option(
+    "--sheet-paper",
+    "sheet_paper_mm",
+    type=LENGTH,
+    help="What the sheet says it counts on; that of the printer's paper, or 0.10 mm.",
+)
 @readings("--across", "across", "Read across with a caliper, a micrometer or a wedge; again for each reading.")
 @readings("--right-angles", "right_angles", "The same at right angles: an oval rod is seen.")
 @readings("--other-end", "other_end", "The same at the rod's other end: a taper is seen.")

@@ -69,7 +69,12 @@ def draw_row(draft: Draft, wedge: Wedge, at: tuple[float, float], row: Row) -> N
     (x, y), (wire, insides_mm) = at, row
     draft.text(0, y - 3.0, f"ID, {row_name(wire)}", FIGURE)
     draft.line(x, y, x + wedge.length_mm, y, Role.AID)
-    ticks = [(x + wedge.touch(inside + 2 * wire.diameter_mm)[0], bare_short(inside)) for inside in insides_mm]
+    figures = [bare_short(inside) for inside in insides_mm]
+    if are_inches():  # as many places for all
+        places = max(len(figure.partition(".")[2]) for figure in figures)
+        figures = [f"{float(figure):.{places}f}" for figure in figures]
+    touched = (x + wedge.touch(inside + 2 * wire.diameter_mm)[0] for inside in insides_mm)
+    ticks = list(zip(touched, figures, strict=True))
     for tick, _ in ticks:
         draft.line(tick, y, tick, y - 1.1)
     # Every inside in figures, or every second, third, ... one: as many as can be written side by side.
