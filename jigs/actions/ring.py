@@ -106,17 +106,12 @@ def ring_numbers(
         **_mandrel(mandrel, measured_mm, owned),
         **batch,
     )
-    found, owned = _by_records(_held(found, mandrel, owned), owned, mandrel, spool)
-    if owned.records:
-        from jigs.bench.knowledge import knowledge_of
-
-        if left := knowledge_of(owned).left_out([found.material]):
-            notes.append(f"{left[0].upper()}{left[1:]}.")
+    found, owned, left_out = _by_records(_held(found, mandrel, owned), owned, mandrel, spool)
     return RingNumbers(
         batch=found,
         owned=tuple(filter(None, _nearest(found, owned, spool))),
         verdict=woven.judge(found.wanted or found.ring) if woven else None,
-        notes=tuple(notes),
+        notes=(*notes, *left_out),
     )
 
 
@@ -137,10 +132,11 @@ def _nearest(batch: Batch, owned: Bench, spool: str) -> Iterator[RodChoice | Non
         yield batch.off_rod(thing.name, thing.kind, thing.measured_mm, owned=True, recorded=law)
 
 
-def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> tuple[Batch, Bench]:
+def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> tuple[Batch, Bench, list[str]]:
     """The batch with how its wire came off this very mandrel, or one for the ring that is wanted.
 
-    The bench comes back with the trial coil among its records, where it has any of that metal.
+    The bench comes back with the trial coil among its records, where it has any of that metal; with a sentence where
+    some of them do not count.
     """
     wound_on = batch.trial_mandrel_mm or batch.measured_mm or batch.mandrel_mm
     owned = with_coil(owned, batch.wire, batch.material, batch.trial_inside_mm, wound_on, spool)
@@ -149,9 +145,14 @@ def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> 
     else:
         name = (mandrel or "").strip()
         law = law_on(owned, batch.wire, batch.material, batch.cut, name, batch.acting_mandrel_mm, spool)
-    if law is None:
-        return batch, owned
-    return replace(batch, recorded=law, trial_inside_mm=None, trial_mandrel_mm=None), owned
+    if law is not None:
+        batch = replace(batch, recorded=law, trial_inside_mm=None, trial_mandrel_mm=None)
+    if not owned.records:
+        return batch, owned, []
+    from jigs.bench.knowledge import knowledge_of  # it loads what learns
+
+    left = knowledge_of(owned).left_out([batch.material])
+    return batch, owned, [f"{left[0].upper()}{left[1:]}."] if left else []
 
 
 def _held(batch: Batch, mandrel: str | None, bench: Bench) -> Batch:
