@@ -266,14 +266,14 @@ def test_one_long_winding_never_takes_more_wire_than_several(rings, ratio, longe
 
 def test_the_fewest_coils_are_as_even_as_can_be():
     # by hand: 40 rings in coils of at most 17 are 3 coils: 14, 13 and 13, with 2 rejects each
-    plan = close_winding(longest_coil_mm=20.0).evenly(40)
+    plan = close_winding(longest_coil_mm=20.0).evenly(40, 1)
     assert [(part.coils, part.rings, part.turns) for part in plan] == [(1, 14, 16), (2, 13, 15)]
 
 
 @given(st.integers(1, 900), st.floats(1.0, 1.3), st.floats(15, 120), st.floats(3, 30) | st.none())
 def test_even_coils_are_no_more_than_full_ones_and_hold_every_ring(rings, ratio, longest, section):
     winding = close_winding(springback_ratio=ratio, longest_coil_mm=longest, longest_section_mm=section)
-    even, full = winding.evenly(rings), winding.plan(rings)
+    even, full = winding.evenly(rings, 1), winding.plan(rings)
     assert rings == sum(part.coils * part.rings for part in even)
     assert sum(part.coils for part in even) == sum(part.coils for part in full)
     assert max(part.rings for part in even) - min(part.rings for part in even) <= 1

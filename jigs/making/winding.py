@@ -183,7 +183,7 @@ class Winding:
         pairs = ((full, most), (1 if rest else 0, rest))
         return tuple(self.part(coils, each) for coils, each in pairs if coils)
 
-    def evenly(self, rings: int, coils: int = 0) -> tuple[CoilPlan, ...]:
+    def evenly(self, rings: int, coils: int) -> tuple[CoilPlan, ...]:
         """So many coils, or the fewest, for so many good rings, as even as can be: those with a ring more first."""
         coils = max(coils, -(-_count(rings) // self.most_rings_per_coil))
         each, more = divmod(rings, coils)
