@@ -50,7 +50,7 @@ def _form(asked: Asked) -> Form:
     paper, _, _, printer, tray, _, day, units = output_boxes(asked.bench)
     paper.choices, paper.usual = [("", "as in the order"), *paper.choices], ""
     first = printer.choices[0][1]
-    printer.choices = [("", f"as in the order, else {first}"), *printer.choices[1:]]
+    printer.choices, printer.hint = [("", "as in the order"), *printer.choices[1:]], printer.hint or f"Else {first}."
     if "none" not in dict(printer.choices):
         printer.choices = [*printer.choices, ("none", "not corrected")]
     units.choices = [("", "as in the order"), *units.choices[1:]]
