@@ -193,8 +193,8 @@ def _drawn(page: Page, matrix: Affine, dpi: int) -> Dots:
     pdfium.FPDF_RenderPageBitmapWithMatrix(
         bitmap, document[0], pdfium.FS_MATRIX(*whole.coefficients), clip, pdfium.FPDF_GRAYSCALE
     )
-    levels = np.round(INK + np.arange(256) * (PAPER - INK) / 255).astype(np.uint8)
-    return np.asarray(levels[bitmap.to_numpy().reshape(high, wide)])
+    levels = np.round(INK + np.arange(256) * (PAPER - INK) / 255).astype(int).tolist()
+    return np.array(Image.fromarray(bitmap.to_numpy().reshape(high, wide)).point(levels))
 
 
 @lru_cache(maxsize=4)
