@@ -321,9 +321,15 @@ def test_a_poorer_coupon_replaces_a_record_only_when_that_is_asked_for(tmp_path:
     assert run(*call, "--hole", "5.1 mm..5.4 mm of 5 mm", "--save-anyway").exit_code == 0
 
 
-@pytest.mark.parametrize("material", ["PVC", "clear vinyl", "ABS sheet", "polycarbonate", "gold foil"])
+@pytest.mark.parametrize(
+    "material",
+    ["PVC", "clear vinyl", "ABS sheet", "polycarbonate", "PC 2 mm", "gold foil", "faux leather", "fibreglass"],
+)
 def test_what_no_laser_may_cut_is_refused_and_nothing_is_written(tmp_path: Path, material: str) -> None:
     refused = run("cut", "coupon", "--material", material, "--out", f"{tmp_path}/")
+    assert f"a laser must never cut {material}" in str(refused.exception)
+    assert list(tmp_path.iterdir()) == []
+    refused = run("machine", "measure", "x", "--material", material, "--gap", "1.6 mm", "--bench", str(tmp_path))
     assert f"a laser must never cut {material}" in str(refused.exception)
     assert list(tmp_path.iterdir()) == []
     assert run("cut", "coupon", "--material", material, "--tool", "knife", "--out", f"{tmp_path}/").exit_code == 0
@@ -362,6 +368,11 @@ def test_cautions_stand_at_the_terminal_in_the_drawing_and_in_its_notes(
         (["hole-plate", "--outside", "5 mm", "--tolerance", "0 mm"], "must be more than zero"),
         (["hole-plate", "--outside", "5 mm", "--kerf", "9 mm"], "a kerf of 9 mm"),
         (["hole-plate", "--outside", "5 mm", "--kerf", "0.2"], "--kerf"),
+        (["coupon", "--sheet", "0 mm x 100 mm"], "--sheet: '0 mm x 100 mm' is not the size of a sheet"),
+        (["coupon", "--material-thickness", "0 mm"], "--material-thickness: a length must be more than zero"),
+        (["coupon", "--material", "birch\n0\nEOF"], "--material: a material of 11 characters, or on several lines"),
+        (["coupon", "--material", "a" * 61], "give at most 60 on one line"),
+        (["coupon", "--margin", "-1 mm"], "--margin: '-1 mm' is not a length"),
         (["coupon", "--sheet", "300"], "--sheet: '300' is not the size of a sheet"),
         (["coupon", "--sheet", "100 mm x 50 mm"], "is 90.0 x 40.0 mm; give a larger --sheet"),
         (["coupon", "--tool", "knife", "--kerf", "0.1 mm"], "takes nothing away; leave out --kerf"),
@@ -386,6 +397,36 @@ def test_a_kerf_that_nobody_knows_is_said_at_the_terminal(tmp_path: Path, more: 
     done = run("cut", "hole-plate", "--outside", "7 mm", *more, "--out", f"{tmp_path}/", "--bench", str(tmp_path / "b"))
     assert ("no kerf is undone: holes come out larger" in done.stderr) is is_said
     assert ("No kerf is undone: holes" in (tmp_path / "hole-plate-mm.txt").read_text(encoding="utf-8")) is is_said
+
+
+@pytest.mark.parametrize("ending", ["dxf", "svg", "txt"])
+def test_a_file_that_is_there_stops_all_of_them(tmp_path: Path, ending: str) -> None:
+    mine = tmp_path / f"coupon-mm.{ending}"
+    mine.write_text("mine", encoding="utf-8")
+    refused = run("cut", "coupon", "--format", "dxf,svg", "--out", f"{tmp_path}/").exception
+    assert f"coupon-mm.{ending} is there already" in str(refused)
+    assert list(tmp_path.iterdir()) == [mine]
+    assert mine.read_text(encoding="utf-8") == "mine"
+
+
+def test_a_reading_without_its_unit_is_named_by_its_option(tmp_path: Path) -> None:
+    call = ["machine", "measure", "x", "--material", "acrylic", "--bench", str(tmp_path), "--gap", "1.6..1.7"]
+    refused = run(*call).exception
+    assert isinstance(refused, Refusal)
+    assert said(refused).startswith("--gap: a length needs a unit")
+
+
+def test_the_help_of_what_cuts_says_what_to_heed() -> None:
+    words = " ".join(run("cut", "--help").output.split())
+    for caution in (
+        "never left running alone",
+        "hardly a flame to see",
+        "Never PVC, vinyl, ABS, polycarbonate or foil",
+        "resin-bonded board only with the fumes drawn off",
+        "made for the laser's wavelength",
+        "local codes come first",
+    ):
+        assert caution in words
 
 
 def test_the_pieces_of_an_order_are_cut_by_a_knife_as_they_are(tmp_path: Path) -> None:

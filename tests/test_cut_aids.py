@@ -9,7 +9,7 @@ import re
 import shutil
 import subprocess
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date
 from functools import cache
@@ -119,6 +119,45 @@ def test_marks_come_first_and_cuts_last(files: Files, aid: Sheet, number: int) -
     found, _, _ = files(aid.name, number)
     layers = [read.layer for read in found]
     assert layers == sorted(layers, key=["MARK", "ENGRAVE", "CUT"].index)
+
+
+@each_example
+def test_what_lies_in_an_outline_is_cut_before_it(files: Files, aid: Sheet, number: int) -> None:
+    found, _, _ = files(aid.name, number)
+    boxes = [_box(loop) for loop in _loops([read for read in found if read.layer == "CUT"])]
+    assert len(boxes) >= 2 or aid.name == "step-strip"
+    for place, (left, foot, right, top) in enumerate(boxes):
+        for x0, y0, x1, y1 in boxes[:place]:
+            assert not (x0 < left and y0 < foot and x1 > right and y1 > top)  # nothing in a part that was cut out
+
+
+def _loops(cuts: list[Read]) -> Iterator[list[Read]]:
+    """The cuts as closed outlines, in the order in which they are cut."""
+    loop = list[Read]()
+    for read in cuts:
+        loop.append(read)
+        ends = Counter((round(x, 3), round(y, 3)) for each in loop for x, y in _ends(each))
+        if all(count == 2 for count in ends.values()):
+            yield loop
+            loop = []
+    assert not loop
+
+
+def _ends(read: Read) -> tuple[tuple[float, float], ...]:
+    at = {"circle": (), "line": (0, 2), "arc": (3, 5)}[read.kind]
+    return tuple((read.figures[place], read.figures[place + 1]) for place in at)
+
+
+def _box(loop: list[Read]) -> tuple[float, float, float, float]:
+    points = [point for read in loop for point in (*_ends(read), *(_on(read) if read.kind != "line" else ()))]
+    xs, ys = zip(*points, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
+
+
+@each_example
+def test_each_file_is_the_same_twice(tmp_path: Path, files: Files, aid: Sheet, number: int) -> None:
+    again = written(tmp_path, aid, dict(aid.cut_examples[number]))
+    assert [path.read_bytes() for path in again] == [path.read_bytes() for path in files(aid.name, number)[2]]
 
 
 @each_example
