@@ -7,6 +7,7 @@ import math
 import shutil
 import subprocess
 from collections.abc import Mapping, Sequence
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ import lib3mf
 import numpy as np
 import trimesh
 
-from jigs.guides.catalogue import SolidJob, Words, find_solid_aid
+from jigs.guides.catalogue import SolidJob, Words, find_solid_aid, solid_aids
 from layouts.machines.machine import PLASTIC, Machine
 from layouts.machines.tried import Tried
 from layouts.render.stl import write_stl
@@ -23,14 +24,35 @@ from layouts.solids.body import Solid
 
 LEAST_WALL_MM = 1.2
 STEEPEST_DEG = 45.0
+SLICER = "prusa-slicer"
+COARSE = (
+    *("--nozzle-diameter", "0.6", "--layer-height", "0.4", "--first-layer-height", "0.4", "--resolution", "0.05"),
+    *("--fill-density", "0%", "--top-solid-layers", "0", "--bottom-solid-layers", "0"),
+    *("--seam-position", "random", "--perimeter-generator", "classic"),
+)
+"""A coarse print: to hide the seams of a fine one takes the slicer ten seconds, and shows no more."""
+
+
+EXAMPLES = [(aid.name, number) for aid in solid_aids() for number in range(len(aid.solid_examples))]
+
+
+def example_of(name: str, number: int = 0) -> dict[str, Words]:
+    """The fields of an example of an aid, without what is of the file."""
+    aid = find_solid_aid(name)
+    keys = [field.key for field in aid.fields]
+    given = aid.solid_examples[number].items()
+    return {key: value for key, value in given if key in keys and not isinstance(value, bool)}
+
+
+@cache
+def job_of(name: str, number: int) -> SolidJob:
+    """An example of an aid, made once for all that look at it."""
+    return find_solid_aid(name).make_solid(example_of(name, number))
 
 
 def job(name: str, given: Mapping[str, Words] | None = None, machine: Machine | None = None) -> SolidJob:
     """An aid for a printer of plastic: of its first example where nothing is given."""
-    aid = find_solid_aid(name)
-    keys = [field.key for field in aid.fields]
-    usual = {key: value for key, value in aid.solid_examples[0].items() if key in keys and not isinstance(value, bool)}
-    return aid.make_solid(usual if given is None else given, machine)
+    return find_solid_aid(name).make_solid(example_of(name) if given is None else given, machine)
 
 
 def made(name: str, given: Mapping[str, Words] | None = None, machine: Machine | None = None) -> Solid:
@@ -123,17 +145,8 @@ def thin_walls_mm2(mesh: trimesh.Trimesh, height: float, wall_mm: float = LEAST_
     return sum(piece.area() for piece in left if piece.area() > r * r * (1 - math.pi / 4) * 1.2)
 
 
-def sliced(data: bytes, tmp_path: Path) -> str:
-    """What a slicer says of a 3MF file that it made a tool path of; "" where there is no slicer here."""
-    program = shutil.which("prusa-slicer")
-    if program is None:
-        return ""
-    (tmp_path / "in.3mf").write_bytes(data)
-    out = tmp_path / "out.gcode"
-    # A coarse print: to hide the seams of a fine one takes the slicer ten seconds, and shows no more.
-    quick = ["--seam-position", "random", "--perimeter-generator", "classic", "--fill-density", "0%"]
-    quick += ["--nozzle-diameter", "0.6", "--layer-height", "0.4", "--first-layer-height", "0.4"]
-    quick += ["--top-solid-layers", "0", "--bottom-solid-layers", "0", "--resolution", "0.05"]
-    command = [program, "--export-gcode", *quick, "--output", str(out), str(tmp_path / "in.3mf")]
+def slicer_says(*words: str) -> str:
+    """What the slicer on this machine prints."""
+    command = [str(shutil.which(SLICER)), *words]
     done = subprocess.run(command, capture_output=True, text=True, timeout=120, check=False)
-    return f"{done.stdout}{done.stderr}" + (out.read_text() if out.exists() else "")
+    return f"{done.stdout}{done.stderr}"

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from solids import around, distances, job, made, meshes, overhangs, sliced, strict_3mf, thin_walls_mm2, tried_machine
+from solids import around, distances, job, made, meshes, overhangs, strict_3mf, thin_walls_mm2, tried_machine
 
 from jigs.cli import cli
 from jigs.guides.catalogue import find_solid_aid
@@ -192,11 +192,3 @@ def test_a_laser_prints_no_solid(tmp_path: Path) -> None:
         CliRunner().invoke(cli, words, catch_exceptions=False)
     with pytest.raises(UnknownName, match="no solid is called 'ruler'; known: "):
         find_solid_aid("ruler")
-
-
-def test_a_slicer_lays_it_on_the_bed_and_makes_a_path_of_it(tmp_path: Path) -> None:
-    said = sliced(write_three_mf(PLATE.solid()), tmp_path)
-    if not said:
-        pytest.skip("no prusa-slicer on this machine: apt-get install --no-install-recommends prusa-slicer")
-    assert "error" not in said.casefold()
-    assert "G1 " in said

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from solids import job, loops_at, made, meshes, overhangs, sliced, strict_3mf, thin_walls_mm2, tried_machine
+from solids import job, loops_at, made, meshes, overhangs, strict_3mf, thin_walls_mm2, tried_machine
 
 from jigs.guides.plug import BASE_MM, FLAT, NOTCH_HALF_MM, ROOF_MM, STEP_MM, Plug
 from layouts.errors import OutOfRange
@@ -105,11 +105,3 @@ def test_it_stands_on_its_base_with_the_thickest_step_at_the_foot() -> None:
     assert solid.size_mm[2] == BASE_MM + 5 * STEP_MM
     assert PLUG.upwards == (5.4, 5.2, 5.0, 4.8, 4.6)
     assert solid.title == "Stepped plug, 5 steps, 4.6 mm to 5.4 mm inside"
-
-
-def test_a_slicer_makes_a_path_of_it(tmp_path: Path) -> None:
-    said = sliced(write_three_mf(PLUG.solid()), tmp_path)
-    if not said:
-        pytest.skip("no prusa-slicer on this machine: apt-get install --no-install-recommends prusa-slicer")
-    assert "error" not in said.casefold()
-    assert "G1 " in said

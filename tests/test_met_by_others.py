@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import ctypes
 import io
+import re
 import shutil
 import subprocess
 from collections.abc import Iterator
@@ -22,6 +23,7 @@ import pytest
 from every_sheet import NASTY, SHEETS, Case, pages, pdf, svgs
 from PIL import Image
 from pypdfium2 import raw
+from solids import COARSE, EXAMPLES, SLICER, job_of, slicer_says
 
 from jigs.reports.as_csv import as_csv
 from jigs.reports.report import (
@@ -44,13 +46,17 @@ from layouts.pages.page import Page, Placed
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import repeated
 from layouts.render.pdf import write_pdf
+from layouts.render.stl import write_stl
 from layouts.render.svg import style_sheet, write_svg
+from layouts.render.three_mf import write_three_mf
+from layouts.solids.body import Solid
 
 SVG = "{http://www.w3.org/2000/svg}"
 every_sheet = pytest.mark.parametrize("sheet", SHEETS)
 
 
 INKSCAPE, OFFICE, QPDF = (shutil.which(name) for name in ("inkscape", "soffice", "qpdf"))
+SLICER_HERE, CAD = shutil.which(SLICER), shutil.which("openscad")
 
 
 def case_of(sheet: str) -> Case:
@@ -437,3 +443,65 @@ def test_the_page_of_the_web_shows_the_same() -> None:
     ruled = embedded.replace(b"<defs", f"<style>{style_sheet()}</style><defs".encode(), 1)
     assert np.abs(drawn(ruled) - drawn(write_svg(page))).max() <= 40
     assert np.abs(drawn(embedded) - drawn(write_svg(page))).max() > 40  # the comparison can fail
+
+
+# --- solids
+
+
+@pytest.fixture(scope="module")
+def solid_files(tmp_path_factory: pytest.TempPathFactory) -> dict[str, tuple[Solid, Path]]:
+    """Every example of every solid in its 3MF file, by the file's name."""
+    folder, found = tmp_path_factory.mktemp("solids"), {}
+    for name, number in EXAMPLES:
+        solid, path = job_of(name, number).solid(), folder / f"{name}-{number}.3mf"
+        path.write_bytes(write_three_mf(solid))
+        found[path.name] = solid, path
+    return found
+
+
+@pytest.mark.skipif(SLICER_HERE is None, reason=f"{SLICER} is not on this machine")
+def test_a_slicer_reads_every_solid_as_closed_and_of_its_size(solid_files: dict[str, tuple[Solid, Path]]) -> None:
+    said = slicer_says("--info", *(str(path) for _, path in solid_files.values()))
+    read = dict[str, list[dict[str, str]]]()
+    for name, facts in re.findall(r"^\[(.+?\.3mf)\]\n((?:\w+ = .*\n)+)", said, re.MULTILINE):
+        pairs = re.findall(r"(\w+) = +(.*)", facts)
+        read.setdefault(Path(name).name, []).append({key: value.strip() for key, value in pairs})
+    assert read.keys() == solid_files.keys()
+    for name, (solid, _) in solid_files.items():
+        assert len(read[name]) == len(solid.bodies)
+        for body, facts in zip(solid.bodies, read[name], strict=True):
+            assert (facts["manifold"], facts["number_of_parts"]) == ("yes", "1")
+            assert int(facts["number_of_facets"]) == len(body.triangles)
+            assert float(facts["volume"]) == pytest.approx(body.volume_mm3, rel=1e-5)
+            (x0, y0, z0), (x1, y1, z1) = body.box
+            size = tuple(float(facts[f"size_{way}"]) for way in "xyz")
+            assert size == pytest.approx((x1 - x0, y1 - y0, z1 - z0), abs=2e-5)
+
+
+@pytest.mark.skipif(SLICER_HERE is None, reason=f"{SLICER} is not on this machine")
+@pytest.mark.parametrize("name", ["plug-1.3mf", "hole-plate-1.3mf", "coil-groove-0.3mf"])
+def test_a_slicer_makes_a_path_of_it_as_it_lies(
+    name: str, solid_files: dict[str, tuple[Solid, Path]], tmp_path: Path
+) -> None:
+    """Coarsely, to be quick; all of them were sliced by hand in layers of 0.2 mm (FIGURES.md)."""
+    solid, path = solid_files[name]
+    out = tmp_path / "out.gcode"
+    said = slicer_says("--export-gcode", *COARSE, "--output", str(out), str(path))
+    assert "warning" not in said.casefold()
+    assert "error" not in said.casefold()
+    path_made = out.read_text()
+    heights = [float(z) for z in re.findall(r"^;Z:([\d.]+)", path_made, re.MULTILINE)]
+    assert max(heights) == pytest.approx(solid.size_mm[2], abs=0.75)
+    assert path_made.count("G1 X") > 50
+
+
+@pytest.mark.skipif(CAD is None, reason="OpenSCAD is not on this machine")
+def test_a_cad_program_joins_it_exactly_with_a_body_of_its_own(tmp_path: Path) -> None:
+    """It works in exact numbers, and refuses a skin that is open or runs through itself."""
+    (tmp_path / "a.stl").write_bytes(write_stl(job_of("coil-groove", 0).solid()))
+    (tmp_path / "a.scad").write_text('union(){import("a.stl"); translate([-50, -50, 0]) cube(1);}')
+    command = [str(CAD), "-o", str(tmp_path / "a.off"), str(tmp_path / "a.scad")]
+    said = subprocess.run(command, capture_output=True, text=True, timeout=60, check=True).stderr
+    assert "WARNING" not in said
+    assert re.search(r"Simple: +yes", said)
+    assert re.search(r"Volumes: +3\b", said)  # both bodies, and the space around them

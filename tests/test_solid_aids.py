@@ -3,34 +3,19 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
-from functools import cache
 from pathlib import Path
 
 import pytest
-from solids import meshes, overhangs, strict_3mf
+from solids import EXAMPLES, example_of, job_of, meshes, overhangs, strict_3mf
 
-from jigs.guides.catalogue import SolidJob, Words, find_solid_aid, solid_aids
+from jigs.guides.catalogue import find_solid_aid, solid_aids
 from layouts.pages.page import Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
 from layouts.render.stl import write_stl
 from layouts.render.three_mf import write_three_mf
 
-EXAMPLES = [(aid.name, number) for aid in solid_aids() for number in range(len(aid.solid_examples))]
 every_example = pytest.mark.parametrize(("name", "number"), EXAMPLES)
-
-
-def fields_of(name: str, number: int) -> Mapping[str, Words]:
-    aid = find_solid_aid(name)
-    keys = [field.key for field in aid.fields]
-    given = aid.solid_examples[number].items()
-    return {key: value for key, value in given if key in keys and not isinstance(value, bool)}
-
-
-@cache
-def job_of(name: str, number: int) -> SolidJob:
-    return find_solid_aid(name).make_solid(fields_of(name, number))
 
 
 @every_example
@@ -54,7 +39,7 @@ def test_it_is_made_alike_twice_and_in_a_moment(name: str, number: int) -> None:
     """To reach: 50 ms in process; held loosely, for a machine that does other work."""
     first = job_of(name, number).solid()
     start = time.process_time()
-    again = find_solid_aid(name).make_solid(fields_of(name, number)).solid()
+    again = find_solid_aid(name).make_solid(example_of(name, number)).solid()
     data = write_three_mf(again)
     assert time.process_time() - start < 0.25
     assert data == write_three_mf(first)
