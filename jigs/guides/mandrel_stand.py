@@ -131,6 +131,7 @@ def rows_of(mandrels: Sequence[Named], machine: Machine | None = None) -> tuple[
             what = f"{shown(name)}, {sized_short(size)}," if name else sized_short(size)
             said = f"a mandrel of {what} in a stand"
             raise OutOfRange(said, f"name the others: those of {sized_short(LEAST_MM)} to {sized_short(MOST_MM)}")
+        lettering.check(name)
         if _wide_mm(name) > MOST_NAME_MM:
             remedy = f'give it a shorter one here, such as "rod 7 = {sized_short(size)}"'
             raise OutOfRange(f"the name {shown(name)} is too long to be engraved", remedy)
