@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from urllib.parse import parse_qs, urlsplit
 
 import pytest
 from test_page_sheets import typed, written_by_the_command
 
-from jigs.actions.machine import CouponReadings, measure_machine
+from jigs.actions.machine import CouponReadings, list_machines, measure_machine
 from jigs.guides.catalogue import AskedKind, cut_aids, find_cut_aid, find_solid_aid, solid_aids
 from jigs.page.asked import Answer, Asked
 from jigs.page.templating import render
-from jigs.page.views import cut, solids, views
+from jigs.page.views import cut, machines, solids, views
 from layouts.errors import UnknownName
 
 
@@ -135,3 +136,50 @@ def test_the_lists_show_every_aid(bench: Path):
     assert all(f'href="/cut/{aid.name}"' in html for aid in cut_aids())
     html = page_of(solids.show_all(Asked(bench=bench)))
     assert all(f'href="/solids/{aid.name}"' in html for aid in solid_aids())
+
+
+LASER = {"name": "school laser", "material": "birch plywood", "material_thickness": "3", "gap": "1.6 mm..1.7 mm"}
+
+
+def filled(bench: Path, **given: str) -> Asked:
+    return Asked(bench=bench, given={key: (words,) for key, words in given.items()}, is_part=True)
+
+
+def test_a_machine_is_measured_seen_kept_and_forgotten(bench: Path):
+    assert "kerf" in text_of(machines.show_new(filled(bench, **LASER)))
+    assert list_machines(bench) == ()  # looking keeps nothing
+    goto = machines.keep(filled(bench, **LASER)).goto
+    (kept,) = list_machines(bench)
+    assert (kept.name, kept.kind, kept.thickness_mm) == ("school laser", "laser", 3.0)
+    which = {key: words for key, (words,) in parse_qs(urlsplit(goto).query).items()}
+    assert "kerf" in page_of(machines.show_one(filled(bench, **which)))
+    assert "school laser" in page_of(machines.show_all(filled(bench)))
+    machines.forget(filled(bench, **which))
+    assert list_machines(bench) == ()
+
+
+@pytest.mark.parametrize(
+    ("key", "words", "says"),
+    [
+        ("name", "", "Give the name"),
+        ("material", "", "what was cut or printed"),
+        ("gap", "wide", "wide"),
+        ("hole", "4.1 mm", "of 5 mm"),
+        ("material_thickness", "three", "three"),
+    ],
+)
+def test_a_machine_that_is_refused_is_not_kept(key: str, words: str, says: str, bench: Path):
+    answer = machines.keep(filled(bench, **LASER | {key: words}))
+    form = answer.values["form"]
+    assert answer.status == 422
+    assert says in form[key].fault or any(says in fault for fault in form.faults)
+    assert form[key].value == words
+    assert list_machines(bench) == ()
+
+
+def test_a_worse_coupon_takes_a_tick(bench: Path):
+    machines.keep(filled(bench, **LASER))
+    worse = LASER | {"gap": "", "hole": "4.1 mm..4.6 mm of 4 mm"}
+    refused = machines.keep(filled(bench, **worse))
+    assert any("Save it anyway" in fault for fault in refused.values["form"].faults)
+    assert machines.keep(filled(bench, **worse, save_anyway="yes")).goto

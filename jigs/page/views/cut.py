@@ -15,6 +15,7 @@ from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.papers import units_box
 from jigs.page.refusals import said
+from jigs.page.views.machines import ROUTES as MACHINES
 from layouts.errors import Refusal, UnknownName
 from layouts.machines.machine import PLASTIC
 from layouts.pages.paper import papers
@@ -132,4 +133,4 @@ def _output(form: Form, asked: Asked, formats: str) -> CutOutput:
     return CutOutput(formats=formats, bench=asked.bench, **{key: form.words(key) for key in keys})  # type: ignore[arg-type]
 
 
-ROUTES = (Route("/cut", show_all), Route("/cut/{aid}", show), Route("/cut/{aid}/{file}", send))
+ROUTES = (Route("/cut", show_all), *MACHINES, Route("/cut/{aid}", show), Route("/cut/{aid}/{file}", send))
