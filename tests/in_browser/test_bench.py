@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from typing import Any
 
-from hands import go
+from hands import fill, go
 from page_server import Running
 
 
@@ -48,3 +48,18 @@ def test_a_record_changes_the_next_plan(page: Any, server: Running):
     page.get_by_role("heading", name="The next batch").wait_for()
 
     assert closed_inside(page, server) > before + 0.05
+
+
+def test_a_rod_read_with_a_strip_is_a_mandrel_of_the_next_ring(page: Any):
+    page.get_by_role("link", name="Measuring").click()
+    fill(page, "The strip reads", "4.95\n4.9\n4.95")
+    assert page.locator("#found h2").inner_text().startswith("Rod: 4.933 mm, good for ±")
+    fill(page, "The strip reads", "4.95\nabout 5")
+    assert "about 5" in page.locator("#strip-fault").inner_text()
+    fill(page, "The strip reads", "4.95\n4.9\n4.95")
+    fill(page, "Name of the mandrel", "marker pen")
+    page.get_by_role("button", name="Keep it").click()
+    assert "marker pen is kept as 4.933 mm." in page.get_by_role("status").first.inner_text()
+    page.get_by_role("link", name="Ring", exact=True).click()
+    first = page.locator('[data-report="rods"] tbody tr').first
+    assert first.inner_text().split("\t")[0] == "marker pen"

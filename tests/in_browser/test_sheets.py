@@ -73,3 +73,15 @@ def test_the_trap_of_the_browser_s_viewer_is_said_beside_the_button(page: Any, a
     at("/sheets/printer-check")
     assert "Print at 100 %, actual size." in page.locator("#print").inner_text()
     assert page.locator("#pages svg").count() == 1
+
+
+def test_a_plate_for_the_laser_is_drawn_as_one_types_and_kept_as_a_file(page: Any, at: Any):
+    at("/cut")
+    page.get_by_role("link", name="Hole plate").click()
+    fill(page, "Outside", "7.4 mm")
+    assert page.locator("#pages circle").count() == 2  # the ring's, and that to hang it up by
+    fill(page, "Outside", "7.4 mm\n8 mm")
+    assert page.locator("#pages circle").count() == 3
+    with page.expect_download() as kept:
+        page.get_by_role("button", name="DXF").click()
+    assert kept.value.suggested_filename == "hole-plate-mm.dxf"
