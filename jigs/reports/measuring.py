@@ -119,7 +119,18 @@ def _parts(found: Found) -> Iterator[Report]:
         },
     )
     if found.sizes:
-        yield _sizes(found.sizes, found.wire.diameter_mm if found.wire else measured.mm)
+        wire_mm = found.wire.diameter_mm if found.wire else measured.mm
+        yield table_of(
+            "sizes",
+            found.sizes,
+            {
+                Column("size", "it may be"): lambda likely: likely.size.name,
+                Column("diameter_mm", "", LENGTH): lambda likely: likely.size.diameter_mm,
+                Column("off_mm", "the wire is", CHANGE): lambda likely: wire_mm - likely.size.diameter_mm,
+                Column("likelihood_percent", "likely", PERCENT): lambda likely: 100 * likely.likelihood,
+                Column("fits", "fits"): lambda likely: likely.fits,
+            },
+        )
     yield table_of(
         "better",
         found.better,
@@ -145,20 +156,6 @@ def _readings(measured: Measured) -> Report:
             Column("size_mm", "size", LENGTH): lambda value: value.mm,
             Column("uncertainty_mm", "alone ±", LENGTH): lambda value: value.uncertainty_mm,
             Column("counts_percent", "counts", PERCENT): weight,
-        },
-    )
-
-
-def _sizes(sizes: Sequence[Likely], wire_mm: float) -> Report:
-    return table_of(
-        "sizes",
-        sizes,
-        {
-            Column("size", "it may be"): lambda likely: likely.size.name,
-            Column("diameter_mm", "", LENGTH): lambda likely: likely.size.diameter_mm,
-            Column("off_mm", "the wire is", CHANGE): lambda likely: wire_mm - likely.size.diameter_mm,
-            Column("likelihood_percent", "likely", PERCENT): lambda likely: 100 * likely.likelihood,
-            Column("fits", "fits"): lambda likely: likely.fits,
         },
     )
 

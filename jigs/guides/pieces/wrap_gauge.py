@@ -88,7 +88,8 @@ class WrapGauge:
             draft.line(left, y, right, y, Role.TICK if level % 5 == 0 else Role.AID)
             draft.line(length - (1.6 if level % 2 == 0 else 1.0), y, length, y)
             if level % 2 == 0:
-                draft.text(length - 2.1, y - 0.75, self._level(level), FIGURE, anchor="end")
+                added = f"{2 * level}" if are_inches() else f".{level // 2}"  # thousandths of an inch, or tenths
+                draft.text(length - 2.1, y - 0.75, added, FIGURE, anchor="end")
         for main in self.mains:
             self._slant(draft, main)
         self._words(draft, right)
@@ -113,10 +114,6 @@ class WrapGauge:
         if main % 2:
             return ""
         return f"{main // 2}" if not are_inches() else "1.0" if main == 50 else f"{2 * main}"
-
-    def _level(self, level: int) -> str:
-        """What is added at a level: tenths of a millimetre, or thousandths of an inch."""
-        return f"{2 * level}" if are_inches() else f".{level // 2}"
 
     def _words(self, draft: Draft, scale_end: float) -> None:
         """START and END along the cuts, and between scale and end what the strip is for, where there is room."""
