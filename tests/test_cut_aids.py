@@ -293,6 +293,26 @@ def test_a_step_is_a_rectangle_in_a_circle(tmp_path: Path) -> None:
     assert narrow == pytest.approx([4.0])  # the end of the strip is the narrow step itself
 
 
+@pytest.mark.parametrize(
+    ("fields", "good_mm", "words"),
+    [
+        ({"outside": "5 mm..6 mm by 0.2 mm"}, None, ()),
+        ({"outside": "5 mm..6 mm by 0.2 mm", "tolerance": "0.1 mm"}, None, ()),
+        ({"outside": "5 mm..6 mm by 0.2 mm", "tolerance": "0.15 mm"}, None, ("makes their windows overlap",)),
+        ({"outside": "5 mm..6 mm by 0.2 mm"}, 0.15, ()),
+        ({"outside": "5 mm..6 mm by 0.1 mm"}, 0.15, ("steps of 0.10 mm, finer than the 0.15 mm",)),
+        ({"outside": "5 mm", "tolerance": "0.1 mm"}, 0.15, ("a tolerance of 0.10 mm, finer than the 0.15 mm",)),
+    ],
+)
+def test_a_plate_says_what_its_holes_cannot_tell_apart(
+    fields: dict[str, str], good_mm: float | None, words: tuple[str, ...]
+) -> None:
+    """C: windows of 0.3 mm at sizes 0.2 mm apart share 0.1 mm; and what is finer than the machine is good for."""
+    job = find_cut_aid("hole-plate").make_cut(fields, CutFrom(good_for_mm=lambda kind, size: good_mm))
+    assert len(job.warnings) == len(words)
+    assert all(said in warning for said, warning in zip(words, job.warnings, strict=True))
+
+
 def test_the_strip_is_good_to_what_the_machine_and_the_thickness_leave() -> None:
     """w dw and t dt over D: 4 x 0.05 and 3 x 0.05 over 5 are 0.05 (C)."""
     material = CutFrom(material="acrylic", thickness_mm=3.0, good_for_mm=lambda kind, size: 0.05)

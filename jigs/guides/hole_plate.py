@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
@@ -58,12 +58,26 @@ def hole_plate(material: CutFrom, outsides_mm: Sequence[float], tolerance_mm: fl
         blanks=(Blank(drawing=_plate(rows, good)),),
         facts=(("outside", f"{bare(sizes[0], 2)} to {sized(sizes[-1], 2)}"), ("holes", str(len(holes)))),
         notes=(use, sure, "Take off the burr: a ring that catches on it passes for a larger one."),
+        warnings=tuple(_doubts(sizes, apart, material.good_for_mm("hole", max(holes)))),
     )
+
+
+def _doubts(sizes: Sequence[float], apart: float, good_mm: float | None) -> Iterator[str]:
+    """What its holes cannot tell apart: sizes whose windows overlap, and what is finer than the machine is good for."""
+    step = min((other - one for one, other in pairwise(sizes)), default=0.0)
+    if step and apart and 2 * apart > step + 1e-6:
+        yield (
+            f"its sizes lie {sized(step, 2)} apart, and a tolerance of {sized(apart, 2)} each way makes their windows "
+            "overlap: a ring may pass as two of them"
+        )
+    for finest, what in ((step, "steps"), (apart, "a tolerance")):
+        if good_mm and 0 < finest < good_mm:
+            yield f"{what} of {sized(finest, 2)}, finer than the {sized(good_mm, 2)} that each hole is good for"
 
 
 _NOT_TRIED = (
     "What the holes are good for is not known: try each with a drill shank, or measure the machine by a coupon. Until "
-    "then they sort rings, and measure none."
+    "then sort rings by them, and do not measure any."
 )
 
 

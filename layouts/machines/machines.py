@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from tomlkit import TOMLDocument
 
 FILE = "machines.toml"
+_ALIKE = 0.1  # thicknesses that differ by so much of one: its kerf still holds
 HEAD = """# Machines that were measured by a coupon: one [[machine]] for each machine, material and thickness.
 # Each line: a size as it was drawn, what it came out as, and what that was read with.
 """
@@ -52,7 +53,9 @@ class Machines:
         if not fitting:
             raise UnknownName(f"material of {name}", material, dict.fromkeys(one.material for one in named))
         thick = [one for one in fitting if thickness_mm is None or fits(one, one.material, thickness_mm)]
-        thick = thick or [one for one in fitting if _nearly(one.thickness_mm, thickness_mm)]
+        if not thick and thickness_mm is not None:
+            known_thick = ((one, one.thickness_mm) for one in fitting if one.thickness_mm)
+            thick = [one for one, had in known_thick if abs(had - thickness_mm) <= _ALIKE * had]
         if not thick:
             tried = "; ".join(str(one).removeprefix(f"{one.name} in ") for one in fitting)
             raise OutOfRange(
@@ -85,11 +88,6 @@ class Machines:
 
     def _edit(self, change: Callable[[TOMLDocument], bool]) -> bool:
         return self.folder.edit(FILE, change, read_machines, HEAD)
-
-
-def _nearly(one: float | None, other: float | None) -> bool:
-    """Whether two thicknesses are alike within a tenth."""
-    return one is not None and other is not None and abs(one - other) <= 0.1 * one
 
 
 def _rows(document: TOMLDocument) -> Any:

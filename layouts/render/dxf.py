@@ -68,7 +68,7 @@ def _entity(stroke: Stroke) -> str:
     trail = stroke.trail
     if trail is None:
         pieces = shape if isinstance(shape, tuple) and not isinstance(shape, Trail) else ()
-        return "".join(_written(_arc(piece, layer) if piece.is_arc else _line(piece, layer)) for piece in pieces)
+        return "".join(_written(_piece(piece, layer)) for piece in pieces)
     begun = (0, "POLYLINE"), (8, layer), (66, 1), (70, int(trail.closed)), (10, "0.0"), (20, "0.0"), (30, "0.0")
     # Letters have most of the points of a sheet: these are written whole, not group by group.
     places = _WORDS_PLACES if stroke.layer is Layer.MARK else _PLACES
@@ -76,13 +76,12 @@ def _entity(stroke: Stroke) -> str:
     return f"{_written(begun)}{points}{_written(((0, 'SEQEND'), (8, layer)))}"
 
 
-def _line(piece: Piece, layer: str) -> Iterator[Group]:
-    yield from ((0, "LINE"), (8, layer), *_at(piece.start), (30, "0.0"))
-    yield from ((11, _n(piece.end[0])), (21, _n(piece.end[1])), (31, "0.0"))
-
-
-def _arc(piece: Piece, layer: str) -> Iterator[Group]:
-    """Always counter-clockwise, as the format has it."""
+def _piece(piece: Piece, layer: str) -> Iterator[Group]:
+    """A line, or an arc: always counter-clockwise, as the format has it."""
+    if not piece.is_arc:
+        yield from ((0, "LINE"), (8, layer), *_at(piece.start), (30, "0.0"))
+        yield from ((11, _n(piece.end[0])), (21, _n(piece.end[1])), (31, "0.0"))
+        return
     start = piece.start_deg if piece.sweep_deg > 0 else piece.start_deg + piece.sweep_deg
     yield from ((0, "ARC"), (8, layer), *_at(piece.centre), (30, "0.0"), (40, _n(piece.radius)))
     yield from ((50, _n(start % 360)), (51, _n((start + abs(piece.sweep_deg)) % 360)))
