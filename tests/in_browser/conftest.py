@@ -27,7 +27,7 @@ def browser() -> Iterator[Any]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as driver:
-        found = driver.chromium.launch(executable_path=path_of_browser(), args=["--no-sandbox"])
+        found = driver.chromium.launch(executable_path=path_of_browser(), args=["--no-sandbox", "--disable-gpu"])
         yield found
         found.close()
 

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hands import serious_findings
 from page_server import Running, running
 
 
@@ -20,6 +21,7 @@ def server(tmp_path: Path) -> Iterator[Running]:
 def test_it_closes_from_the_page(page: Any, server: Any):
     page.get_by_role("button", name="Close").click()
     page.get_by_text("Coilwright is closed").wait_for()
+    assert serious_findings(page) == []
     assert server.process.wait(10) == 0
 
 

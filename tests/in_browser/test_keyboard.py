@@ -33,6 +33,12 @@ def reach(page: Any, name: str, *, most: int = 80) -> None:
     raise AssertionError(f"{name} is not reached with the Tab key")
 
 
+def enter(page: Any) -> None:
+    """Presses what is focused, which leads to another page."""
+    with page.expect_navigation(wait_until="domcontentloaded"):
+        page.keyboard.press("Enter")
+
+
 def retype(page: Any, words: str) -> None:
     page.keyboard.press("Control+A")
     page.keyboard.type(words)
@@ -61,42 +67,41 @@ def test_a_ring(page: Any):
 def test_a_whole_job_from_a_new_order_to_its_pack(page: Any, server: Running):
     keys = page.keyboard
     reach(page, "Orders")
-    keys.press("Enter")
+    enter(page)
     page.get_by_role("heading", name="A new order").wait_for()
     reach(page, "Make it")
-    keys.press("Enter")
+    enter(page)
     page.locator("#name-fault").get_by_text("Give it a name").wait_for()
     assert page.evaluate(FOCUSED) == "Name of the new order"  # what is to be put right
     keys.type("belt")
     reach(page, "For")
     keys.type("one")
     reach(page, "Make it")
-    keys.press("Enter")
+    enter(page)
     page.get_by_role("heading", name="belt").wait_for()
 
     reach(page, "Inside diameter")
     retype(page, "5")
     assert page.evaluate(FOCUSED) == "Inside diameter"
     reach(page, "Save")
-    keys.press("Enter")
-    page.locator('[id="ring.0.inside"][aria-invalid]').wait_for()
-    page.wait_for_load_state("domcontentloaded")
+    enter(page)
+    page.locator('[id="ring.0.inside-fault"]').get_by_text("unit").wait_for()
     assert page.evaluate(FOCUSED) == "Inside diameter"
     retype(page, "5.5 mm")
-    keys.press("Enter")  # in a box it saves too
+    enter(page)  # in a box it saves too
     page.get_by_text("Saved in its file").wait_for()
     assert page.evaluate(FOCUSED).startswith("Saved in its file")
 
     keys.press("Shift+Tab")
     while page.evaluate(FOCUSED) != "Plan":
         keys.press("Shift+Tab")
-    keys.press("Enter")
+    enter(page)
     page.get_by_role("button", name="Plan again").wait_for()
     assert "wanted ID 5.500 mm" in page.locator("main").inner_text()
     reach(page, "Pack")
-    keys.press("Enter")
+    enter(page)
     reach(page, "Make the pack")
-    keys.press("Enter")
+    enter(page)
     made = page.get_by_role("link", name=re.compile("PDF to print: [0-9]+ pages"))
     made.wait_for()
     reach(page, made.inner_text())

@@ -49,6 +49,7 @@ MISTAKES = [
 
 def test_ten_mistakes_are_said_at_their_box_and_nothing_typed_is_lost(page: Any):
     before = line(page)
+    page.evaluate("window.live = [...document.querySelectorAll('[role=status]')]")
     for label, typed, says in MISTAKES:
         box = page.get_by_label(label, exact=True)
         usual = box.input_value()
@@ -60,6 +61,8 @@ def test_ten_mistakes_are_said_at_their_box_and_nothing_typed_is_lost(page: Any)
         assert line(page) == before  # the last answer stays, paler
         fill(page, label, usual)
         assert box.get_attribute("aria-invalid") is None
+    # what is read aloud when it changes is the same element as before, or nobody would hear of the change
+    assert page.evaluate("window.live.length > 10 && window.live.every((one) => one.isConnected)")
     assert not re.search(r"--[a-z]", page.content().partition("<main")[2])
 
 
