@@ -15,6 +15,15 @@ NAMES = ("chromium", "chromium-browser", "google-chrome")
 WIDE, NARROW = {"width": 1280, "height": 900}, {"width": 360, "height": 740}
 SERIOUS = ("serious", "critical")
 _BY_LOOKS = ["color-contrast", "link-in-text-block", "scrollable-region-focusable", "target-size"]
+# never more than moderate, by axe-core's own word, and half of its time
+_LESSER = (
+    *("aria-allowed-role", "empty-heading", "empty-table-header", "focus-order-semantics", "heading-order"),
+    *("hidden-content", "image-redundant-alt", "landmark-banner-is-top-level", "landmark-contentinfo-is-top-level"),
+    *("landmark-main-is-top-level", "landmark-no-duplicate-banner", "landmark-no-duplicate-contentinfo"),
+    *("landmark-no-duplicate-main", "landmark-one-main", "landmark-unique", "page-has-heading-one"),
+    *("presentation-role-conflict", "region", "skip-link", "table-duplicate-name"),
+)
+_WHOLE = {"rules": {name: {"enabled": False} for name in _LESSER}}
 _FIND = """async (rules) => (await axe.run({ resultTypes: ["violations"], preload: false, ...rules })).violations
     .map((one) => [one.impact, `${one.id}: ${one.nodes[0].html.slice(0, 160)}`])"""
 
@@ -79,5 +88,5 @@ def serious_findings(page: Any, *, by_looks: bool = False) -> list[str]:
     """
     if not page.evaluate("'axe' in window"):
         page.evaluate(AXE_SCRIPT)
-    found = page.evaluate(_FIND, {"runOnly": _BY_LOOKS} if by_looks else {})
+    found = page.evaluate(_FIND, {"runOnly": _BY_LOOKS} if by_looks else _WHOLE)
     return [words for impact, words in found if impact in SERIOUS]
