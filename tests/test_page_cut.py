@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+import sys
+from dataclasses import replace
 from pathlib import Path
 from urllib.parse import parse_qs, urlsplit
 
@@ -10,10 +12,12 @@ import pytest
 from test_page_sheets import typed, written_by_the_command
 
 from jigs.actions.machine import CouponReadings, list_machines, measure_machine
+from jigs.cli import main
 from jigs.guides.catalogue import AskedKind, cut_aids, find_cut_aid, find_solid_aid, solid_aids
+from jigs.orders.example import example
 from jigs.page.asked import Answer, Asked
 from jigs.page.templating import render
-from jigs.page.views import cut, machines, solids, views
+from jigs.page.views import cut, machines, order_cut, solids, views
 from layouts.errors import UnknownName
 
 
@@ -183,3 +187,39 @@ def test_a_worse_coupon_takes_a_tick(bench: Path):
     refused = machines.keep(filled(bench, **worse))
     assert any("Save it anyway" in fault for fault in refused.values["form"].faults)
     assert machines.keep(filled(bench, **worse, save_anyway="yes")).goto
+
+
+@pytest.fixture
+def orders(tmp_path: Path) -> Path:
+    folder = tmp_path / "orders"
+    folder.mkdir()
+    (folder / "mine.toml").write_text(example(for_class=False), encoding="utf-8")
+    return folder
+
+
+def test_the_pieces_of_an_order_are_the_command_s(
+    orders: Path, bench: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+):
+    given = {"tool": "knife", "sheet": "a4", "material": "card"}
+    words = [f"--{key}={value}" for key, value in given.items()]
+    order, out = str(orders / "mine.toml"), tmp_path / "out"
+    words = ["coilwright", "cut", "pieces", order, *words, f"--out={out}/", f"--bench={bench}", "--format=dxf,svg"]
+    monkeypatch.setattr(sys, "argv", words)
+    out.mkdir()
+    with pytest.raises(SystemExit) as end:
+        main()
+    assert end.value.code == 0
+    here = Asked(bench=bench, orders=orders, path={"order": "mine.toml"})
+    shown = order_cut.show(here)
+    assert sorted(name for name, _ in shown.values["files"]) == sorted(path.name for path in out.iterdir())
+    assert "card" in page_of(shown)
+    for path in list(out.iterdir())[:3]:
+        sent = order_cut.send(replace(here, path={"order": "mine.toml", "file": path.name}))
+        assert sent.content == path.read_bytes()
+
+
+def test_an_order_that_cannot_be_planned_has_no_pieces_and_says_why(orders: Path, bench: Path):
+    (orders / "mine.toml").write_text("[[ring", encoding="utf-8")
+    answer = order_cut.show(Asked(bench=bench, orders=orders, path={"order": "mine.toml"}))
+    assert any(fault.startswith("Line 1") for fault in answer.values["form"].faults)
+    assert answer.values["sheets"] == []

@@ -106,10 +106,15 @@ def cut_files(name: str, given: Mapping[str, Words], output: CutOutput, today: D
 
 def cut_pieces(plan: Plan, output: CutOutput, today: Day, *, name: str) -> Cut:
     """Writes what is cut out of card for a plan (ring cards, labels, winding strips), called `name`."""
+    return _written(pieces_files(plan, output, today, name=name), output)
+
+
+def pieces_files(plan: Plan, output: CutOutput, today: Day, *, name: str) -> Cut:
+    """The files that `cut_pieces` would write, byte for byte; none where no format is wanted."""
     from jigs.packing.cut_pieces import pieces_to_cut
 
     with said_in(units_for(output.bench, output.units, plan.order.units)):
-        return _written(_cut(name, lambda material: pieces_to_cut(plan), output, today), output)
+        return _cut(name, lambda material: pieces_to_cut(plan), output, today)
 
 
 def _written(cut: Cut, output: CutOutput) -> Cut:

@@ -11,7 +11,7 @@ How it hangs together:
     templating.py  the one file that knows jinja2
     asked.py       what a view is given (`Asked`) and what it gives (`Answer`), as plain values; `View` and its routes
     boxes.py       the boxes of a form: what they hold, what was typed, what is wrong with it
-    aid_boxes.py, order_boxes.py, measuring_boxes.py, papers.py   the boxes of aids, orders, readings, printing
+    aid_boxes.py, cut_boxes.py, order_boxes.py, measuring_boxes.py, papers.py   the boxes of each kind of form
     refusals.py    remedies in the words of the page
     views/         one file for each view; its templates are in templates/, named after it
     static/        the style sheet, and the script: it fetches what the server rendered, and swaps it in

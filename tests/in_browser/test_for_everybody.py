@@ -23,6 +23,7 @@ FILES = (
     "/cut/{aid}/{file}",
     "/solids/{aid}/{file}",
     "/orders/{order}/plan.{kind}",
+    "/orders/{order}/cut/{file}",
     "/orders/{order}/pack/{job}/{file}",
     "/printers/scan/{job}/found.png",
 )
@@ -71,7 +72,7 @@ def of_solids(_: Running) -> Iterator[str]:
 
 def of_orders(server: Running) -> Iterator[str]:
     yield from ("/orders/class.toml?saved=yes", "/orders/mine.toml/plan", "/orders/mine.toml/text")
-    yield from ("/orders/mine.toml/pack", "/orders/broken.toml")
+    yield from ("/orders/mine.toml/cut", "/orders/mine.toml/pack", "/orders/broken.toml")
     yield post(server, "/orders/mine.toml/pack")
 
 
@@ -89,9 +90,8 @@ def of_printers(server: Running) -> Iterator[str]:
 
 def of_measuring(_: Running) -> Iterator[str]:
     yield "/measuring/rod?strip=7.95%0A7.9&across=8.6"
-    yield "/measuring/wire?strip=1.02&turns=40"
     yield "/measuring/ring?chain=102.5&rings=20"
-    yield "/measuring/coil?outside=7.66&wire=1.2+mm"
+    yield "/measuring/wire?strip=1.02&turns=40"
 
 
 def of_records(server: Running) -> Iterator[str]:
@@ -103,12 +103,16 @@ def of_screen(_: Running) -> Iterator[str]:
     yield "/no-such-page"
 
 
+TABS = ("", "/plan", "/text", "/cut", "/pack", "/pack/{job}")
 MORE = {
     "ring": (of_ring, ()),
     "sheets": (of_sheets, ("/sheets/{sheet}",)),
     "cut": (of_cut, ("/cut/{aid}",)),
     "solids": (of_solids, ("/solids/{aid}",)),
-    "orders": (of_orders, tuple(f"/orders/{{order}}{tab}" for tab in ("", "/plan", "/text", "/pack", "/pack/{job}"))),
+    "orders": (
+        of_orders,
+        tuple(f"/orders/{{order}}{tab}" for tab in TABS),
+    ),
     "drawer": (of_drawer, ("/drawer/{kind}",)),
     "printers": (of_printers, ("/printers/scan/{job}",)),
     "measuring": (of_measuring, ("/measuring/{thing}",)),

@@ -23,6 +23,7 @@ from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.order_boxes import Group, groups_of, typed_in
 from jigs.page.refusals import faults_said, said
+from jigs.page.views.order_cut import ROUTES as CUT_ROUTES
 from jigs.page.views.order_pack import ROUTES as PACK_ROUTES
 from jigs.planning.plan import Plan
 from jigs.reports.as_csv import as_csv
@@ -250,7 +251,7 @@ def _routes() -> Iterator[Route]:
     yield Route("/orders/{order}/text", save_text, "POST")
     yield Route("/orders/{order}/plan", show_plan)
     yield Route("/orders/{order}/plan.{kind}", send_plan)
-    yield from PACK_ROUTES
+    yield from (*PACK_ROUTES, *CUT_ROUTES)
 
 
 ROUTES = tuple(_routes())
