@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from pathlib import Path
+from random import Random
 
 import numpy as np
 import pytest
@@ -36,7 +37,7 @@ from jigs.guides.pieces.printed_coupon import (
 )
 from layouts.errors import OutOfRange
 from layouts.machines.coupon import ACROSS_MM, ALONG_MM, HOLES_MM
-from layouts.machines.machine import PLASTIC
+from layouts.machines.machine import PLASTIC, REPEATS_MM
 from layouts.solids import outlines
 
 
@@ -171,3 +172,23 @@ def test_gauge_is_only_said_of_what_was_tried_and_with_its_uncertainty(tmp_path:
     (mesh,) = meshes(plate.make_solid({"outside": "7.4 mm"}, machine).solid()).values()
     hole = min(loops_at(mesh, 2.0), key=lambda loop: float(np.ptp(loop[:, 0])))
     assert np.ptp(hole[:, 0]) - 0.21 == pytest.approx(7.4, abs=0.0126 + 0.002)
+
+
+def test_what_is_stated_holds_for_many_printers() -> None:
+    """C: 300 simulated printers: tools off alike and each for itself, every size printed a little otherwise."""
+    random = Random(2026)
+
+    def off(half: float) -> float:
+        return random.uniform(-half, half)
+
+    repeats, held = REPEATS_MM[PLASTIC], {"hole": 0, "pin": 0}
+    for _ in range(300):
+        gains = {"hole": random.uniform(-0.45, 0.05), "pin": random.uniform(-0.15, 0.2)}
+        shanks, caliper = off(0.025), off(0.03)
+        holes = [printed(gains["hole"] + off(repeats) - shanks + off(0.01), size) for size in HOLES_MM]
+        pins = [f"{size + gains['pin'] + off(repeats) + caliper + off(0.03):.2f} mm of {size:g} mm" for size in PINS_MM]
+        machine = CouponReadings(name="p", kind=PLASTIC, material="PLA", hole=tuple(holes), pin=tuple(pins)).record()
+        for kind, size in (("hole", 7.4), ("pin", 5.0)):
+            made_mm = machine.drawn_mm(kind, size) + gains[kind] + off(repeats)
+            held[kind] += abs(made_mm - size) <= machine.good_for_mm(kind, size)
+    assert min(held.values()) >= 285

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
 
 from layouts.errors import OutOfRange
 
@@ -21,23 +23,29 @@ class Body:
     triangles: tuple[Triangle, ...]
 
     def __post_init__(self) -> None:
-        if not math.isfinite(sum(x + y + z for x, y, z in self.points)):
+        points, corners = self._arrays
+        if not np.isfinite(points).all():
             raise OutOfRange(f"{self.name} has a corner that is not finite", "give finite millimetres")
-        # Closed and turned alike: every side is run through once each way. A side as one number, since that is faster.
-        n = len(self.points)
-        forth = {side for a, b, c in self.triangles for side in (a * n + b, b * n + c, c * n + a)}
-        back = {side for a, b, c in self.triangles for side in (b * n + a, c * n + b, a * n + c)}
-        if len(forth) != 3 * len(self.triangles) or forth != back or self.volume_mm3 <= 0:
+        # Closed and turned alike: every side is run through once each way.
+        ahead = np.roll(corners, -1, axis=1)
+        forth, back = (
+            np.sort((one * len(points) + other).ravel()) for one, other in ((corners, ahead), (ahead, corners))
+        )
+        twice = (forth[1:] == forth[:-1]).any()
+        if twice or (forth != back).any() or self.volume_mm3 <= 0:
             raise OutOfRange(f"{self.name} is not closed, or is inside out", "make it of whole outlines")
+
+    @property
+    def _arrays(self) -> tuple[Any, Any]:
+        return np.array(self.points, dtype=float), np.array(self.triangles, dtype=np.int64).reshape(-1, 3)
 
     @property
     def volume_mm3(self) -> float:
         """The sum of the prisms from the bed to each triangle: its area as seen from above x its mean height."""
-        points, total = self.points, 0.0
-        for i, j, k in self.triangles:
-            (ax, ay, az), (bx, by, bz), (cx, cy, cz) = points[i], points[j], points[k]
-            total += ((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)) * (az + bz + cz)
-        return total / 6
+        points, corners = self._arrays
+        a, b, c = (points[corners[:, number]] for number in range(3))
+        doubled = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
+        return float((doubled * (a[:, 2] + b[:, 2] + c[:, 2])).sum()) / 6
 
     @property
     def box(self) -> Box3:
