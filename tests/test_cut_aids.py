@@ -389,6 +389,7 @@ def test_chromium_measures_every_aid_as_the_dxf_has_it(tmp_path: Path, files: Fi
     page = tmp_path / "page.html"
     page.write_text(f"<!doctype html><body>{body}<script>{script}</script></body>", encoding="utf-8")
     call = [chromium, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={tmp_path / 'profile'}"]
+    call += ["--disable-extensions", "--disable-background-networking", "--no-first-run", "--disable-component-update"]
     done = subprocess.run([*call, "--dump-dom", page.as_uri()], capture_output=True, timeout=120, check=True)
     words = re.search(r'data-found="([^"]*)"', done.stdout.decode())
     assert words
