@@ -141,6 +141,10 @@ def test_damaged_records_are_refused_by_line_and_lose_nothing(bench: Path, line:
         ({"cut": "none", "kerf": "0.3 mm", "blade": ""}, "a blade or a kerf belongs to the saw"),
         ({"trim": "1 mm"}, "a trim belongs to cutters"),
         ({"kerf": "28 mm"}, "a cut that takes 28 mm of wire 1.2 mm thick"),
+        (
+            {"mandrel": "0.3 mm", "measured": "", "coil_inside": ""},
+            "wire of 1.2 mm on a mandrel of 0.3 mm winds no rings",
+        ),
         ({"ring_inside": "52 mm"}, "a ring of 52 mm inside does not come off a mandrel of 5.02 mm"),
         ({"ring_outside": "3.2 mm"}, "a ring of 0.8 mm inside does not come off"),
         ({"coil_outside": "3.2 mm"}, "a coil of 0.8 mm inside does not come off"),
@@ -161,6 +165,24 @@ def test_what_no_batch_gives_is_refused_before_it_is_written(bench: Path, values
     assert said in str(refusal.value)
     assert "\n" not in str(refusal.value)
     assert not (bench / "records.toml").exists()
+
+
+@pytest.mark.parametrize(
+    "values",
+    [
+        {"mandrel": "40 mm", "measured": "", "coil_inside": "151.8 mm", "ring_inside": "40.17 mm", "kerf": "0.02 mm"},
+        {"wire": "9 mm", "mandrel": "40 mm", "measured": "", "coil_inside": "98.8 mm", "ring_inside": "80 mm"},
+        {"wire": "3 mm", "temper": "spring", "coil_inside": "26.05 mm", "ring_inside": "6.3 mm", "metal": "copper"},
+    ],
+)
+@pytest.mark.parametrize("confirmed", [False, True])
+def test_a_typing_error_that_is_still_a_ring_is_told_and_stops_nothing(
+    bench: Path, values: dict[str, object], confirmed: bool
+) -> None:
+    found = record_batch(bench, BATCH | values | {"confirmed": confirmed or None})
+    assert (found.told.doubt is None) == confirmed
+    assert [told.record.name for told in list_records(bench)] == ["1"]
+    assert ring(bench, mandrel="rod 5").batch.ring.inside_mm > 4
 
 
 def test_a_name_that_is_there_is_not_written_over(bench: Path) -> None:

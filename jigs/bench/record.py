@@ -63,6 +63,7 @@ READ = {
 """What an instrument must read for them."""
 
 LEAST_COIL, LEAST_RING, MOST_COIL = 0.8, 0.4, 6.0  # insides, of the mandrel: further off nobody measured right
+THINNEST_ROD, THICKEST_ROD = 0.5, 200.0  # of the wire: thinner rods bend, on thicker ones any wire springs straight
 LEAST_LOST_MM, MOST_LOST = 0.02, 4.0  # to one cut: less than any blade, and so many times the wire
 
 
@@ -118,6 +119,9 @@ class Record:
             if not LEAST_LOST_MM <= mm <= MOST_LOST * self.wire.diameter_mm:
                 problem = f"a cut that takes {mm:g} mm of wire {self.wire.diameter_mm:g} mm thick"
                 raise OutOfRange(problem, "give what one cut takes, such as 0.28 mm")
+        if not THINNEST_ROD * self.wire.diameter_mm <= self.measured_mm <= THICKEST_ROD * self.wire.diameter_mm:
+            problem = f"wire of {self.wire.diameter_mm:.3g} mm on a mandrel of {self.measured_mm:.4g} mm winds no rings"
+            raise OutOfRange(problem, f"check both; the mandrel is {THINNEST_ROD:g} to {THICKEST_ROD:g} times the wire")
         two_wires = 2 * self.wire.diameter_mm
         self._refuse_far("coil", self.coil_inside, LEAST_COIL)
         self._refuse_far("coil", [mm - two_wires for mm in self.coil_outside], LEAST_COIL)

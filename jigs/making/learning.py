@@ -30,6 +30,7 @@ BATCH_MM = 0.008  # from one winding off a rod to the next
 RING_MM = 0.01  # from one ring of a batch to another
 CUT_APART = 0.05  # of a kerf or trim, from one batch to the next
 _STEPS, _SETTLED = 25, 0.02
+_FARTHEST = 15.0  # standard deviations: nothing that is so lies further from what was thought
 
 Key = tuple[str, ...]
 
@@ -119,7 +120,8 @@ class Learnt:
             largest = max(map(abs, step), default=0.0)
             # a wide prior makes for long steps on a curved law: never by more than three of its standard deviations
             part = 3.0 / max(3.0, largest)
-            self.z = [value + part * change for value, change in zip(self.z, step, strict=True)]
+            moved = (value + part * change for value, change in zip(self.z, step, strict=True))
+            self.z = [min(max(value, -_FARTHEST), _FARTHEST) for value in moved]  # a typing error: no rod below zero
             if largest < _SETTLED:
                 return
 
