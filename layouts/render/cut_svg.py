@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from xml.sax.saxutils import escape
 
 from layouts.cutting.board import CutSheet, Layer, Stroke, Trail
@@ -55,25 +55,32 @@ def _view(sheet: CutSheet) -> tuple[float, float, float, float]:
 
 
 def _group(sheet: CutSheet, layer: Layer, *, embedded: bool) -> str:
+    top = sheet.board.height_mm
+    if embedded:  # several sheets in one page have no name in common; and one path is drawn faster than a thousand
+        strokes = tuple(sheet.on(layer))
+        rounds = "".join(_line(stroke, top) for stroke in strokes if isinstance(stroke.shape, Round))
+        data = "".join(_data(stroke.shape, top) for stroke in strokes if not isinstance(stroke.shape, Round))
+        return f'<g class="{layer.value.casefold()}-lines">{rounds}<path d="{data or "M0 0"}"/></g>\n'
     look = f'id="{layer.value}" fill="none" stroke="{_COLOURS[layer]}" stroke-width="{_LINE_MM}"'
-    if embedded:  # several sheets in one page have no name in common
-        look = f'class="{layer.value.casefold()}-lines"'
-    inside = "".join(f"{line}\n" for stroke in sheet.on(layer) for line in _stroke(stroke, sheet.board.height_mm))
-    return f"<g {look}>\n{inside}</g>\n"
+    return f"<g {look}>\n{''.join(_line(stroke, top) for stroke in sheet.on(layer))}</g>\n"
 
 
-def _stroke(stroke: Stroke, top: float) -> Iterator[str]:
+def _line(stroke: Stroke, top: float) -> str:
     shape = stroke.shape
     if isinstance(shape, Round):
-        yield f'<circle cx="{_n(shape.x)}" cy="{_n(top - shape.y)}" r="{_n(shape.r)}"/>'
-        return
+        return f'<circle cx="{_n(shape.x)}" cy="{_n(top - shape.y)}" r="{_n(shape.r)}"/>\n'
+    return f'<path d="{_data(shape, top)}"/>\n'
+
+
+def _data(shape: Trail | tuple[Piece, ...], top: float) -> str:
+    """The path of a shape that is no circle."""
     if isinstance(shape, Trail):
         points = "L".join(f"{x:.3f} {top - y:.3f}" for x, y in shape.points)  # of letters, to a micrometre
-        yield f'<path d="M{points}{"Z" if shape.closed else ""}"/>'
-        return
+        return f"M{points}{'Z' if shape.closed else ''}"
+    is_closed = shape[0].start == shape[-1].end
     steps = [f"M{_n(shape[0].start[0])} {_n(top - shape[0].start[1])}"]
-    steps += (_step(piece, top) for piece in (shape[:-1] if stroke.is_closed and not shape[-1].is_arc else shape))
-    yield f'<path d="{"".join(steps)}{"Z" if stroke.is_closed else ""}"/>'
+    steps += (_step(piece, top) for piece in (shape[:-1] if is_closed and not shape[-1].is_arc else shape))
+    return f"{''.join(steps)}{'Z' if is_closed else ''}"
 
 
 def _step(piece: Piece, top: float) -> str:
