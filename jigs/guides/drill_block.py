@@ -117,7 +117,8 @@ def _use(block: DrillBlock) -> tuple[str, ...]:
     else:
         first = (
             f"Press a metal tube of {sized(block.tube_mm, 2)} outside, {sized(block.guide_mm, 1)} long, into the "
-            f"guide, with a drop of glue; the {drill} drill must run in it freely."
+            "guide, with a drop of glue; where it is tight, open the hole with a drill of that size first. "
+            f"The {drill} drill must run in the tube freely."
         )
     pin = block.base_mm + block.gap_mm - 1.0
     return (
@@ -162,8 +163,8 @@ def _leaf(block: DrillBlock, solid: Callable[[], Solid]) -> Content:
         draw=draw,
         notes=("It guides the drill and measures nothing: drill one dowel, and look where the hole comes out.",),
         cautions=(
-            "clamp it before you drill; a drill that catches turns what it holds. Protect your eyes; no gloves, loose "
-            "sleeves or hair near the drill.",
+            "clamp it before you drill; a drill that catches turns what it holds. Protect your eyes (EN 166, ANSI Z87.1); "
+            "no gloves, loose sleeves or hair near the drill (EN 510).",
             *CAUTIONS,
         ),
     )
