@@ -163,8 +163,8 @@ def _leaf(block: DrillBlock, solid: Callable[[], Solid]) -> Content:
         draw=draw,
         notes=("It guides the drill and measures nothing: drill one dowel, and look where the hole comes out.",),
         cautions=(
-            "clamp it before you drill; a drill that catches turns what it holds. Protect your eyes (EN 166, ANSI Z87.1); "
-            "no gloves, loose sleeves or hair near the drill (EN 510).",
+            "clamp it before you drill; a drill that catches turns what it holds. Protect your eyes (EN 166, "
+            "ANSI Z87.1); no gloves, loose sleeves or hair near the drill (EN 510).",
             *CAUTIONS,
         ),
     )
