@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
-from urllib.parse import parse_qs, urlparse
+from urllib.parse import parse_qs, urlencode, urlparse
 
 import pytest
+from page_server import running
 
+from jigs.actions.bench import add_to_bench, things_on_bench
 from jigs.bench.fields import OWNED
 from jigs.bench.reading import READERS, read_bench
 from jigs.bench.record import FIELDS
@@ -38,6 +41,22 @@ def asked(bench: Path, path: dict[str, str] | None = None, **given: str) -> Aske
 def kept(bench: Path, kind: str, **more: str) -> Answer:
     name, values = THINGS[kind]
     return drawer.save(asked(bench, {"kind": kind}, **({"name": name} | values | more)))
+
+
+def test_the_page_and_another_program_at_once_lose_nothing(tmp_path: Path):
+    with running(tmp_path) as page:
+
+        def add(number: int) -> None:
+            name, size = f"rod {number}", f"{number + 2} mm"
+            if number % 2:
+                add_to_bench(tmp_path, "mandrel", name, {"measured": size})
+            else:
+                sent = urlencode({"name": name, "measured": size}).encode()
+                assert page.ask("/drawer/mandrel", method="POST", body=sent).status == 303
+
+        with ThreadPoolExecutor(4) as pool:
+            list(pool.map(add, range(16)))
+    assert sorted(things_on_bench(tmp_path, "mandrel")) == sorted(f"rod {number}" for number in range(16))
 
 
 def html_of(answer: Answer) -> str:
