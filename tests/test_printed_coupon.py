@@ -9,7 +9,7 @@ from random import Random
 import numpy as np
 import pytest
 from click.testing import CliRunner
-from solids import around, distances, loops_at, made, meshes, tried_machine
+from solids import around, distances, loops_at, made, meshes, thin_walls_mm2, tried_machine
 from trimesh import Trimesh
 
 from jigs.actions.machine import CouponReadings, find_machine
@@ -103,6 +103,11 @@ def test_its_volume_is_as_worked_by_hand() -> None:
         by_hand += STANDS_MM * n * (size / 2) ** 2 * math.sin(math.tau / n) / 2
     by_hand += STANDS_MM * LONG_MM * sum(TABS_MM)
     assert mesh.volume == pytest.approx(by_hand, rel=1e-6)
+
+
+def test_walls_are_1_2_mm_or_more() -> None:
+    for height in (FOOT_MM + 0.1, THICK_MM + STANDS_MM / 2):
+        assert thin_walls_mm2(read(), height) == 0
 
 
 def test_it_is_never_corrected() -> None:

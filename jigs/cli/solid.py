@@ -115,9 +115,10 @@ command = SolidGroup(
     help="""Aids for a printer of plastic, as 3MF or STL in millimetres.
 
 \b
-  coilwright solid plug --inside "4.6 mm..5.4 mm by 0.2 mm"
-  coilwright solid hole-plate --outside "6 mm..8 mm by 0.2 mm" --format 3mf,pdf
-  coilwright solid hole-plate --outside "7.4 mm" --machine "school printer"
+  coilwright solid coupon --format 3mf,pdf
+  coilwright solid plug --inside "4.6 mm..5.4 mm by 0.2 mm" --machine "school printer"
+  coilwright solid hole-plate --outside "6 mm..8 mm by 0.2 mm" --machine "school printer"
+  coilwright solid drill-block --diameter "8 mm" --wire "16 AWG" --format 3mf,pdf
 
 Each lies in its file as it is to be printed, without supports. Holes and pins come out as drawn only on a machine that
 was measured; until then none of them is a gauge.
