@@ -409,6 +409,14 @@ def test_a_file_that_is_there_stops_all_of_them(tmp_path: Path, ending: str) -> 
     assert mine.read_text(encoding="utf-8") == "mine"
 
 
+def test_sheets_of_an_earlier_cut_are_named(tmp_path: Path) -> None:
+    out = ["--out", f"{tmp_path}/"]
+    assert "was there before" not in run("cut", "coupon", "--sheet", "130 mm x 100 mm", *out).stderr
+    done = run("cut", "coupon", *out)
+    assert "Note: coupon-mm-2.dxf was there before, and does not belong to this cut." in done.stderr
+    assert "coupon-mm-2.txt was there before" in done.stderr
+
+
 def test_a_reading_without_its_unit_is_named_by_its_option(tmp_path: Path) -> None:
     call = ["machine", "measure", "x", "--material", "acrylic", "--bench", str(tmp_path), "--gap", "1.6..1.7"]
     refused = run(*call).exception

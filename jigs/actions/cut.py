@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -118,10 +118,11 @@ def pieces_files(plan: Plan, output: CutOutput, today: Day, *, name: str) -> Cut
 
 
 def _written(cut: Cut, output: CutOutput) -> Cut:
-    from layouts.render import save_rendered
+    from layouts.render import left_over, save_rendered
 
     save_rendered(cut.files, output.may_overwrite)
-    return cut
+    old = tuple(f"{path.name} was there before, and does not belong to this cut" for path in left_over(cut.files))
+    return replace(cut, notes=(*cut.notes, *old))
 
 
 def _cut(name: str, make: Callable[[CutFrom], CutJob], output: CutOutput, today: Day) -> Cut:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -49,6 +50,15 @@ def save_rendered(files: Sequence[tuple[Path, bytes]], may_overwrite: Callable[[
     """Writes files that are rendered already, all or none. Returns their paths."""
     write_outputs(files, may_overwrite)
     return tuple(path for path, _ in files)
+
+
+def left_over(files: Sequence[tuple[Path, bytes]]) -> Iterator[Path]:
+    """Files that are there and go on counting where these end, as one that was written with more pages leaves them."""
+    for ending, count in Counter(path.suffix for path, _ in files).items():
+        stem, number = files[0][0].with_suffix(""), count + 1
+        while (path := _named(stem, number, ending.removeprefix("."))).exists():
+            yield path
+            number += 1
 
 
 def rendered(
