@@ -174,7 +174,7 @@ def test_paths_out_of_the_folders_are_not_there(page: Running, path: str):
 
 def test_a_name_that_leads_out_of_the_folder_is_not_written_there(page: Running):
     before = {path for path in page.bench.parent.rglob("*") if path.parent != page.bench / "orders"}
-    for name in ("..%2f..%2fout.toml", "%2ftmp%2fout.toml", "..%5cout.toml", "out.toml%00", ".out.toml"):
+    for name in ("..%2f..%2fout.toml", "%2fvar%2fout.toml", "..%5cout.toml", "out.toml%00", ".out.toml"):
         page.ask(f"/orders/taken-in?name={name}", method="POST", body=b'title = "x"', content_type="text/plain")
         page.ask("/orders", method="POST", body=f"name={name.removesuffix('.toml')}&whom=one".encode())
     now = {path for path in page.bench.parent.rglob("*") if path.parent != page.bench / "orders"}
