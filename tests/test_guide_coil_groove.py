@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 
 import numpy as np
 import pytest
@@ -17,6 +18,7 @@ from layouts.solids import outlines
 BLOCK = CoilGroove(coil_outside_mm=8.0, blade=find_blade("2"))
 
 
+@cache
 def read(block: CoilGroove = BLOCK) -> Trimesh:
     (mesh,) = meshes(block.solid()).values()
     return mesh

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from functools import partial
+from functools import cache, partial
 from pathlib import Path
 
 import numpy as np
@@ -41,6 +41,7 @@ def block(diameter: float = 8.0, wire: str = "16 AWG", **more: float | None) -> 
 BLOCK = block()
 
 
+@cache
 def bodies(made_for: DrillBlock = BLOCK, machine: object = None) -> tuple[trimesh.Trimesh, trimesh.Trimesh]:
     read = meshes(drill_block_solid(made_for, machine))  # type: ignore[arg-type]
     return read["base"], read["cap"]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import cache
 from pathlib import Path
 from random import Random
 
@@ -41,6 +42,7 @@ from layouts.machines.machine import PLASTIC, REPEATS_MM
 from layouts.solids import outlines
 
 
+@cache
 def read() -> Trimesh:
     (mesh,) = meshes(made("coupon")).values()
     return mesh
