@@ -7,6 +7,7 @@ test_saving, test_ring_by_hand and test_printer_by_hand.
 from __future__ import annotations
 
 import json
+import math
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from golden import assert_same_as_golden
 from orders import BY_HAND, STERLING, STERLING_SOLD
 from test_days import CLASS
 
-from jigs.cli import cli
+from jigs.cli import cli, progress
 from jigs.orders.example import example
 from jigs.orders.reading import order_of
 from jigs.packing.pack import make_pack
@@ -172,6 +173,12 @@ def test_a_plan_as_a_spreadsheet_and_as_json(folder: Path, name: str) -> None:
     path = str(folder / f"{name}.toml")
     assert_same_as_golden(f"told/sheet_{name}.txt", told(folder, "plan", path, "--csv"))
     assert_same_as_golden(f"told/json_{name}.txt", told(folder, "plan", path, "--json"))
+
+
+@pytest.fixture(autouse=True)
+def no_bar(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A bar of progress comes and goes with how busy the machine is."""
+    monkeypatch.setattr(progress, "WAIT_S", math.inf)
 
 
 @pytest.mark.parametrize("name", ["class_of_ten", "chains", "snipped", "two_seats"])
