@@ -352,7 +352,8 @@ def asked(fields, example) -> dict[str, object]:  # type: ignore[no-untyped-def]
 
 def slowest_aid_ms() -> float:
     """The slowest example of the aids to cut, laid out and written as DXF and SVG, in process: ms, the best of five."""
-    from jigs.guides.catalogue import CutFrom, cut_aids
+    from jigs.guides.catalogue import cut_aids
+    from jigs.guides.jobs import CutFrom
     from layouts.cutting.board import Board
     from layouts.cutting.gains import Gains
     from layouts.cutting.laying import laid_out

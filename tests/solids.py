@@ -15,7 +15,8 @@ import lib3mf
 import numpy as np
 import trimesh
 
-from jigs.guides.catalogue import SolidJob, Words, find_solid_aid, solid_aids
+from jigs.guides.catalogue import Words, find_solid_aid, solid_aids
+from jigs.guides.jobs import SolidJob
 from layouts.machines.machine import PLASTIC, Machine
 from layouts.machines.tried import Tried
 from layouts.render.stl import write_stl

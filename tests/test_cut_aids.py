@@ -21,7 +21,8 @@ from cut_files import Read, read_dxf, read_svg, without_words
 from numpy.typing import NDArray
 
 from jigs.actions.cut import CutOutput, cut_aid
-from jigs.guides.catalogue import CutFrom, Sheet, cut_aids, find_cut_aid
+from jigs.guides.catalogue import Sheet, cut_aids, find_cut_aid
+from jigs.guides.jobs import CutFrom
 from jigs.guides.step_strip import step_width_mm
 from layouts.cutting.board import Board, Layer
 from layouts.cutting.gains import Gains

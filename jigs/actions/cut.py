@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING
 from jigs.actions.output import Written, stem_for
 from jigs.actions.sheet import by_name
 from jigs.bench.settings import units_for
-from jigs.guides.catalogue import CutFrom, CutJob, Words, find_cut_aid
+from jigs.guides.catalogue import Words, find_cut_aid
+from jigs.guides.jobs import CutFrom, CutJob
 from layouts.errors import LeaveOut, OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.files.whole import Allow, never
 from layouts.lengths import said_in, sized

@@ -10,7 +10,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import Any
 
-from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Made, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet
+from jigs.guides.jobs import CutFrom, CutJob
 from jigs.guides.pieces.groove_section import groove_section
 from jigs.guides.pieces.saw_run import SAW_HEADING, saw_picture, saw_steps
 from jigs.making.pin import (

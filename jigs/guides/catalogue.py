@@ -18,14 +18,12 @@ from typing import TYPE_CHECKING, Any
 import jigs.guides
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, UnknownName
-from layouts.lengths import sized
 from layouts.pages.page import Content
 from layouts.units import parse_count, parse_length, parse_length_range
 
 if TYPE_CHECKING:
-    from layouts.cutting.laying import Blank  # what is printed on paper needs none of these
+    from jigs.guides.jobs import CutFrom, CutJob, SolidJob  # what is printed on paper needs none of these
     from layouts.machines.machine import Machine
-    from layouts.solids.body import Solid
 
 Words = str | Sequence[str]
 """What a person gives for a field: words, or several where it is repeatable. Empty is as if it were not given."""
@@ -127,63 +125,6 @@ class Made:
     """A sheet ready for paper, and what its maker should hear about the numbers that were given."""
 
     content: Content
-    warnings: tuple[str, ...] = ()
-
-
-def _not_known(kind: str, size_mm: float) -> float | None:
-    """What a size is good for on a machine that was not measured."""
-    return None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutFrom:
-    """What is cut: the material in words, and its thickness in mm; 0 where nobody said it.
-
-    good_for_mm: the uncertainty (k = 2) of a "hole", "slot", "pin" or "tab" of a size; None where it is not known.
-    """
-
-    material: str = ""
-    thickness_mm: float = 0.0
-    good_for_mm: Callable[[str, float], float | None] = _not_known
-
-    def said_good_for(self, kind: str, sizes_mm: Sequence[float]) -> str:
-        """'±0.08 mm' for the worst of some sizes; empty where it is not known."""
-        good = [each for size in sizes_mm if (each := self.good_for_mm(kind, size)) is not None]
-        return f"±{sized(max(good), 2)}" if good else ""
-
-    def needs_thickness(self, why: str) -> float:
-        """The thickness [mm]; refused where it was not given."""
-        if not self.thickness_mm:
-            remedy = Give(field="material_thickness", example="3 mm")
-            raise QuantityRefused(f"no thickness of the material is given: {why}", remedies=(remedy,))
-        return self.thickness_mm
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CutJob:
-    """An aid ready for a laser or a knife: its parts, the numbers that made it, how it is used, what to heed.
-
-    as_drawn: nothing is corrected, as on the coupon that shows what there is to correct.
-    """
-
-    title: str
-    blanks: tuple[Blank, ...]
-    facts: tuple[tuple[str, str], ...] = ()
-    notes: tuple[str, ...] = ()
-    cautions: tuple[str, ...] = ()
-    warnings: tuple[str, ...] = ()
-    as_drawn: bool = False
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class SolidJob:
-    """An aid ready for a printer of plastic: its bodies, made when they are asked for, and the leaf that goes with it.
-
-    The cautions of the leaf hold for the solid too.
-    """
-
-    solid: Callable[[], Solid]
-    leaf: Content
     warnings: tuple[str, ...] = ()
 
 

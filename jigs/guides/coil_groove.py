@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import Asked, AskedKind, Sheet, SolidJob
+from jigs.guides.catalogue import Asked, AskedKind, Sheet
+from jigs.guides.jobs import SolidJob
 from jigs.guides.pieces.solid_leaf import CAUTIONS, ENGRAVED_MM, LETTERS_MM, in_the_hand, leaf_drawings
 from jigs.making.pin import SLIT_LENGTH_MM, Groove
 from layouts.drawing import lettering

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import CutFrom, CutJob, Sheet, SolidJob
+from jigs.guides.catalogue import Sheet
+from jigs.guides.jobs import CutFrom, CutJob, SolidJob
 from layouts.cutting.laying import Blank
 from layouts.lengths import sized
 from layouts.machines import coupon

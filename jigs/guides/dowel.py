@@ -7,7 +7,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Made, Sheet, Words
+from jigs.guides.catalogue import Asked, AskedKind, Made, Sheet, Words
+from jigs.guides.jobs import CutFrom, CutJob
 from jigs.making.drilled_dowel import DRILL_SERIES, PAPER_MM, SECONDS, DrilledDowel, wrap_length_mm
 from layouts.drawing import lettering
 from layouts.drawing.dimension import across, along

@@ -6,7 +6,8 @@ from collections.abc import Callable, Sequence
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import Asked, AskedKind, Sheet, SolidJob
+from jigs.guides.catalogue import Asked, AskedKind, Sheet
+from jigs.guides.jobs import SolidJob
 from jigs.guides.pieces.solid_leaf import CAUTIONS, ENGRAVED_MM, LETTERS_MM, in_the_hand, leaf_drawings
 from jigs.making.drill_block import MOUTH_MM, POST_MM, POST_PLAY_MM, STOP_MM, DrillBlock
 from jigs.making.drilled_dowel import DRILL_SERIES, Dowel, DrilledDowel

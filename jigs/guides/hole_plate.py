@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Sheet, SolidJob
+from jigs.guides.catalogue import Asked, AskedKind, Sheet
+from jigs.guides.jobs import CutFrom, CutJob, SolidJob
 from jigs.making.ring import Ring
 from jigs.stock.wire import Wire
 from layouts.cutting.laying import Blank

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import cache, partial
 from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import Asked, AskedKind, Sheet, SolidJob
+from jigs.guides.catalogue import Asked, AskedKind, Sheet
+from jigs.guides.jobs import SolidJob
 from jigs.guides.pieces.solid_leaf import (
     CAUTIONS,
     ENGRAVED_MM,

@@ -10,7 +10,8 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from jigs.guides.catalogue import Asked, AskedKind, CutFrom, CutJob, Sheet
+from jigs.guides.catalogue import Asked, AskedKind, Sheet
+from jigs.guides.jobs import CutFrom, CutJob
 from layouts.cutting.laying import Blank
 from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing, Point

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jigs.guides.catalogue import CutJob
+from jigs.guides.jobs import CutJob
 from jigs.packing.sheets import Sheets
 from jigs.planning.plan import Plan
 from layouts.cutting.laying import Blank

@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 
-from jigs.guides.catalogue import CutFrom, CutJob
+from jigs.guides.jobs import CutFrom, CutJob
 from jigs.making.drilled_dowel import DrilledDowel, least_from_end_mm
 from layouts.cutting.laying import Blank
 from layouts.drawing import lettering

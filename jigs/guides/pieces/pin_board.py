@@ -10,7 +10,7 @@ import math
 from collections.abc import Iterator
 from itertools import pairwise
 
-from jigs.guides.catalogue import CutFrom, CutJob
+from jigs.guides.jobs import CutFrom, CutJob
 from jigs.making.pin import CLAMP_MM, HOLE_MM, KERF_LENGTH_MM, SLIT_LENGTH_MM, Pin
 from layouts.cutting.laying import Blank
 from layouts.drawing.marks import Draft, Drawing

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
-from jigs.guides.catalogue import SolidJob
+from jigs.guides.jobs import SolidJob
 from jigs.guides.pieces.solid_leaf import CAUTIONS, ENGRAVED_MM, LETTERS_MM, in_the_hand, leaf_drawings
 from layouts.drawing.marks import Drawing
 from layouts.drawing.table import Table, TableColumn
