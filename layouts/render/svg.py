@@ -131,7 +131,7 @@ class _Layers:
         self.items: list[str | tuple[str, list[str]]] = []  # an element, or the class and the steps of a path
         self.open: dict[Role, tuple[int, list[str]]] = {}  # where in `items` the path of a role stands, and its steps
         self.last: dict[float, int] = {}  # where in `items` each shade was painted last
-        self.pale: list[tuple[int, Mark, Placed]] = []  # what is not black
+        self.pale: list[tuple[int, Box]] = []  # where in `items` what is not black is, and what it covers
 
     def put(self, mark: Mark, placed: Placed, item: str | tuple[str, list[str]]) -> None:
         """Over all that is there."""
@@ -151,20 +151,20 @@ class _Layers:
         shade = PENS[mark.role].shade
         self.last[shade] = max(at, self.last.get(shade, at))
         if shade:
-            self.pale.append((at, mark, placed))
+            self.pale.append((at, _box(mark, placed)))
 
     def _would_be_seen(self, mark: Mark, placed: Placed, at: int) -> bool:
         """Whether another shade was painted since: for black, where it crosses it; for a paler one, anywhere."""
         shade = PENS[mark.role].shade
         if shade:
             return any(last > at for other, last in self.last.items() if other != shade)
-        since = [(pale, on) for number, pale, on in self.pale if number > at]
+        since = [box for number, box in self.pale if number > at]
         if not since:
             return False
         left, bottom, right, top = _box(mark, placed)
         return any(
             left <= box[2] and box[0] <= right and bottom <= box[3] and box[1] <= top
-            for box in (_box(pale, on) for pale, on in since)
+            for box in since
         )
 
 
