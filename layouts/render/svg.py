@@ -162,10 +162,7 @@ class _Layers:
         if not since:
             return False
         left, bottom, right, top = _box(mark, placed)
-        return any(
-            left <= box[2] and box[0] <= right and bottom <= box[3] and box[1] <= top
-            for box in since
-        )
+        return any(left <= box[2] and box[0] <= right and bottom <= box[3] and box[1] <= top for box in since)
 
 
 def _box(mark: Mark, placed: Placed) -> Box:
