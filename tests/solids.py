@@ -52,7 +52,7 @@ def job_of(name: str, number: int) -> SolidJob:
 
 
 def job(name: str, given: Mapping[str, Words] | None = None, machine: Machine | None = None) -> SolidJob:
-    """An aid for a printer of plastic: of its first example where nothing is given."""
+    """An aid for a 3D printer: of its first example where nothing is given."""
     return find_solid_aid(name).make_solid(example_of(name) if given is None else given, machine)
 
 
@@ -62,7 +62,7 @@ def made(name: str, given: Mapping[str, Words] | None = None, machine: Machine |
 
 
 def tried_machine() -> Machine:
-    """A printer of plastic that leaves holes 0.21 mm small and pins 0.06 mm thick (C: invented readings)."""
+    """A 3D printer that leaves holes 0.21 mm small and pins 0.06 mm thick (C: invented readings)."""
     return Machine(
         name="school printer",
         kind=PLASTIC,

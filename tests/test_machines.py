@@ -35,7 +35,7 @@ LASER = Machine(
 )
 PRINTER = Machine(
     name="class printer",
-    kind="plastic-printer",
+    kind="3d-printer",
     material="PLA",
     holes=(tried(5, 4.7, 4.8, "shanks"),),
     pins=(tried(5, 5.04), tried(8, 8.04)),

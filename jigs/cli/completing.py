@@ -56,7 +56,7 @@ def complete_printers(ctx: click.Context) -> Iterable[str]:
 
 @completes
 def complete_machines(ctx: click.Context) -> Iterable[str]:
-    """The lasers, knives and printers of plastic of the bench folder."""
+    """The lasers, knives and 3D printers of the bench folder."""
     from jigs.actions.machine import list_machines
 
     return dict.fromkeys(machine.name for machine in list_machines(bench_of(ctx)))

@@ -1,4 +1,4 @@
-"""The command `solid`: a command for each aid that a printer of plastic can make, with its fields as options."""
+"""The command `solid`: a command for each aid that a 3D printer can make, with its fields as options."""
 
 from __future__ import annotations
 
@@ -112,7 +112,7 @@ command = SolidGroup(
     name="solid",
     package="jigs.guides",
     commands={},
-    help="""Aids for a printer of plastic, as 3MF or STL in millimetres.
+    help="""Aids for a 3D printer, as 3MF or STL in millimetres.
 
 \b
   coilwright solid coupon --format 3mf,pdf

@@ -43,7 +43,7 @@ def _solid(machine: Machine | None) -> SolidJob:
 
 SHEET = Sheet(
     name="coupon",
-    summary="What to print once, to measure a printer of plastic.",
+    summary="What to print once, to measure a 3D printer.",
     cut_summary="What to cut once, to measure a laser or a knife; tried with drill shanks, without a caliper.",
     about=(
         "A plate with holes and slots to try with drill shanks, pins and tabs to read with a caliper, and crosses to"

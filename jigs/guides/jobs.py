@@ -62,7 +62,7 @@ class CutJob:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SolidJob:
-    """An aid ready for a printer of plastic: its bodies, made when they are asked for, and the leaf that goes with it.
+    """An aid ready for a 3D printer: its bodies, made when they are asked for, and the leaf that goes with it.
 
     The cautions of the leaf hold for the solid too.
     """

@@ -1,6 +1,6 @@
 """A machine as it was measured with one material: what holes, pins and lengths come out as, and how far that is sure.
 
-A laser or a knife takes away a kerf: a hole comes out larger by it and a disc smaller. A printer of plastic leaves
+A laser or a knife takes away a kerf: a hole comes out larger by it and a disc smaller. A 3D printer leaves
 holes small. Both are the same figure here: by how much a size comes out larger than it was drawn, in mm, for each of
 the four kinds of edge. So one correction serves them all: draw a size smaller by what it will gain.
 """
@@ -23,7 +23,7 @@ from layouts.units import positive
 if TYPE_CHECKING:
     from datetime import date as Day  # the field `date` of a record would hide it
 
-LASER, KNIFE, PLASTIC = "laser", "knife", "plastic-printer"
+LASER, KNIFE, PLASTIC = "laser", "knife", "3d-printer"
 KINDS = (LASER, KNIFE, PLASTIC)
 EDGES = {"hole": "inside", "slot": "inside", "pin": "outside", "tab": "outside"}
 """Each kind of size, and whether it is read inside or outside."""
@@ -103,7 +103,7 @@ class Machine:
         if self.gap:
             refuse_tool(self.gap.tool, "inside", "the gap")
             if self.kind == PLASTIC:
-                raise OutOfRange("a gap of a row that a printer of plastic built", "leave it out: nothing was cut")
+                raise OutOfRange("a gap of a row that a 3D printer built", "leave it out: nothing was cut")
             if self.gap.read_mm > ROW_CUTS * MOST_GAIN_MM:
                 raise OutOfRange(f"a gap of {self.gap.read_mm:g} mm", f"give at most {ROW_CUTS * MOST_GAIN_MM:g} mm")
         for way, tried in (("across", self.across), ("along", self.along)):
@@ -190,7 +190,7 @@ class Machine:
 
     @property
     def kerf(self) -> Gain | None:
-        """The width of a cut [mm]: what holes gain and pins lose, the surest of them. None for a printer of plastic."""
+        """The width of a cut [mm]: what holes gain and pins lose, the surest of them. None for a 3D printer."""
         if self.kind == PLASTIC:
             return None
         gains = [(self.gain(kind), 1.0 if way == "inside" else -1.0) for kind, way in EDGES.items()]

@@ -60,4 +60,4 @@ SOLIDS = {
         Format(ending="stl", holds=Holds.SOLID),
     )
 }
-"""For a printer of plastic."""
+"""For a 3D printer."""

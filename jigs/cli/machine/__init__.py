@@ -1,4 +1,4 @@
-"""The command `machine`: measure a laser, a knife or a printer of plastic once, and what it makes comes out right."""
+"""The command `machine`: measure a laser, a knife or a 3D printer once, and what it makes comes out right."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ command = LazyGroup(
         "show": "One machine: what sizes gain, and how far to trust them.",
         "forget": "Delete a machine's record.",
     },
-    help="""Measure a laser, a knife or a printer of plastic once, by a coupon; then what it makes comes out right.
+    help="""Measure a laser, a knife or a 3D printer once, by a coupon; then what it makes comes out right.
 
 \b
   coilwright cut coupon --material "birch plywood" --material-thickness "3 mm"

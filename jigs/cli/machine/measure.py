@@ -18,7 +18,7 @@ _EACH = "Repeatable."
 
 @click.command("measure")
 @click.argument("name", metavar="NAME", shell_complete=complete_machines)
-@click.option("--kind", default="laser", show_default=True, metavar="KIND", help="laser, knife or plastic-printer.")
+@click.option("--kind", default="laser", show_default=True, metavar="KIND", help="laser, knife or 3d-printer.")
 @click.option("--material", default="", metavar="TEXT", help='What was cut or printed, such as "birch plywood".')
 @click.option("--material-thickness", default="", metavar="LENGTH", help="Of the sheet; a printer has none.")
 @click.option("--hole", multiple=True, metavar="READING", help=f"A hole: 5.1 mm..5.2 mm of 5 mm. {_EACH}")
@@ -49,7 +49,7 @@ def command(bench_dir: str, details: bool, save_anyway: bool, **given: Any) -> N
       coilwright machine measure "school laser" --material acrylic --material-thickness "3 mm" --gap "1.9 mm..2 mm"
       coilwright machine measure "school laser" --material acrylic --material-thickness "3 mm" \\
           --hole "4.1 mm..4.2 mm of 4 mm" --hole "5.2 mm..5.3 mm of 5.025 mm" --pin "7.82 mm of 8 mm"
-      coilwright machine measure "class printer" --kind plastic-printer --material PLA --hole "4.7 mm..4.8 mm of 5 mm"
+      coilwright machine measure "class printer" --kind 3d-printer --material PLA --hole "4.7 mm..4.8 mm of 5 mm"
     """
     from jigs.actions.machine import CouponReadings, measure_machine
     from jigs.reports.machine import machine_report

@@ -70,7 +70,7 @@ def coupon_solid() -> Solid:
         upright(floor, THICK_MM, edge, [*inside, *_engraved()]),
         Layer(low_mm=THICK_MM, high_mm=THICK_MM + STANDS_MM, outlines=(*pins, *tabs)),
     )
-    return Solid(title="Coupon for a printer of plastic", bodies=(stacked("coupon", layers),))
+    return Solid(title="Coupon for a 3D printer", bodies=(stacked("coupon", layers),))
 
 
 def _upright(x: float, y: float, wide: float, long: float) -> Polygon:
@@ -144,7 +144,7 @@ def _leaf(solid: Callable[[], Solid]) -> Content:
         return leaf_drawings(field, solid, _to_write, USE)
 
     return Content(
-        title="Coupon for a printer of plastic",
+        title="Coupon for a 3D printer",
         facts=(("coupon", in_the_hand((WIDTH_MM, HEIGHT_MM, THICK_MM + STANDS_MM))), ("corrected for", "nothing")),
         draw=draw,
         notes=(

@@ -18,7 +18,7 @@ from layouts.machines.tried import tools
 from layouts.showing import show_mm
 from layouts.units import with_unit
 
-_WORDS = dict(zip(KINDS, ("a laser", "a knife", "a printer of plastic"), strict=True))
+_WORDS = dict(zip(KINDS, ("a laser", "a knife", "a 3D printer"), strict=True))
 _EACH = ("hole", "slot", "pin", "tab")
 _READ = "What it reads, and what was drawn, such as {}. One per line."
 

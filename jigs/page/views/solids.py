@@ -1,4 +1,4 @@
-"""Every aid for a printer of plastic: its fields as a form, its leaf with a picture as one types, and its files."""
+"""Every aid for a 3D printer: its fields as a form, its leaf with a picture as one types, and its files."""
 
 from __future__ import annotations
 
