@@ -120,13 +120,13 @@ class RingPlan:
             rod, *_ = nearest_rods(self.exact_mandrel_mm)  # one of each kind, the nearest first
             sold = f"{rod.name} ({rod.kind.value}, {sized(rod.diameter_mm, 3)})"
             exact = f"{sized(self.exact_mandrel_mm, 3)}; as sold: {sold}"
-            ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{100 * choice.ratio_error:+.1f} %"
+            ratio, error = f"{self.ring.aspect_ratio:.2f}", f"{choice.ratio_error_percent:+.1f} %"
             wanted = f"{self.wanted.aspect_ratio:.2f} ({error} off)"
             yield f"mandrel {choice.name} gives AR {ratio}, not {wanted}; the exact mandrel is {exact}"
         elif choice.fit is Fit.STRADDLES:
-            sure = [f", or take {other.name}" for other in self.mandrels if other.fit is Fit.INSIDE]
+            sure = next((f", or take {other.name}" for other in self.mandrels if other.fit is Fit.INSIDE), "")
             window = "some rings may miss ID {:.2f} to {:.2f}".format(*self.accepted_mm)
-            yield f"off {choice.name} {window}: wind a trial coil first{''.join(sure[:1])}"
+            yield f"off {choice.name} {window}: wind a trial coil first{sure}"
         yield from self.batch.cautions
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"
@@ -136,10 +136,10 @@ class RingPlan:
     @property
     def remark(self) -> str:
         """Why no owned mandrel is used, where the plan chose a rod as sold in spite of those owned; else empty."""
-        owned = [choice for choice in self.mandrels[1:] if choice.owned]
-        if self.mandrel.owned or self.ordered.mandrel_mm is not None or not owned:
+        best = next((choice for choice in self.mandrels if choice.owned), None)
+        if best is None or best is self.mandrel or self.ordered.mandrel_mm is not None:
             return ""
-        off = f"{owned[0].name} gives an AR {100 * owned[0].ratio_error:+.1f} % off, more than {100 * USUAL_WITHIN:g} %"
+        off = f"{best.name} gives an AR {best.ratio_error_percent:+.1f} % off, more than {100 * USUAL_WITHIN:g} %"
         return f"{self.name}: your {off}: {self.mandrel.name} as sold is planned; measure the one you take"
 
     @property

@@ -105,11 +105,11 @@ def wind(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float], w
             for need, entries in zip(needs, state, strict=True)
         ),
         cutting=cutting,
-        bound_mm=min(cutting.bought_mm, _bound_mm(needs, sold, owned)),
+        bound_mm=min(cutting.bought_mm, least_bought_mm(needs, sold, owned)),
     )
 
 
-def _bound_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float]) -> float:
+def least_bought_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float]) -> float:
     """What no way to wind and cut buys less than: the least wire of all seats, in whole lengths."""
     least: float = 0
     for need in needs:
@@ -160,7 +160,7 @@ def _covered(need: Need, sold: Sequence[float], work: Work) -> Wound | None:
             patterns[Pattern(stock_mm=steps.mm(each.stock_mm), owned=False, pieces=cut, times=1)] += many * each.times
     bought = steps.mm(sum(found.bought_mm * many for found, many in covers))
     is_proved = len(covers) == 1 and times == 1 and covers[0][0].is_proved
-    bound = bought if is_proved else min(bought, _bound_mm([need], sold, ()))
+    bound = bought if is_proved else min(bought, least_bought_mm([need], sold, ()))
     cutting = CuttingPlan(
         patterns=tuple(replace(pattern, times=many) for pattern, many in patterns.items()),
         paid=bought,
@@ -203,7 +203,7 @@ def _improved(needs: Sequence[Need], state: State, sold: Sequence[float], owned:
     cost = _cost(steps, state, sold, owned)
     while trials > 0:
         best = None
-        for other in _moves(needs, state, (*sold, *owned)):
+        for other in moves(needs, state, (*sold, *owned)):
             if trials <= 0:
                 break
             trials -= 1
@@ -219,14 +219,14 @@ def _improved(needs: Sequence[Need], state: State, sold: Sequence[float], owned:
     return state
 
 
-def _moves(needs: Sequence[Need], state: State, lengths: Sequence[float]) -> Iterator[State]:
+def moves(needs: Sequence[Need], state: State, lengths: Sequence[float]) -> Iterator[State]:
     """Each way in which some seats may wind one kind of ring otherwise."""
     for at, (need, entries) in enumerate(zip(needs, state, strict=True)):
         over = sum(entry.seats * entry.made for entry in entries) - need.due
         for place, entry in enumerate(entries):
             if not entry.lots:
                 continue
-            for lots in _other_ways(need, entry, lengths, over > 0):
+            for lots in other_ways(need, entry, lengths, over > 0):
                 fewer = entry.made - sum(lot.coils * lot.rings for lot in lots)
                 most = entry.seats if fewer <= 0 else min(entry.seats, over)
                 few = range(1, most + 1) if entry.seats <= _SEATS_TRIED else ()
@@ -237,7 +237,7 @@ def _moves(needs: Sequence[Need], state: State, lengths: Sequence[float]) -> Ite
                     yield (*state[:at], (*entries[:place], *changed, *entries[place + 1 :]), *state[at + 1 :])
 
 
-def _other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_less: bool) -> Iterator[tuple[Lot, ...]]:
+def other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_less: bool) -> Iterator[tuple[Lot, ...]]:
     """Ways to wind one seat's rings: evenly, or one winding as long as the end of a length still gives."""
     made_of = [entry.made, *([entry.made - 1] if may_make_less and entry.made > max(1, entry.wanted) else [])]
     longest = max(lot.cut_mm for lot in entry.lots)
