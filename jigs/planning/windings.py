@@ -239,7 +239,7 @@ def moves(needs: Sequence[Need], state: State, lengths: Sequence[float]) -> Iter
 
 def other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_less: bool) -> Iterator[tuple[Lot, ...]]:
     """Ways to wind one seat's rings: evenly, or one winding as long as the end of a length still gives."""
-    made_of = [entry.made, *([entry.made - 1] if may_make_less and entry.made > max(1, entry.wanted) else [])]
+    made_of = [entry.made, *([entry.made - 1] if may_make_less and entry.made > entry.wanted else [])]
     longest = max(lot.cut_mm for lot in entry.lots)
     ends = sorted({mm % longest for mm in lengths} - {0})
     for made in made_of:
