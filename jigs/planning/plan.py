@@ -286,7 +286,7 @@ def _wound(
         for draft, shares in zip(group, wound.shares, strict=True):
             if draft.ordered.making.together:
                 wanted = wanted_by_seats(draft.ordered, draft.ring, order.seats)
-                shares = handed_out(draft.batch, shares[0], wanted)
+                shares = handed_out(draft.batch, *shares, wanted)  # one seat's: it winds for all
             rings[draft.name] = replace(draft, shares=shares)
         bought[key] = Buying(
             wire=wire,
