@@ -285,8 +285,8 @@ def _wound(
             bound_mm = in_feet_mm(bound_mm, supply.cut_step_mm) if in_one else bound_mm
         for draft, shares in zip(group, wound.shares, strict=True):
             if draft.ordered.making.together:
-                wanted = wanted_by_seats(draft.ordered, draft.ring, order.seats)
-                shares = handed_out(draft.batch, *shares, wanted)  # one seat's: it winds for all
+                [of_all] = shares
+                shares = handed_out(draft.batch, of_all, wanted_by_seats(draft.ordered, draft.ring, order.seats))
             rings[draft.name] = replace(draft, shares=shares)
         bought[key] = Buying(
             wire=wire,
