@@ -6,7 +6,7 @@ lengths are worked out on what is bought.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.cutting_stock.effort import Work
@@ -81,25 +81,29 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         return _wire(ring, _cut_with(ring, kerf)) if isinstance(cut, Saw) and kerf < cut.loss_mm else _wire(ring)
 
     found = [
-        _saving(plan, f"a rod of {sized(LONG_ROD_MM)}, that bears windings of {sized(longest)}", on_a_longer_rod),
-        _saving(plan, "tails no longer than holding them needs", with_short_tails),
-        _saving(plan, f"spares of {100 * FEW_SPARES:g} %", with_few_spares),
-        _saving(plan, "the finest blade that has three teeth in the wire or fewer", with_a_fine_blade),
+        saving_of(plan, f"a rod of {sized(LONG_ROD_MM)}, that bears windings of {sized(longest)}", on_a_longer_rod),
+        saving_of(plan, "tails no longer than holding them needs", with_short_tails),
+        saving_of(plan, f"spares of {100 * FEW_SPARES:g} %", with_few_spares),
+        saving_of(plan, "the finest blade that has three teeth in the wire or fewer", with_a_fine_blade),
     ]
-    apart = [ring for ring in plan.rings if plan.order.seats > 1 and _together(ring) < _wire(ring)]
+    apart = [ring for ring in plan.rings if _together(ring) < _wire(ring)]
     if apart:
         # where more rings wound by one take more wire, each seat goes on winding its own
         words = f"one seat that winds for all: {', '.join(ring.name for ring in apart)}"
-        found.append(_saving(plan, words, lambda ring: min(_together(ring), _wire(ring))))
+        found.append(saving_of(plan, words, lambda ring: min(_together(ring), _wire(ring))))
     found += _by_cutters(plan)
     least = LEAST_SHOWN * plan.cut_mm
     found += [saving for buying in plan.buyings if buying.left_mm >= least for saving in _by_other_lengths(buying)]
-    worth = [saving for saving in found if saving.mm >= least]
-    worth += [saving for saving in found if saving not in worth and saving.cents and saving.mm < 0 < saving.cents]
+    return worth_showing(found, least)
+
+
+def worth_showing(found: Sequence[Saving], least_mm: float) -> tuple[Saving, ...]:
+    """Those that save so much wire, and those that take more but save money; the most wire first, at most five."""
+    worth = [saving for saving in found if saving.mm >= least_mm or (saving.mm < 0 and (saving.cents or 0) > 0)]
     return tuple(sorted(worth, key=lambda saving: (-saving.mm, saving.words))[:MOST_SHOWN])
 
 
-def _saving(plan: Plan, words: str, needs: Callable[[RingPlan], float]) -> Saving:
+def saving_of(plan: Plan, words: str, needs: Callable[[RingPlan], float]) -> Saving:
     """What a way saves of all rings, where it saves anything of one; `needs` says the wire of a ring so made."""
     mm: float = 0
     cents, priced = 0, True
