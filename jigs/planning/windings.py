@@ -246,11 +246,10 @@ def other_ways(need: Need, entry: Entry, lengths: Sequence[float], may_make_less
         ways = list(ways_to_wind(need.winding, made))
         for end in ends:
             first = min(rings_from(need.winding, end), need.winding.most_rings_per_coil, made)
-            if first > 0:
-                counts: Counter[Lot] = Counter()
-                for lot in lots_of(need.winding, first) + lots_of(need.winding, made - first):
-                    counts[replace(lot, coils=1)] += lot.coils
-                ways.append(_longest_first(counts))
+            counts: Counter[Lot] = Counter()
+            for lot in lots_of(need.winding, first) + lots_of(need.winding, made - first):
+                counts[replace(lot, coils=1)] += lot.coils
+            ways.append(_longest_first(counts))
         yield from (lots for lots in dict.fromkeys(ways) if lots != entry.lots)
 
 
