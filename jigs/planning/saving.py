@@ -6,6 +6,7 @@ lengths are worked out on what is bought.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -77,8 +78,7 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
     def with_a_fine_blade(ring: RingPlan) -> float:
         cut, wire = ring.batch.cut, ring.ring.wire_mm
         fine = [blade.kerf_mm for blade in blades() if wire * blade.teeth_per_inch / INCH_MM <= MOST_TEETH]
-        kerf = min(fine, default=cut.loss_mm)
-        return _wire(ring, _cut_with(ring, kerf)) if isinstance(cut, Saw) and kerf < cut.loss_mm else _wire(ring)
+        return _wire(ring, _cut_with(ring, min(cut.loss_mm, *fine))) if isinstance(cut, Saw) and fine else _wire(ring)
 
     found = [
         saving_of(plan, f"a rod of {sized(LONG_ROD_MM)}, that bears windings of {sized(longest)}", on_a_longer_rod),
@@ -176,9 +176,9 @@ def _by_cutters(plan: Plan) -> Iterator[Saving]:
         if supply is not None and supply.price is not None:
             per_mm = mg_per_mm(ring.ring.wire_mm, ring.ordered.density_g_cm3)
             more_clippings = round(ring.metal.dust_mg - mm * per_mm)
-            paid = _cents(supply.price, ring, mm) if mm >= 0 else -_cents(supply.price, ring, -mm)
-            back = paid_back(supply.clippings_price, abs(more_clippings)) * (1 if more_clippings >= 0 else -1)
-            cents = paid + back - paid_back(supply.dust_price, ring.metal.dust_mg)
+            paid = math.copysign(_cents(supply.price, ring, abs(mm)), mm)
+            back = math.copysign(paid_back(supply.clippings_price, abs(more_clippings)), more_clippings)
+            cents = int(paid + back) - paid_back(supply.dust_price, ring.metal.dust_mg)
         yield Saving(words=f"cutters instead of the saw for the {ring.name}", mm=mm, cents=cents)
 
 

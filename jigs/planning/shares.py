@@ -194,7 +194,7 @@ def least_wire_mm(winding: Winding, rings: int) -> float:
 def rings_from(winding: Winding, length_mm: float) -> int:
     """Good rings from one length of wire: the most whose windings can all be cut from it; 0 when none can."""
     whole = down_to_step(positive(length_mm, "wire length"), winding.cut_step_mm)
-    low, high = 0, min(MOST_RINGS, int(whole / winding.coil.turn_length_mm) + 1)
+    low, high = 0, min(MOST_RINGS, math.ceil(whole / winding.coil.turn_length_mm))
     while low < high:
         middle = (low + high + 1) // 2
         low, high = (middle, high) if wire_for(winding, middle) <= whole else (low, middle - 1)
