@@ -268,7 +268,8 @@ def _wound(
     for key in sorted(groups, key=lambda key: (len(groups[key]), key)):
         report(left)
         group, supply = groups[key], order.supply_for(key)
-        wire, material = group[0].ordered.wire, group[0].ordered.material
+        [draft, *_] = group  # all are of one wire and one material
+        wire, material = draft.ordered.wire, draft.ordered.material
         spools = spools_for(wire, material, bench)
         with work.lend(1 / left) as lent:
             wound = wind(

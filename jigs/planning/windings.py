@@ -82,7 +82,7 @@ def wind(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float], w
 
     sold are lengths sold, none where wire is bought in one piece; owned those at hand, which are used first.
     """
-    steps = Steps(step_mm=needs[0].winding.cut_step_mm)
+    steps = _steps_of(*needs)
     owned = [down_to_step(mm, steps.step_mm) for mm in owned]
     if sold and not owned and [seats for need in needs for seats, _ in need.wanted] == [1]:
         covered = _covered(needs[0], sold, work)
@@ -109,6 +109,11 @@ def wind(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float], w
     )
 
 
+def _steps_of(need: Need, *_: Need) -> Steps:
+    """The steps that all windings of an order are cut in."""
+    return Steps(step_mm=need.winding.cut_step_mm)
+
+
 def least_bought_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequence[float]) -> float:
     """What no way to wind and cut buys less than: the least wire of all seats, in whole lengths."""
     least: float = 0
@@ -120,7 +125,7 @@ def least_bought_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequenc
     rest = max(0, least - sum(owned))
     if not sold or not rest:
         return rest
-    steps = Steps(step_mm=needs[0].winding.cut_step_mm)
+    steps = _steps_of(*needs)
     whole, needed = [steps.of(mm) for mm in sold], steps.of(rest)
     return steps.mm(Sums(whole, needed + max(whole)).at_least(needed))
 
@@ -131,7 +136,7 @@ def least_bought_mm(needs: Sequence[Need], sold: Sequence[float], owned: Sequenc
 def _covered(need: Need, sold: Sequence[float], work: Work) -> Wound | None:
     """The exact way; None where too little work is left for it."""
     winding, [(_, wanted)] = need.winding, need.wanted
-    made, steps = with_spares(wanted, need.spares), Steps(step_mm=winding.cut_step_mm)
+    made, steps = with_spares(wanted, need.spares), _steps_of(need)
     at_once = min(made, _COVERED_AT_ONCE)
     per_length = [rings_from(winding, mm) for mm in sold]
     in_one = min(at_once, max(per_length)) * winding.most_rings_per_coil
@@ -199,7 +204,7 @@ def _cost(steps: Steps, state: State, sold: Sequence[float], owned: Sequence[flo
 
 def _improved(needs: Sequence[Need], state: State, sold: Sequence[float], owned: Sequence[float], trials: int) -> State:
     """Other ways to wind, seat by seat, as long as one of them costs less and trials are left."""
-    steps = Steps(step_mm=needs[0].winding.cut_step_mm)
+    steps = _steps_of(*needs)
     cost = _cost(steps, state, sold, owned)
     while trials > 0:
         best = None
