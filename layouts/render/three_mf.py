@@ -44,7 +44,7 @@ def write_three_mf(solid: Solid) -> bytes:
         for name, text in parts.items():
             entry = zipfile.ZipInfo(name, _FIRST_DAY)
             entry.create_system = 3  # else it is that of the machine that writes
-            package.writestr(entry, text.encode(), zipfile.ZIP_DEFLATED, compresslevel=3)
+            package.writestr(entry, text.encode(), zipfile.ZIP_DEFLATED, compresslevel=1)
         package.comment = PLACE
     return out.getvalue()
 

@@ -32,7 +32,7 @@ class Body:
             np.sort((one * len(points) + other).ravel()) for one, other in ((corners, ahead), (ahead, corners))
         )
         twice = (forth[1:] == forth[:-1]).any()
-        if twice or (forth != back).any() or self.volume_mm3 <= 0:
+        if twice or (forth != back).any() or _volume(points, corners) <= 0:
             raise OutOfRange(f"{self.name} is not closed, or is inside out", "make it of whole outlines")
 
     @property
@@ -42,16 +42,19 @@ class Body:
     @property
     def volume_mm3(self) -> float:
         """The sum of the prisms from the bed to each triangle: its area as seen from above x its mean height."""
-        points, corners = self._arrays
-        a, b, c = (points[corners[:, number]] for number in range(3))
-        doubled = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
-        return float((doubled * (a[:, 2] + b[:, 2] + c[:, 2])).sum()) / 6
+        return _volume(*self._arrays)
 
     @property
     def box(self) -> Box3:
         """Its lowest and its highest corner."""
         xs, ys, zs = zip(*self.points, strict=True)
         return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+
+
+def _volume(points: Any, corners: Any) -> float:
+    a, b, c = (points[corners[:, number]] for number in range(3))
+    doubled = (b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1])
+    return float((doubled * (a[:, 2] + b[:, 2] + c[:, 2])).sum()) / 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
