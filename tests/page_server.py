@@ -14,7 +14,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-ROOT = Path(__file__).parent.parent
+import jigs
+
+PACKAGES = Path(jigs.__file__).parent.parent  # those that are tested: of a checkout, or as they were installed
 PATIENCE_S = 30.0
 
 
@@ -110,7 +112,10 @@ def running(
         str(bench),
         *words,
     ]
-    inherited = {**os.environ, "PYTHONPATH": os.pathsep.join(filter(None, (str(ROOT), os.environ.get("PYTHONPATH"))))}
+    inherited = {
+        **os.environ,
+        "PYTHONPATH": os.pathsep.join(filter(None, (str(PACKAGES), os.environ.get("PYTHONPATH")))),
+    }
     process = subprocess.Popen(
         command or usual,
         stdout=subprocess.PIPE,

@@ -15,7 +15,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from page_server import ROOT, running
+from page_server import PACKAGES, running
 
 from jigs.actions.launcher import write_launcher
 from jigs.cli.page import command
@@ -95,7 +95,7 @@ def test_the_browser_is_opened_at_the_address_unless_it_is_said_not_to(tmp_path:
 
 
 def _with(browser: Path) -> dict[str, str]:
-    return {**os.environ, "PYTHONPATH": str(ROOT), "BROWSER": f"{browser} %s"}
+    return {**os.environ, "PYTHONPATH": str(PACKAGES), "BROWSER": f"{browser} %s"}
 
 
 @pytest.mark.parametrize(

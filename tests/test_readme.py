@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from page_server import running
+from page_server import PACKAGES, running
 from PIL import Image, ImageChops, ImageStat
 
 from jigs.cli import cli
@@ -29,7 +29,7 @@ def run(command: str, folder: Path) -> subprocess.CompletedProcess[str]:
     """A command of README, with its data in the folder too."""
     words = shlex.split(command)[1:]
     code = "from jigs.cli import main; main()"
-    surroundings = {**os.environ, "COILWRIGHT_BENCH": str(folder / "bench"), "PYTHONPATH": str(ROOT)}
+    surroundings = {**os.environ, "COILWRIGHT_BENCH": str(folder / "bench"), "PYTHONPATH": str(PACKAGES)}
     return subprocess.run(
         [sys.executable, "-c", code, *words], capture_output=True, text=True, cwd=folder, env=surroundings, check=False
     )

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from page_server import PACKAGES
 
 from jigs.terminal import harmless, within
 
@@ -15,7 +16,7 @@ WIRE = ("wire", "16 AWG")
 
 
 def run(*words: str | bytes, encoding: str = "utf-8", **more: object) -> subprocess.CompletedProcess[bytes]:
-    env = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONPATH": str(Path(__file__).parent.parent)}
+    env = {**os.environ, "PYTHONIOENCODING": encoding, "PYTHONPATH": str(PACKAGES)}
     command = [sys.executable, "-m", "jigs", *words]
     given = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, "stdin": subprocess.DEVNULL, "timeout": 60}
     return subprocess.run(command, env=env, check=False, **{**given, **more})  # type: ignore[call-overload, no-any-return]
@@ -62,7 +63,7 @@ def test_a_full_output_is_one_line_and_exit_code_2(words: tuple[str, ...]) -> No
 @pytest.mark.skipif(os.name == "nt", reason="a shell closes streams otherwise there")
 @pytest.mark.parametrize("closing", [">&-", "2>&-", ">&- 2>&-", "<&- >&-"])
 def test_closed_streams_end_without_a_traceback(closing: str) -> None:
-    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)}
+    env = {**os.environ, "PYTHONPATH": str(PACKAGES)}
     command = f'exec "{sys.executable}" -m jigs wire "16 AWG" {closing}'
     done = subprocess.run(["sh", "-c", command], env=env, capture_output=True, check=False, timeout=60)
     assert b"Traceback" not in done.stderr
@@ -71,7 +72,7 @@ def test_closed_streams_end_without_a_traceback(closing: str) -> None:
 
 @pytest.mark.skipif(os.name == "nt", reason="pipes end otherwise there")
 def test_a_reader_that_has_had_enough_is_no_fault() -> None:
-    env = {**os.environ, "PYTHONPATH": str(Path(__file__).parent.parent)}
+    env = {**os.environ, "PYTHONPATH": str(PACKAGES)}
     command = f'"{sys.executable}" -m jigs tables metals | head -1; exit 0'
     done = subprocess.run(["sh", "-c", command], env=env, capture_output=True, check=False, timeout=60)
     assert done.stderr == b""
@@ -91,7 +92,7 @@ def test_nothing_is_wider_than_a_terminal_of_forty_columns(words: tuple[str, ...
     master, slave = pty.openpty()
     fcntl.ioctl(slave, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 40, 0, 0))
     env = {key: value for key, value in os.environ.items() if key not in ("COLUMNS", "LINES")}
-    env |= {"PYTHONPATH": str(Path(__file__).parent.parent), "TERM": "dumb"}
+    env |= {"PYTHONPATH": str(PACKAGES), "TERM": "dumb"}
     running = subprocess.Popen([sys.executable, "-m", "jigs", *words], stdout=slave, stderr=slave, stdin=slave, env=env)
     os.close(slave)
     seen = b""
