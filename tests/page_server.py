@@ -104,6 +104,7 @@ def running(
     start += f"jigs.page.guard.PATIENCE_S = {patience}\n" if patience else ""
     usual = [
         sys.executable,
+        "-P",  # not of the folder that the tests stand in
         "-c",
         f"{start}jigs.__main__.main()",
         "page",
