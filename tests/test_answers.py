@@ -1,4 +1,4 @@
-"""Transcripts: what is asked of a room, in Python, and its whole answer below, every field and every property of it.
+"""Answers as they were written down: what is asked of a room, in Python, and its whole answer, every field of it.
 
 tests/goldens/answers holds them, a file for each room, a test for each part of a file. An answer shows nine digits and
 nine decimals, so that no figure of it changes unseen; a refusal is an answer too. Limits are asked for on both sides.
@@ -30,7 +30,7 @@ _PART = re.compile(r"^## (.*)$", re.MULTILINE)
 
 
 def parts(path: Path) -> Iterator[tuple[str, str]]:
-    """Each part of a transcript: its heading and what is under it."""
+    """Each part of what was written down: its heading and what is under it."""
     found = _PART.split(path.read_text(encoding="utf-8"))
     return zip(found[1::2], found[2::2], strict=True)
 

@@ -10,8 +10,9 @@ import click
 
 from jigs.bench.place import bench_path
 from jigs.cli.bench_folder import bench_parameter
-from jigs.cli.completing import complete_machines
+from jigs.cli.for_machines import machine_option, say_made
 from jigs.cli.lazy import LazyGroup
+from jigs.cli.output import out_option
 from jigs.cli.overwriting import may_overwrite, overwriting
 from jigs.cli.sheet import aid_help, field_option
 from jigs.cli.units import units_parameter
@@ -105,18 +106,15 @@ A pen or the faintest engraving writes the words; the card is cut without a kerf
 
 
 def _say(cut: Cut) -> None:
-    """What there is to say of what was written: warnings, the machine, what to heed, and where it is."""
-    for warning in cut.written.warnings:
-        click.echo(f"warning: {warning}", err=True)
-    if cut.machine:
-        click.echo(f"Corrected for {cut.machine}.", err=True)
-    for note in cut.written.notes:
-        click.echo(f"Note: {note}.", err=True)
-    for caution in cut.cautions:
-        click.echo(f"Caution: {caution}", err=True)
-    for path in cut.written.paths:
-        click.echo(f"wrote {path}")
-    click.echo("Millimetres, at 100 %: check one size in the machine's own program before you cut.")
+    written, check = cut.written, ": check one size in the machine's own program before you cut."
+    say_made(
+        written.paths,
+        check,
+        warnings=written.warnings,
+        machine=cut.machine,
+        notes=written.notes,
+        cautions=cut.cautions,
+    )
 
 
 def _output_options() -> list[click.Parameter]:
@@ -127,13 +125,7 @@ def _output_options() -> list[click.Parameter]:
         ),
         click.Option(["--material-thickness"], default="", metavar="LENGTH", help="Of the sheet that is cut."),
         click.Option(["--tool"], default="", metavar="laser|knife", help="What cuts it. [default: laser]"),
-        click.Option(
-            ["--machine"],
-            shell_complete=complete_machines,
-            default="",
-            metavar="NAME",
-            help="Corrects it for this machine, as its coupon was tried.",
-        ),
+        machine_option(),
         click.Option(["--kerf"], default="", metavar="LENGTH", help="The width of the cut, if that is all you know."),
         click.Option(
             ["--sheet"],
@@ -151,7 +143,7 @@ def _output_options() -> list[click.Parameter]:
             show_default=True,
             help=f"{', '.join(CUT_FORMATS[:2])}; or both: {','.join(CUT_FORMATS[:2])}.",
         ),
-        click.Option(["--out"], default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]"),
+        out_option(),
         units_parameter(),
         overwriting(),
     ]

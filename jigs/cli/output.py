@@ -42,7 +42,7 @@ def output_options() -> list[click.Parameter]:
             show_default=True,
             help=f"{', '.join(FORMATS)}; or several: {','.join(FORMATS[:2])}.",
         ),
-        click.Option(["--out"], default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]"),
+        out_option(),
         click.Option(["--title"], default="", metavar="TEXT", help="A line of your own in the head of the sheet."),
         click.Option(["--date"], default="", metavar="TEXT", help="A date to print. Nothing else prints one."),
         click.Option(
@@ -56,6 +56,11 @@ def output_options() -> list[click.Parameter]:
         units_parameter(),
         overwriting(),
     ]
+
+
+def out_option() -> click.Option:
+    """The option that says where files go."""
+    return click.Option(["--out"], default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]")
 
 
 def say_printer(printer: Printer | None, notes: Sequence[str]) -> None:

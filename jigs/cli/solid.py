@@ -9,8 +9,10 @@ import click
 
 from jigs.bench.place import bench_path
 from jigs.cli.bench_folder import bench_parameter
-from jigs.cli.completing import complete_machines, complete_papers
+from jigs.cli.completing import complete_papers
+from jigs.cli.for_machines import machine_option, say_made
 from jigs.cli.lazy import LazyGroup
+from jigs.cli.output import out_option
 from jigs.cli.overwriting import may_overwrite, overwriting
 from jigs.cli.sheet import aid_help, field_option
 from jigs.cli.units import units_parameter
@@ -55,17 +57,14 @@ def _command(aid: Sheet) -> click.Command:
         given["units"] = given["units"] or ""
         output = Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
         built = build_solid(aid.name, asked, output, date.today(), machine=machine, material=material)
-        for warning in built.warnings:
-            click.echo(f"warning: {warning}", err=True)
-        if built.machine:
-            click.echo(f"Corrected for {built.machine}.", err=True)
-        for note in built.notes:
-            click.echo(f"Note: {note}.", err=True)
-        for caution in built.cautions:
-            click.echo(f"Caution: {caution}", err=True)
-        for path in built.paths:
-            click.echo(f"wrote {path}")
-        click.echo("Millimetres, at 100 %, without supports, as it lies: try a size before you trust it.")
+        say_made(
+            built.paths,
+            ", without supports, as it lies: try a size before you trust it.",
+            warnings=built.warnings,
+            machine=built.machine,
+            notes=built.notes,
+            cautions=built.cautions,
+        )
 
     return click.Command(
         aid.name,
@@ -78,13 +77,7 @@ def _command(aid: Sheet) -> click.Command:
 def _output_options() -> list[click.Parameter]:
     """The options that all of them have: the machine, and fields of an `Output`."""
     return [
-        click.Option(
-            ["--machine"],
-            shell_complete=complete_machines,
-            default="",
-            metavar="NAME",
-            help="Corrects it for this machine, as its coupon was tried.",
-        ),
+        machine_option(),
         click.Option(["--material"], default="", metavar="TEXT", help="That it was tried in, such as PLA."),
         click.Option(
             ["--format", "formats"],
@@ -94,7 +87,7 @@ def _output_options() -> list[click.Parameter]:
             help=f"{', '.join(SOLID_FORMATS[:2])}; and of its leaf to read, {', '.join(SOLID_FORMATS[2:])}; or several:"
             " 3mf,pdf.",
         ),
-        click.Option(["--out"], default="", metavar="FILE-or-DIR", help="Where to write. [default: this folder]"),
+        out_option(),
         click.Option(
             ["--paper"],
             shell_complete=complete_papers,
