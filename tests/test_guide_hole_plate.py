@@ -95,7 +95,7 @@ def test_the_search_for_thin_walls_can_fail() -> None:
 def test_only_a_machine_that_was_tried_makes_it_a_gauge() -> None:
     """C: the uncertainty is the machine's own, k = 2, of the largest hole."""
     plain = job("hole-plate").leaf
-    assert ("for", "no tried machine: not a gauge") in plain.facts
+    assert ("for", "a machine not yet tried: not a gauge") in plain.facts
     assert "it is not a gauge" in plain.notes[0]
     assert "0.1 to 0.4 mm" in plain.notes[0]
     machine = tried_machine()

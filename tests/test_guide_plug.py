@@ -81,7 +81,7 @@ def test_the_words_name_the_steps_from_the_top_and_how_good_they_are() -> None:
 
 
 def test_only_a_machine_whose_pins_were_tried_makes_it_a_gauge() -> None:
-    assert ("for", "no tried machine: not a gauge") in job("plug").leaf.facts
+    assert ("for", "a machine not yet tried: not a gauge") in job("plug").leaf.facts
     assert ("for", "school printer in PLA") in job("plug", machine=tried_machine()).leaf.facts
 
 

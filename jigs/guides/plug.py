@@ -189,7 +189,7 @@ def plug_leaf(plug: Plug, solid: Callable[[], Solid]) -> Content:
         return leaf_drawings(field, solid, sizes, USE)
 
     size = in_the_hand((*plug.base_mm, BASE_MM + plug.rise_mm))
-    made_for = str(plug.machine) if is_tried(plug.machine, "pin") else "no tried machine: not a gauge"
+    made_for = str(plug.machine) if is_tried(plug.machine, "pin") else "a machine not yet tried: not a gauge"
     return Content(
         title="Stepped plug",
         facts=(("judges", "the inside"), ("steps", f"{len(plug.sizes_mm)}"), ("plug", size), ("for", made_for)),

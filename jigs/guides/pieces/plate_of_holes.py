@@ -186,7 +186,7 @@ def _leaf(plate: HolePlate, solid: Callable[[], Solid], use: Sequence[str]) -> C
         return leaf_drawings(field, solid, sizes, use)
 
     size = in_the_hand((plate.width_mm, plate.height_mm, THICK_MM))
-    made_for = str(plate.machine) if is_tried(plate.machine, "hole") else "no tried machine: not a gauge"
+    made_for = str(plate.machine) if is_tried(plate.machine, "hole") else "a machine not yet tried: not a gauge"
     return Content(
         title="Plate of holes",
         facts=(("judges", "the outside"), ("sizes", f"{len(plate.sizes_mm)}"), ("plate", size), ("for", made_for)),

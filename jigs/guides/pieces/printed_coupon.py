@@ -113,8 +113,8 @@ def _cross(x: float, y: float) -> Polygon:
 USE = (
     "Try each hole and slot with drill shanks in steps of 0.1 mm: write down the thickest that goes in without force, "
     "and the next that does not.",
-    "Read pins and tabs with a caliper or a micrometer, half-way up, across and along; write down the mean. Without "
-    "either leave them: then nothing that is judged by a pin is a gauge.",
+    "Read pins and tabs with a caliper or a micrometer, half-way up, across and along; write down the mean. With "
+    "neither, leave them: a plug is then not a gauge.",
     f"Lay a rule on the crosses: {ACROSS_MM:g} mm across, {ALONG_MM:g} mm along, middle to middle.",
     "Record the machine with what you read, once for each plastic. What you make for it is then corrected.",
 )
@@ -145,7 +145,7 @@ def _leaf(solid: Callable[[], Solid]) -> Content:
 
     return Content(
         title="Coupon for a 3D printer",
-        facts=(("coupon", in_the_hand((WIDTH_MM, HEIGHT_MM, THICK_MM + STANDS_MM))), ("corrected for", "nothing")),
+        facts=(("coupon", in_the_hand((WIDTH_MM, HEIGHT_MM, THICK_MM + STANDS_MM))), ("corrected", "no, as drawn")),
         draw=draw,
         notes=(
             "Print it with the plastic, nozzle, layers and speed that you will use: it measures all of them at once.",

@@ -33,7 +33,7 @@ _UNTRIED = "untried"
 def how_to_print() -> tuple[str, ...]:
     """What to set in the slicer, in steps."""
     return (
-        "Open the file in millimetres at 100 %. Nothing in it is to be scaled.",
+        "Open the file in millimetres at 100 %. Do not scale it.",
         "Print it as it lies, without supports: no wall leans out by more than 45°.",
         f"Layers of {sized(0.2)} or thinner, three walls or more, a slow first layer.",
         "Let it cool on the bed. Break off threads of plastic with a wooden stick, not with a file.",
