@@ -11,6 +11,7 @@ from click.testing import CliRunner, Result
 
 from jigs.bench.reading import read_bench
 from jigs.cli import cli
+from jigs.cli.refusals import said
 from layouts.errors import Refusal
 
 SPOOLS = '# my reels\n["red reel"] # the good one\nwire = "18 AWG" # as sold\nmetal = "copper"\nlength = "4 m"\n'
@@ -31,6 +32,20 @@ def found(bench: Path, *words: str) -> dict[str, Any]:
     assert result.exit_code == 0, result.output
     figures: dict[str, Any] = json.loads(result.stdout)
     return figures
+
+
+@pytest.mark.parametrize(
+    ("words", "option"),
+    [
+        (("ring", "--chain", "100", "--rings", "20"), "chain"),
+        (("rod", "--strip", "7.95 mm", "--paper", "5"), "paper"),
+        (("wire", "--strip", "1.02 mm", "--turns", "40", "--piece", "5"), "piece"),
+    ],
+)
+def test_of_several_lengths_the_one_at_fault_is_named(bench: Path, words: tuple[str, ...], option: str) -> None:
+    refused = measure(bench, *words).exception
+    assert isinstance(refused, Refusal)
+    assert said(refused).startswith(f"--{option}: a length needs a unit")
 
 
 # --- sizes out

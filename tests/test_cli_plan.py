@@ -152,7 +152,7 @@ def test_the_same_weave_in_another_wire_keeps_the_ratio(job: str) -> None:
         (("--decimal", "comma"), "--decimal goes with --csv; give that too, or leave it out"),
         (("--ring", "chain ring"), "--ring goes with --from-wire or --in-wire; give one of them too, or leave it out"),
         (("--from-wire", "3 m", "--ring", "chian"), "no ring is called 'chian'; known: chain ring, toggle ring"),
-        (("--in-wire", "18"), "'18' could be 18 AWG"),
+        (("--in-wire", "18"), "--in-wire: '18' could be 18 AWG"),
     ],
 )
 def test_contradictions_are_refused(

@@ -10,6 +10,7 @@ import click
 from jigs.stock.blade import find_blade
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
+from layouts.errors import QuantityRefused
 from layouts.units import parse_length, parse_quantity
 
 if TYPE_CHECKING:
@@ -26,8 +27,15 @@ class Quantity(_ParamType):
         self._read = read
 
     def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
-        """What the parser makes of the words; a value that is not text passes as it is."""
-        return self._read(value) if isinstance(value, str) else value
+        """What the parser makes of the words; a value that is not text passes as it is. A refusal names the option."""
+        if not isinstance(value, str):
+            return value
+        try:
+            return self._read(value)
+        except QuantityRefused as refusal:
+            if isinstance(param, click.Option) and not refusal.field:
+                refusal.field = param.opts[0].removeprefix("--").replace("-", "_")
+            raise
 
 
 LENGTH = Quantity("length", parse_length)

@@ -78,7 +78,7 @@ def _output_options() -> list[click.Parameter]:
     """The options that all of them have: the machine, and fields of an `Output`."""
     return [
         machine_option(),
-        click.Option(["--material"], default="", metavar="TEXT", help="That it was tried in, such as PLA."),
+        click.Option(["--material"], default="", metavar="TEXT", help="The plastic it was tried in, such as PLA."),
         click.Option(
             ["--format", "formats"],
             default="3mf",

@@ -100,7 +100,7 @@ def _boxes(aid: Sheet, asked: Asked) -> tuple[Box, ...]:
             choices=machines,
             hint=damaged or "Sizes are corrected as you measured it.",
         ),
-        Box(key="material", label="Plastic", suggestions=materials, hint="That it was measured in, such as PLA."),
+        Box(key="material", label="Plastic", suggestions=materials, hint="The one it was measured in, such as PLA."),
         paper_box("Paper of the leaf"),
         units_box(),
     )
