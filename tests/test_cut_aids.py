@@ -56,7 +56,7 @@ def written(
     output = CutOutput(out=f"{tmp_path}/", formats="dxf,svg", kerf=kerf, units=units, bench=tmp_path / "bench", **given)
     cut = cut_aid(aid.name, fields, output, DAY)  # type: ignore[arg-type]
     assert len(cut.sheets) == 1
-    return cut.written.paths
+    return cut.paths
 
 
 def made(tmp_path: Path, aid: Sheet, example: dict[str, object], kerf: str = f"{KERF_MM} mm") -> Found:
@@ -279,7 +279,7 @@ def test_a_collar_is_as_deep_as_its_rings_and_slides_on_the_thickest_place(tmp_p
 def test_a_collar_that_is_not_as_deep_as_asked_says_so(tmp_path: Path) -> None:
     output = CutOutput(out=f"{tmp_path}/", material_thickness="3 mm")
     cut = cut_aid("dowel", {"diameter": "8 mm", "wire": "1.2 mm", "from_end": "10 mm"}, output, DAY)
-    assert cut.written.warnings[0] == "dowel 1: 3 rings of 3 mm set the hole 9 mm from the end, not 10 mm"
+    assert cut.warnings[0] == "dowel 1: 3 rings of 3 mm set the hole 9 mm from the end, not 10 mm"
 
 
 def test_a_step_is_a_rectangle_in_a_circle(tmp_path: Path) -> None:

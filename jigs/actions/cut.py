@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from jigs.actions.output import Written, stem_for
+from jigs.actions.output import stem_for
 from jigs.actions.sheet import by_name
 from jigs.bench.settings import units_for
 from jigs.guides.catalogue import Words, find_cut_aid
@@ -70,10 +70,7 @@ class CutOutput:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
-    """What is cut, laid out: its sheets of material, its files, what is to be heeded; warnings; notes of the machine.
-
-    written: the same once it is in a folder.
-    """
+    """What is cut, laid out: its sheets of material, its files; what is to be heeded; warnings; notes of the machine."""
 
     sheets: tuple[CutSheet, ...]
     files: tuple[tuple[Path, bytes], ...]
@@ -83,9 +80,9 @@ class Cut:
     machine: Machine | None = None
 
     @property
-    def written(self) -> Written:
-        """Where the files are, in order."""
-        return Written(paths=tuple(path for path, _ in self.files), warnings=self.warnings, notes=self.notes)
+    def paths(self) -> tuple[Path, ...]:
+        """Where its files are, in order."""
+        return tuple(path for path, _ in self.files)
 
 
 def cut_aid(name: str, given: Mapping[str, Words], output: CutOutput, today: Day) -> Cut:

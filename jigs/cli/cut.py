@@ -19,11 +19,11 @@ from jigs.cli.units import units_parameter
 from layouts.render import CUT_FORMATS
 
 if TYPE_CHECKING:
-    from jigs.actions.cut import Cut
     from jigs.guides.catalogue import Sheet
 
 
 PIECES = "pieces"
+_CHECK = ": check one size in the machine's own program before you cut."
 _PIECES = "The labels, ring cards and winding strips of an order, out of card."
 
 
@@ -63,7 +63,7 @@ def _command(aid: Sheet) -> click.Command:
         given["units"] = given["units"] or ""
         output = CutOutput(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
         cut = cut_aid(aid.name, asked, output, date.today())
-        _say(cut)
+        say_made(cut, _CHECK)
 
     about = (aid.cut_summary, *aid.about[1:]) if aid.cut_summary else aid.about
     return click.Command(
@@ -86,7 +86,7 @@ def _pieces_command() -> click.Command:
         bench, given["units"] = bench_path(given.pop("bench_dir")), given["units"] or ""
         output = CutOutput(bench=bench, may_overwrite=may_overwrite, **given)
         plan = plan_order(Path(order), bench, units=output.units)
-        _say(cut_pieces(plan, output, date.today(), name=f"{Path(order).stem}-pieces"))
+        say_made(cut_pieces(plan, output, date.today(), name=f"{Path(order).stem}-pieces"), _CHECK)
 
     return click.Command(
         PIECES,
@@ -102,18 +102,6 @@ ORDER is a TOML file; `coilwright order new` writes one to start from.
 
 A pen or the faintest engraving writes the words; the card is cut without a kerf, unless one is given.
 """,
-    )
-
-
-def _say(cut: Cut) -> None:
-    written, check = cut.written, ": check one size in the machine's own program before you cut."
-    say_made(
-        written.paths,
-        check,
-        warnings=written.warnings,
-        machine=cut.machine,
-        notes=written.notes,
-        cautions=cut.cautions,
     )
 
 

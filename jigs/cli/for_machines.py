@@ -9,10 +9,8 @@ import click
 from jigs.cli.completing import complete_machines
 
 if TYPE_CHECKING:
-    from collections.abc import Sequence
-    from pathlib import Path
-
-    from layouts.machines.machine import Machine
+    from jigs.actions.cut import Cut
+    from jigs.actions.solid import Built
 
 
 def machine_option() -> click.Option:
@@ -26,24 +24,16 @@ def machine_option() -> click.Option:
     )
 
 
-def say_made(
-    paths: Sequence[Path],
-    check: str,
-    *,
-    warnings: Sequence[str],
-    machine: Machine | None,
-    notes: Sequence[str],
-    cautions: Sequence[str],
-) -> None:
+def say_made(made: Cut | Built, check: str) -> None:
     """Warnings, the machine, what to heed, where the files are; last what to check before the machine starts."""
-    for warning in warnings:
+    for warning in made.warnings:
         click.echo(f"warning: {warning}", err=True)
-    if machine:
-        click.echo(f"Corrected for {machine}.", err=True)
-    for note in notes:
+    if made.machine:
+        click.echo(f"Corrected for {made.machine}.", err=True)
+    for note in made.notes:
         click.echo(f"Note: {note}.", err=True)
-    for caution in cautions:
+    for caution in made.cautions:
         click.echo(f"Caution: {caution}", err=True)
-    for path in paths:
+    for path in made.paths:
         click.echo(f"wrote {path}")
     click.echo(f"Millimetres, at 100 %{check}")

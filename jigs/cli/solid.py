@@ -57,14 +57,7 @@ def _command(aid: Sheet) -> click.Command:
         given["units"] = given["units"] or ""
         output = Output(bench=bench_path(given.pop("bench_dir")), may_overwrite=may_overwrite, **given)
         built = build_solid(aid.name, asked, output, date.today(), machine=machine, material=material)
-        say_made(
-            built.paths,
-            ", without supports, as it lies: try a size before you trust it.",
-            warnings=built.warnings,
-            machine=built.machine,
-            notes=built.notes,
-            cautions=built.cautions,
-        )
+        say_made(built, ", without supports, as it lies: try a size before you trust it.")
 
     return click.Command(
         aid.name,

@@ -19,6 +19,8 @@ from layouts.units import parse_count, parse_length, parse_quantity
 if TYPE_CHECKING:
     from jigs.actions.measure import WireGiven
 
+_KEEP = "Keep it as the {} (its name; Enter keeps nothing)"
+
 
 class _Way(NamedTuple):
     """A way to read: its name, the key of its readings, what is asked for each, and the keys that it needs too.
@@ -73,7 +75,7 @@ def asked_rod(given: dict[str, Any], wire: WireGiven, keep: str) -> tuple[dict[s
     if not _is_to_be_asked(given, _ROD):
         return given, wire, keep
     given, wire = _asked(given, wire, _ROD)
-    return given, wire, keep or _name("mandrel")
+    return given, wire, keep or ask(_KEEP.format("mandrel"), str, "").strip()
 
 
 def asked_wire(given: dict[str, Any], keep: str, new: dict[str, str]) -> tuple[dict[str, Any], str, dict[str, str]]:
@@ -83,7 +85,7 @@ def asked_wire(given: dict[str, Any], keep: str, new: dict[str, str]) -> tuple[d
     if not _is_to_be_asked(given, _WIRE):
         return given, keep, new
     given, _ = _asked(given, WireGiven(), _WIRE)
-    keep = keep or _name("spool")
+    keep = keep or ask(_KEEP.format("spool"), str, "").strip()
     if keep and not new["metal"]:
         words = ask("A new spool? Its metal (Enter: it is among yours)", read_by(find_metal), "")
         length = ask("How much wire is on it, m", read_by(parse_length, "m")) if words else ""
@@ -154,7 +156,3 @@ def _several(question: str, read: Any, unit: str) -> tuple[Any, ...]:
     while words := ask(f"{question}, reading {len(found) + 1}", read_by(read, unit), ""):
         found.append(read(words))
     return tuple(found)
-
-
-def _name(kind: str) -> str:
-    return ask(f"Keep it as the {kind} (its name; Enter keeps nothing)", str, "").strip()
