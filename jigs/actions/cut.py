@@ -70,7 +70,7 @@ class CutOutput:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cut:
-    """What is cut, laid out: its sheets of material, its files; what is to be heeded; warnings; notes of the machine."""
+    """What is cut, laid out: its sheets of material, its files; what is to be heeded; warnings; notes on a machine."""
 
     sheets: tuple[CutSheet, ...]
     files: tuple[tuple[Path, bytes], ...]
