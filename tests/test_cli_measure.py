@@ -9,6 +9,9 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from jigs.actions.bench import add_to_bench
+from jigs.actions.record import record_batch
+from jigs.actions.ring import ring_numbers
 from jigs.bench.reading import read_bench
 from jigs.cli import cli
 from jigs.cli.refusals import said
@@ -243,6 +246,30 @@ def test_a_rod_is_kept_by_name_with_what_read_it(bench: Path) -> None:
     [mandrel] = read_bench(bench).mandrels
     assert (mandrel.name, mandrel.measured_mm, mandrel.kind) == ("blue pen", 7.95, "household")
     assert (mandrel.instrument, mandrel.readings) == ("strip", 3)
+
+
+def test_a_rod_that_was_read_at_right_angles_too_is_kept_as_that_and_its_rings_are_surer(bench: Path) -> None:
+    keep = ["--keep", "pin", "--replace"]
+
+    def width() -> float:
+        found = ring_numbers(bench=bench, spool="reel", mandrel="pin", cut="none").batch
+        coil = next(figure for figure in found.ledger if figure.name == "coil ID")
+        return coil.high - coil.low
+
+    reel = {"wire": "1.2 mm", "metal": "copper", "temper": "soft", "length": "9 m", "with": "caliper"}
+    add_to_bench(bench, "spool", "reel", reel)
+    add_to_bench(bench, "mandrel", "rod 9", {"measured": "9 mm"})
+    record_batch(bench, {"spool": "reel", "mandrel": "rod 9", "coil_inside": ("9.13 mm",), "with": "caliper"})
+    measure(bench, "rod", "--across", "10.02 mm", "--across", "10.02 mm", *keep)
+    mandrel = read_bench(bench).mandrel("pin")
+    one_way = width()
+    assert (mandrel.is_read_all_round, mandrel.readings) == (False, 2)
+    measure(bench, "rod", "--across", "10.04 mm", "--right-angles", "10.00 mm", *keep)
+    mandrel = read_bench(bench).mandrel("pin")
+    assert (mandrel.is_read_all_round, mandrel.readings, mandrel.measured_mm) == (True, 2, 10.02)
+    assert width() < one_way - 0.001
+    measure(bench, "rod", "--strip", "10.02 mm", *keep)
+    assert "right angles" not in (bench / "mandrels.toml").read_text()
 
 
 def test_a_mandrel_that_is_there_is_written_over_only_when_told_and_its_comments_stay(bench: Path) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 from jigs.actions.measure import Found
 from jigs.bench import writing
+from jigs.bench.bench import ALL_ROUND
 from jigs.bench.reading import read_bench
 from layouts.errors import Give, QuantityRefused, UnknownName, shown
 from layouts.files.folder import Folder
@@ -34,6 +35,9 @@ def keep_mandrel(bench: Path, name: str, found: Found, *, kind: str = "", replac
     """
     _refuse_contradictions(found)
     before = _before(bench, "mandrel", name.strip())
+    before.pop("read", None)  # how another reading was made
+    if found.shape and found.shape.oval:
+        before["read"] = ALL_ROUND
     values = before | {"measured": show_mm(found.measured.mm, _PLACES)} | ({"kind": kind} if kind else {})
     return _keep(bench, "mandrel", name, values, found, replace=replace)
 

@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from jigs.bench.record import Record
 
 KINDS = ("steel", "wood", "plastic", "household")
+ONE_WAY, ALL_ROUND = "one way", "at right angles too"
+"""How a rod is read across: its wide or its narrow side alone where it is oval, or both."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,6 +30,7 @@ class Mandrel:
     """A thing to wind on: its name, its measured diameter in mm, its kind, and its length in mm where that is known.
 
     instrument is what it was measured with, by name, and readings how often; measured_mm is then their mean.
+    is_read_all_round: at right angles too, so that of an oval rod the mean is known.
     """
 
     name: str
@@ -36,6 +39,7 @@ class Mandrel:
     length_mm: float | None = None
     instrument: str = "caliper"
     readings: int = 1
+    is_read_all_round: bool = False
 
     def __post_init__(self) -> None:
         if not 0.2 <= positive(self.measured_mm, "mandrel") <= 500:

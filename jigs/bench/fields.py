@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from jigs.bench.bench import KINDS
+from jigs.bench.bench import ALL_ROUND, KINDS, ONE_WAY
 from jigs.stock.metal import TEMPERS
 
 
@@ -37,6 +37,9 @@ OWNED: dict[str, tuple[OwnedField, ...]] = {
         OwnedField(key="kind", title="Kind", choices=KINDS, help="A saw runs into wood alone."),
         OwnedField(key="length", title="Length", help="30 mm of it are held. Empty: 150 mm count."),
         *_WITH,
+        OwnedField(
+            key="read", title="Read across", choices=(ONE_WAY, ALL_ROUND), help="An oval rod's mean needs both."
+        ),
     ),
     "drill": (OwnedField(key="diameter", title="Diameter", is_needed=True, help="Such as 1.3 mm."),),
     "blade": (

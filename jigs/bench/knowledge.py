@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from jigs.bench.bench import Bench
+from jigs.bench.bench import Bench, Mandrel
 from jigs.bench.record import NO_METAL, SIZES, Record
 from jigs.making.bending import PerfectlyPlastic
 from jigs.making.cutting import Cut, Cutters, Saw, choose_cut
@@ -103,8 +103,7 @@ class Knowledge:
         """A rod as the model takes it: of the bench by its name, with what read it; any other is what it says."""
         owned = next((one for one in self.bench.mandrels if one.name == name), None)
         if owned is not None:
-            tool = self.bench.instrument(owned.instrument)
-            return Rod(name=name, diameter_mm=owned.measured_mm, instrument=tool, readings=owned.readings)
+            return _owned_rod(owned, self.bench)
         if ("rod", sized := _by_size(diameter_mm)) in self.learnt.places:
             return Rod(name=sized, diameter_mm=diameter_mm)
         return Rod(name="", diameter_mm=diameter_mm, exact=True)
@@ -169,8 +168,7 @@ def trial_of(record: Record, bench: Bench) -> Trial:
     material = material_of(record)
     owned = next((one for one in bench.mandrels if one.name == record.mandrel), None)
     if owned is not None:
-        tool = bench.instrument(owned.instrument)
-        rod = Rod(name=owned.name, diameter_mm=owned.measured_mm, instrument=tool, readings=owned.readings)
+        rod = _owned_rod(owned, bench)
     elif record.is_measured:
         rod = Rod(name=record.mandrel, diameter_mm=record.measured_mm, instrument=bench.instrument(record.instrument))
     else:
@@ -183,6 +181,16 @@ def trial_of(record: Record, bench: Bench) -> Trial:
         cut=cut_prior(recorded_cut_of(record, bench), wire_mm),
         readings=tuple(_readings(record, bench)),
         confirmed=record.confirmed,
+    )
+
+
+def _owned_rod(owned: Mandrel, bench: Bench) -> Rod:
+    return Rod(
+        name=owned.name,
+        diameter_mm=owned.measured_mm,
+        instrument=bench.instrument(owned.instrument),
+        readings=owned.readings,
+        all_round=owned.is_read_all_round,
     )
 
 

@@ -8,6 +8,7 @@ Each file is a list of tables by name, and may be written by hand as well as by 
     length = "200 mm"            # limits the windings: 30 mm of it are held; left out, 150 mm are counted on
     with = "strip"               # what it was measured with; a caliper when left out
     readings = 3                 # of which it is the mean; one when left out
+    read = "at right angles too" # of an oval rod the mean is known then; "one way" when left out
 
     ["1.3 mm"]                   # drills.toml
     diameter = "1.30 mm"
@@ -40,7 +41,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any, TypeVar
 
-from jigs.bench.bench import KINDS, Bench, Mandrel, Spool
+from jigs.bench.bench import ALL_ROUND, KINDS, ONE_WAY, Bench, Mandrel, Spool
 from jigs.stock.blade import Blade, blades, measured_kerf
 from jigs.stock.drill import Drill
 from jigs.stock.figure import Basis
@@ -90,6 +91,7 @@ def mandrel_of(name: str, entry: Entries) -> Mandrel | None:
     measured = entry.need("measured", in_text(parse_rod), '"6.02 mm"')
     kind = entry.take("kind", one_of(*KINDS), "steel")
     more = _measured_with(entry, "caliper")
+    more["is_read_all_round"] = entry.take("read", one_of(ONE_WAY, ALL_ROUND), ONE_WAY) == ALL_ROUND
     length = entry.take("length", in_text(parse_length), None)
     if not measured:
         return None

@@ -389,7 +389,7 @@ def _widened(learnt: Learnt) -> Learnt:
 
 def _rod_variance(tool: Instrument, rod: Rod) -> float:
     """Of the mean of a rod's readings: the scatter, and that an oval one is not read all round."""
-    oval = 0.0 if tool.girth else OVAL * rod.diameter_mm
+    oval = 0.0 if tool.girth or rod.all_round else OVAL * rod.diameter_mm
     return float((tool.scatter_sd**2 + oval**2) / rod.readings)
 
 

@@ -31,13 +31,15 @@ class Wire:
 class Rod:
     """A rod by its name, its diameter [mm], what it was read with (None: by its name alone) and how often.
 
-    exact: it is what it says, as a rod that is still to be chosen.
+    exact: it is what it says, as a rod that is still to be chosen. all_round: an oval one was read at its wide and its
+    narrow side, or round its girth.
     """
 
     name: str
     diameter_mm: float
     instrument: Instrument | None = None
     readings: int = 1
+    all_round: bool = False
     exact: bool = False
 
 

@@ -30,9 +30,12 @@ def command() -> None:
 @click.option("--length", metavar="LENGTH", help="How long it is; 30 mm of it are held. Left out, 150 mm count.")
 @click.option("--with", "with_", metavar="INSTRUMENT", help="What it was measured with; a caliper when left out.")
 @click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
+@click.option(
+    "--right-angles", is_flag=True, help="They were read at right angles too: of an oval rod the mean is known."
+)
 @replace_option
 @bench_option
-def mandrel(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None:
+def mandrel(name: str, right_angles: bool, replace: bool, bench_dir: str | None, **given: Any) -> None:
     """A thing to wind on, by its name and its measured diameter.
 
     \b
@@ -40,7 +43,9 @@ def mandrel(name: str, replace: bool, bench_dir: str | None, **given: Any) -> No
       coilwright bench add mandrel "oak dowel" --measured "7.9 mm" --kind wood --length "300 mm"
       coilwright bench add mandrel "blue pen" --measured "7.4 mm" --kind household
     """
-    _add("mandrel", name, given, replace, bench_dir)
+    from jigs.bench.bench import ALL_ROUND
+
+    _add("mandrel", name, given | {"read": ALL_ROUND if right_angles else None}, replace, bench_dir)
 
 
 @command.command("drill")
