@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import time
+from dataclasses import replace
 from itertools import permutations
 from typing import Any
 
@@ -11,8 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from jigs.bench.knowledge import cut_prior
 from jigs.making import learning
 from jigs.making.bending import PerfectlyPlastic, PowerLaw, free_inside_mm
+from jigs.making.cutting import Cut, Cutters, choose_cut
 from jigs.making.gauss import factor, inverse, products, solved
 from jigs.making.learning import Learnt, learn
 from jigs.making.trial import INDEX, CutPrior, Reading, Rod, Trial, Wire, coil_inside, ring_inside
@@ -213,3 +216,15 @@ def test_a_hundred_records_take_no_time_to_speak_of() -> None:
         learnt.expected(trials[0].wire, rod("new", 6.0), SAW)
     assert middle - start < 0.5
     assert (time.perf_counter() - middle) / 10 < 0.005
+
+
+@pytest.mark.parametrize(
+    ("cut", "apart_mm"),
+    [(choose_cut("saw", wire_mm=1.2, kerf_mm=0.30), 0.05 * 0.30), (Cutters.for_wire(1.2), 0.025 * 1.2)],
+)
+def test_where_nothing_else_is_in_doubt_a_batch_differs_by_its_winding_and_its_cut(cut: Cut, apart_mm: float) -> None:
+    """By hand: sqrt(0.008^2 + (what the cut differs by / pi)^2)."""
+    prior = replace(cut_prior(cut, 1.2), sd_mm=1e-9)
+    sure = wire(log_yield=(PRIOR[0], 1e-9), hardening=(0.0, 1e-9), sd_mm=1e-9)
+    ring = Learnt([]).expected(sure, Rod(name="", diameter_mm=5.0, exact=True), prior)[1]
+    assert ring.sd_mm == pytest.approx(math.hypot(0.008, apart_mm / math.pi), abs=1e-5)

@@ -13,7 +13,7 @@ from jigs.making.cutting import Cut, Cutters, Saw, choose_cut
 from jigs.making.learning import Learnt, learn
 from jigs.making.material import LawBand, Material, choose_material
 from jigs.making.prior import prior_of
-from jigs.making.trial import INDEX, CutPrior, Doubt, Expected, Reading, Rod, Trial, Wire
+from jigs.making.trial import INDEX, TRIM_APART, CutPrior, Doubt, Expected, Reading, Rod, Trial, Wire
 from jigs.stock.figure import Basis, Figure
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import Wire as Stock
@@ -207,7 +207,7 @@ def cut_prior(cut: Cut, wire_mm: float) -> CutPrior:
         return CutPrior(name=name, loss_mm=cut.loss_mm, sd_mm=OWN_KERF_MM if measured else TABLE_KERF_MM)
     if isinstance(cut, Cutters):
         part = OWN_TRIM if cut.loss.basis is Basis.MEASURED else USUAL_TRIM
-        return CutPrior(name=f"cutters, {wire_mm:.2f} mm", loss_mm=cut.loss_mm, sd_mm=part * wire_mm)
+        return CutPrior(name=f"cutters, {wire_mm:.2f} mm", loss_mm=cut.loss_mm, sd_mm=part * wire_mm, apart=TRIM_APART)
     return CutPrior(name="", loss_mm=0.0, sd_mm=0.0)
 
 

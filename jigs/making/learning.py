@@ -28,7 +28,6 @@ ROD_FREE = 0.05  # of a measured rod's diameter: so wide that its measurement al
 OVAL = 0.002  # of a rod's diameter: how far one read across lies from the mean, where rods are oval by up to 1 %
 BATCH_MM = 0.008  # from one winding off a rod to the next
 RING_MM = 0.01  # from one ring of a batch to another
-CUT_APART = 0.05  # of a kerf or trim, from one batch to the next
 _STEPS, _SETTLED = 25, 0.02
 _FARTHEST = 15.0  # standard deviations: nothing that is so lies further from what was thought
 
@@ -170,7 +169,7 @@ class Learnt:
             noise.append((reading.instrument.scatter_sd**2 + own) / reading.readings)
             turns.append(turn)
             cuts.append(cut)
-        winding, sawing = BATCH_MM**2, (CUT_APART * trial.cut.loss_mm) ** 2
+        winding, sawing = BATCH_MM**2, trial.cut.apart_mm**2
         covariance = [
             [
                 (noise[i] if i == j else 0.0) + turns[i] * turns[j] * winding + cuts[i] * cuts[j] * sawing
@@ -233,7 +232,7 @@ class Learnt:
         trial = Trial(name="", wire=wire, rod=rod, cut=cut, readings=())
         whole = self._with(trial)
         coil, ring = whole._slopes(trial)
-        sawing = (CUT_APART * cut.loss_mm / math.pi) ** 2
+        sawing = (cut.apart_mm / math.pi) ** 2
         return (
             Expected(mm=coil.mm, sd_mm=math.sqrt(whole._variance(coil.slopes) + BATCH_MM**2)),
             Expected(mm=ring.mm, sd_mm=math.sqrt(whole._variance(ring.slopes) + BATCH_MM**2 + sawing)),

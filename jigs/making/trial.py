@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from jigs.making.bending import PerfectlyPlastic
 from jigs.stock.instrument import Instrument
 
+# Of a cut, from one batch to the next; common practice, no source. A trim is snipped by eye, ring by ring, and what is
+# seen of it is the mean of a whole batch.
+KERF_APART, TRIM_APART = 0.05, 0.025
 INDEX = 5.0  # the spring index at which ln(Y / E) is taken: the middle of what rings are wound at
 
 
@@ -45,11 +48,20 @@ class Rod:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutPrior:
-    """What a cut takes, before any record: its name, the loss [mm] and its standard deviation."""
+    """What a cut takes, before any record: its name, the loss [mm] and its standard deviation.
+
+    apart: how far the means of two batches lie apart by it, a part of the loss, one standard deviation.
+    """
 
     name: str
     loss_mm: float
     sd_mm: float
+    apart: float = KERF_APART
+
+    @property
+    def apart_mm(self) -> float:
+        """How far it differs from one batch to the next [mm]."""
+        return self.apart * self.loss_mm
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
