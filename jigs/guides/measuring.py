@@ -38,6 +38,7 @@ PARTS = ("rod", "wire", "ring", "wedge", "steps")
 PAPER_MM = 0.10  # 80 g/m2
 MOST_WIRES = 4
 THINNEST_WIRE_MM, THICKEST_WIRE_MM = 0.4, 3.0
+_WIRES_THAT_FILL_A_PAGE = 3
 _GAP_MM = 4.0
 _BESIDE_MM = 3.5  # half a numeral at each end of a wedge
 _WEDGES = ((20, 90), (90, 250))  # tenths of a millimetre; the narrow ends of rings read finer by themselves
@@ -273,7 +274,9 @@ class _Sheet:
         )
         yield _under(words, "Inside of rings: steps", width, small, "the steps for small rings")
         yield middle
-        yield large
+        # rows for several wires move it to another page, where it must say what it is
+        again = len(self.wanted.wires) >= _WIRES_THAT_FILL_A_PAGE
+        yield _under((), "Inside of rings: steps for large ones", width, large, large.name) if again else large
 
 
 def _under(words: Sequence[str], heading: str, width: float, panel: Drawing, name: str) -> Drawing:
