@@ -331,7 +331,7 @@ def test_no_page_of_steps_is_without_its_heading() -> None:
     """Four wires' rows move the large steps to a page of their own."""
     wires = tuple(parse_wire(words) for words in ("18 AWG", "1.2 mm", "20 SWG", "0.8 mm"))
     sheet = compose(measuring_sheet(Wanted(wires=wires)), Setup(paper=find_paper("a4")))
-    pages = [[mark.string for mark in page.marks if isinstance(mark, Text)] for page in sheet]
+    pages = [[mark.string for mark in page.marks() if isinstance(mark, Text)] for page in sheet]
     with_steps = [page for page in pages if "ID mm" in page]
     assert len(with_steps) == 2
     assert all(any(words.startswith("Inside of rings: steps") for words in page) for page in with_steps)
