@@ -79,8 +79,8 @@ def test_a_mandrel_goes_by_its_name_and_its_measurement_counts(owned: Path) -> N
 
 def test_a_trial_coil_goes_by_its_outside_and_its_mandrel_by_name(owned: Path) -> None:
     found = ring_numbers(wire=parse_wire("1 mm"), bench=owned, inside_mm=5.0, trial_outside_mm=7.3, trial_mandrel="oak")
-    assert found.batch.trial_inside_mm == pytest.approx(5.3)
-    assert found.batch.trial_mandrel_mm == 4.9
+    assert "5.300 mm inside off a 4.900 mm mandrel; coil by caliper (assumed)" in found.batch.laws.words
+    assert "mandrel by caliper; the band" in found.batch.laws.words
     both = refusal_of(lambda: ring_numbers(wire=parse_wire("1 mm"), trial_inside_mm=5.0, trial_outside_mm=7.0))
     assert "both inside and outside" in both
 
@@ -150,8 +150,9 @@ def test_a_trial_coil_in_an_order_goes_by_its_outside() -> None:
         RING + 'inside = "5 mm"\ncount = 5\ntrial_outside = "7.7 mm"\ntrial_mandrel = "rod 7"\n',
         names=Names(bench=OWNED),
     ).rings
-    assert ring.trial_inside_mm == pytest.approx(5.3)
-    assert ring.trial_mandrel_mm == 6.02
+    assert ring.trial is not None
+    assert ring.trial.inside_mm == pytest.approx(5.3)
+    assert (ring.trial.mandrel_mm, ring.trial.of_outside) == (6.02, True)
     alone = refusal_of(lambda: order_of(RING + 'inside = "5 mm"\ncount = 5\ntrial_outside = "7.7 mm"\n'))
     assert "trial_outside stands alone; give trial_outside and trial_mandrel together" in alone
 

@@ -13,6 +13,7 @@ from jigs.making.batch import RODS_SHOWN, Batch, RodChoice
 from jigs.making.cutting import choose_cut
 from jigs.making.material import choose_material
 from jigs.making.ring import Ring
+from jigs.making.trial import TrialCoil
 from jigs.planning.recorded import cut_with, law_for, law_on, with_coil
 from jigs.stock.blade import Blade
 from jigs.stock.metal import Metal
@@ -71,6 +72,7 @@ def ring_numbers(
     trial_inside_mm: float | None = None,
     trial_outside_mm: float | None = None,
     trial_mandrel: str | None = None,
+    trial_with: str = "",
     spool: str = "",
     without_records: bool = False,
     **batch: Any,
@@ -106,7 +108,8 @@ def ring_numbers(
         **_mandrel(mandrel, measured_mm, owned),
         **batch,
     )
-    found, owned, left_out = _by_records(_held(found, mandrel, owned), owned, mandrel, spool)
+    coil = _trial_coil(found, trial_mandrel or mandrel or "", owned, trial_with, trial_outside_mm is not None)
+    found, owned, left_out = _by_records(_held(found, mandrel, owned), owned, mandrel, spool, coil)
     return RingNumbers(
         batch=found,
         owned=tuple(filter(None, _nearest(found, owned, spool))),
@@ -132,18 +135,40 @@ def _nearest(batch: Batch, owned: Bench, spool: str) -> Iterator[RodChoice | Non
         yield batch.off_rod(thing.name, thing.kind, thing.measured_mm, owned=True, recorded=law)
 
 
-def _by_records(batch: Batch, owned: Bench, mandrel: str | None, spool: str) -> tuple[Batch, Bench, list[str]]:
+def _trial_coil(batch: Batch, mandrel: str, owned: Bench, read_with: str, of_outside: bool) -> TrialCoil | None:
+    """The trial coil of a batch, with how it was read; None without one."""
+    if batch.trial_inside_mm is None:
+        if read_with:
+            raise QuantityRefused("what read a trial coil, and no coil", "give its inside or its outside too")
+        return None
+    mm = batch.trial_mandrel_mm or batch.measured_mm or batch.mandrel_mm or 0.0
+    return TrialCoil(
+        inside_mm=batch.trial_inside_mm,
+        mandrel_mm=mm,
+        mandrel=_of_bench(mandrel, mm, owned),
+        instrument=read_with,
+        of_outside=of_outside,
+        is_measured=batch.trial_mandrel_mm is None and batch.measured_mm is not None,
+    )
+
+
+def _of_bench(words: str, mm: float, owned: Bench) -> str:
+    """The mandrel's name at the bench; "" where it is none of those, or has been measured anew."""
+    return next((one.name for one in owned.mandrels if one.name == words.strip() and one.measured_mm == mm), "")
+
+
+def _by_records(
+    batch: Batch, owned: Bench, mandrel: str | None, spool: str, coil: TrialCoil | None
+) -> tuple[Batch, Bench, list[str]]:
     """The batch with how its wire came off this very mandrel, or one for the ring that is wanted.
 
-    The bench comes back with the trial coil among its records, where it has any of that metal; with a sentence where
-    some of them do not count.
+    The bench comes back with the trial coil among its records; with a sentence where some of them do not count.
     """
-    wound_on = batch.trial_mandrel_mm or batch.measured_mm or batch.mandrel_mm
-    owned = with_coil(owned, batch.wire, batch.material, batch.trial_inside_mm, wound_on, spool)
+    owned = with_coil(owned, batch.wire, batch.material, coil, spool)
     if batch.wanted is not None:
         law = law_for(owned, batch.wire, batch.material, batch.cut, batch.wanted.inside_mm, spool)
     else:
-        name = (mandrel or "").strip()
+        name = _of_bench(mandrel or "", batch.acting_mandrel_mm, owned)
         law = law_on(owned, batch.wire, batch.material, batch.cut, name, batch.acting_mandrel_mm, spool)
     if law is not None:
         batch = replace(batch, recorded=law, trial_inside_mm=None, trial_mandrel_mm=None)

@@ -25,6 +25,7 @@ TABLE_KERF_MM, OWN_KERF_MM = 0.015, 0.008
 USUAL_TRIM, OWN_TRIM = 0.25, 0.03  # of the wire
 SOLD_WIRE = 0.005  # how far wire is off what it is sold as, a part
 ANOTHER = "another spool"
+_HOLDS = "the band holds rod, springback and cut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,11 +50,15 @@ class RecordedLaw:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Knowledge:
-    """What the records say, those that do not fit left out: named in doubts."""
+    """What the records say, those that do not fit left out: named in doubts.
+
+    shown is the law of a trial coil that is the only record: it then takes the place of what is learnt.
+    """
 
     bench: Bench
     learnt: Learnt
     doubts: tuple[Doubt, ...]
+    shown: RecordedLaw | None = None
 
     @property
     def kept(self) -> tuple[Record, ...]:
@@ -104,7 +109,7 @@ class Knowledge:
         owned = next((one for one in self.bench.mandrels if one.name == name), None)
         if owned is not None:
             return _owned_rod(owned, self.bench)
-        if ("rod", sized := _by_size(diameter_mm)) in self.learnt.places:
+        if ("rod", sized := rod_by_size(diameter_mm)) in self.learnt.places:
             return Rod(name=sized, diameter_mm=diameter_mm)
         return Rod(name="", diameter_mm=diameter_mm, exact=True)
 
@@ -141,25 +146,25 @@ class Knowledge:
         of_spool = [record for record in of_group if record.spool_key == own]
         model = self.wire(wire, material, own)
         coil, ring = self.learnt.expected(model, rod, cut_prior(cut, wire.diameter_mm))
-        log_yield, hardening = self.learnt.flow(model)
-        bare = RecordedLaw(log_yield=log_yield, hardening=hardening, wire_mm=wire.diameter_mm)
-        index = rod.diameter_mm / wire.diameter_mm + 1
-        stays = bare.kept(index)
-        off = coil.mm - (index * wire.diameter_mm / stays - wire.diameter_mm) if stays > 0 else 0.0
-        low, middle, high = (replace(bare, off_mm=off + part * ring.sd_mm) for part in (-2, 0, 2))
-        return LawBand(
-            low=low,
-            middle=middle,
-            high=high,
-            basis=Basis.RECORDED if of_group else Basis.TABLE,
-            words=_words(own, group, of_spool, of_group, material),
-        )
+        basis = Basis.RECORDED if of_group else Basis.TABLE
+        words = _words(own, group, of_spool, of_group, material)
+        if self.shown:
+            law, basis, words = self.shown, Basis.MEASURED, _shown_words(of_spool[0], self.bench)
+        else:
+            log_yield, hardening = self.learnt.flow(model)
+            law = RecordedLaw(log_yield=log_yield, hardening=hardening, wire_mm=wire.diameter_mm)
+            index = rod.diameter_mm / wire.diameter_mm + 1
+            stays = law.kept(index)
+            off = coil.mm - (index * wire.diameter_mm / stays - wire.diameter_mm) if stays > 0 else 0.0
+            law = replace(law, off_mm=off)
+        low, high = (replace(law, off_mm=law.off_mm + part * ring.sd_mm) for part in (-2, 2))
+        return LawBand(low=low, middle=law, high=high, basis=basis, words=words)
 
 
 @lru_cache(maxsize=16)
 def knowledge_of(bench: Bench) -> Knowledge:
     """What the records of a bench say; worked out once, as long as nothing in the folder changes."""
-    learnt, doubts = learn([trial_of(record, bench) for record in bench.records])
+    learnt, doubts = learn([trial_of(record, bench) for record in bench.records if record.trial is None])
     return Knowledge(bench=bench, learnt=learnt, doubts=doubts)
 
 
@@ -172,7 +177,7 @@ def trial_of(record: Record, bench: Bench) -> Trial:
     elif record.is_measured:
         rod = Rod(name=record.mandrel, diameter_mm=record.measured_mm, instrument=bench.instrument(record.instrument))
     else:
-        rod = Rod(name=_by_size(record.measured_mm), diameter_mm=record.measured_mm)
+        rod = Rod(name=rod_by_size(record.measured_mm), diameter_mm=record.measured_mm)
     wire_mm = record.wire.diameter_mm
     return Trial(
         name=record.name,
@@ -194,13 +199,16 @@ def _owned_rod(owned: Mandrel, bench: Bench) -> Rod:
     )
 
 
-def _by_size(diameter_mm: float) -> str:
+def rod_by_size(diameter_mm: float) -> str:
     """What a rod is called that has no name but its size, whatever units that is written in."""
     return f"rod of {diameter_mm:.4f} mm"
 
 
 def cut_prior(cut: Cut, wire_mm: float) -> CutPrior:
     """A cut as the model takes it, by the blade, or by the wire for cutters."""
+    if cut.loss.basis is Basis.RECORDED and cut.loss.low is not None and cut.loss.high is not None:
+        name = f"blade {cut.blade.name}" if isinstance(cut, Saw) and cut.blade else f"cutters, {wire_mm:.2f} mm"
+        return CutPrior(name=name, loss_mm=cut.loss_mm, sd_mm=(cut.loss.high - cut.loss.low) / 4)
     if isinstance(cut, Saw):
         measured = cut.loss.basis is Basis.MEASURED
         name = f"blade {cut.blade.name}" if cut.blade else f"saw of {cut.loss_mm:.3f} mm"
@@ -223,8 +231,7 @@ def recorded_cut_of(record: Record, bench: Bench) -> Cut:
 
 def _readings(record: Record, bench: Bench) -> Iterator[Reading]:
     tool = bench.instrument(record.instrument)
-    names = {"coil_inside": "coil", "ring_inside": "inside", "ring_outside": "outside", "kerf": "cut", "trim": "cut"}
-    wires = {"coil_outside": 2 * record.wire.diameter_mm}
+    names = {"coil_inside": "coil", "coil_outside": "coil outside", "ring_inside": "inside", "ring_outside": "outside"}
     for key in SIZES:
         if not (sizes := getattr(record, key)) or (key == "kerf" and not record.blade):
             continue
@@ -233,8 +240,7 @@ def _readings(record: Record, bench: Bench) -> Iterator[Reading]:
             of_chain = bench.instrument(record.chain_instrument or record.instrument)
             yield Reading(what="chain", mm=mean, instrument=of_chain, readings=many, rings=record.chain_rings)
         else:
-            what = names.get(key, "coil")
-            yield Reading(what=what, mm=mean - wires.get(key, 0.0), instrument=tool, readings=many)
+            yield Reading(what=names.get(key, "cut"), mm=mean, instrument=tool, readings=many)
 
 
 def material_of(record: Record) -> Material:
@@ -260,12 +266,24 @@ def _wire(bench: Bench, wire_mm: float, material: Material, group: str, spool: s
 
 
 def _words(own: str, group: str, of_spool: Sequence[Record], of_group: Sequence[Record], material: Material) -> str:
-    holds = "the band holds rod, springback and cut"
     if of_spool:
-        return f"recorded: {_batches(of_spool)} of {own}; {holds}"
+        return f"recorded: {_batches(of_spool)} of {own}; {_HOLDS}"
     if of_group:
-        return f"recorded: {_batches(of_group)} of {group}, none of this spool; {holds}"
-    return f"{material.laws.words}; {holds}"
+        return f"recorded: {_batches(of_group)} of {group}, none of this spool; {_HOLDS}"
+    return f"{material.laws.words}; {_HOLDS}"
+
+
+def _shown_words(record: Record, bench: Bench) -> str:
+    """A trial coil that stands alone: what was measured, and with what."""
+    coil, tool = record.trial, bench.instrument(record.instrument)
+    if coil is None:
+        return ""
+    sizes = f"{sized(coil.inside_mm, 3)} inside off a {sized(coil.mandrel_mm, 3)} mandrel"
+    good = f"good for {sized(tool.uncertainty_mm(coil.inside_mm), 3)}"
+    read = tool.name if coil.instrument else f"{tool.name} (assumed)"
+    owned = next((one for one in bench.mandrels if one.name == record.mandrel), None)
+    mandrel = f"by {owned.instrument}" if owned else "by caliper" if coil.is_measured else "as named"
+    return f"trial coil measured: {sizes}; coil by {read}, {good}, mandrel {mandrel}; {_HOLDS}"
 
 
 def _batches(records: Sequence[Record]) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from jigs.making.trial import TrialCoil
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, QuantityRefused
 from layouts.units import positive
@@ -72,7 +73,8 @@ class Record:
     """One batch: what it was made of and on, and what was read [mm], each size as often as it was read.
 
     spool "" is wire without a name; measured_mm is None for a mandrel known by its name or size; cut is "" where it is
-    not said. instrument reads all but the chain, chain_instrument that.
+    not said. instrument reads all but the chain, chain_instrument that. trial: it is a trial coil of a metal that has no
+    records, which takes the place of the table's springback and is not weighed against it.
     """
 
     name: str
@@ -102,6 +104,7 @@ class Record:
     by: str = ""
     remarks: str = ""
     confirmed: bool = False
+    trial: TrialCoil | None = None
 
     def __post_init__(self) -> None:
         for key in SIZES:

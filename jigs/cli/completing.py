@@ -119,6 +119,15 @@ def complete_records(ctx: click.Context) -> Iterable[str]:
 
 
 @completes
+def complete_instruments(ctx: click.Context) -> Iterable[str]:
+    """What sizes are read with: the instruments of one's own, and those of the table."""
+    from jigs.bench.reading import read_bench
+    from jigs.stock.instrument import instruments
+
+    return dict.fromkeys(tool.name for tool in (*read_bench(bench_of(ctx)).instruments, *instruments()))
+
+
+@completes
 def complete_spools(ctx: click.Context) -> Iterable[str]:
     """The spools that are owned, by their names."""
     from jigs.bench.reading import read_bench

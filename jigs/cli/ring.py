@@ -11,6 +11,7 @@ from jigs.cli.answers import json_option, say
 from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import (
     complete_blades,
+    complete_instruments,
     complete_mandrel_names,
     complete_mandrels,
     complete_metals,
@@ -100,6 +101,14 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
     metavar="LENGTH or NAME",
     shell_complete=complete_mandrel_names,
     help="What the trial coil was wound on, if not this mandrel.",
+)
+@click.option(
+    "--coil-with",
+    "trial_with",
+    metavar="NAME",
+    default="",
+    shell_complete=complete_instruments,
+    help="The instrument that read the trial coil; left out, a caliper is assumed.",
 )
 @click.option("--density", "density_g_cm3", type=DENSITY, help="Of your metal; replaces the table's.")
 @click.option("--modulus", "modulus_gpa", type=MODULUS, help="Of your metal; replaces the table's.")

@@ -165,7 +165,7 @@ class Learnt:
             off = self._shared(reading.instrument, length, slopes)
             missed.append(reading.mm - length - off)
             rows.append(self._scaled(slopes))
-            own = 0.0 if reading.what in ("coil", "cut") else reading.rings * RING_MM**2
+            own = 0.0 if reading.what in ("coil", "coil outside", "cut") else reading.rings * RING_MM**2
             noise.append((reading.instrument.scatter_sd**2 + own) / reading.readings)
             turns.append(turn)
             cuts.append(cut)
@@ -188,6 +188,10 @@ class Learnt:
             return {("cut", trial.cut.name): 1.0}, self._loss(trial), 0.0, 1.0
         if reading.what == "coil":
             return dict(coil.slopes), coil.mm, 1.0, 0.0
+        if reading.what == "coil outside":
+            slopes = dict(coil.slopes)
+            slopes[wire] += 2.0
+            return slopes, coil.mm + 2.0 * self.value(*wire), 1.0, 0.0
         many, wires = reading.rings, 2.0 if reading.what in ("outside", "chain") else 0.0
         slopes = {key: many * slope for key, slope in ring.slopes.items()}
         slopes[wire] += wires

@@ -66,8 +66,9 @@ class CutPrior:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reading:
-    """What was read: 'coil', 'inside', 'outside', 'chain' or 'cut' (kerf, trim), the mean [mm] of so many readings.
+    """What was read, the mean [mm] of so many readings.
 
+    'coil' and 'coil outside' of the coil, 'inside', 'outside' and 'chain' of closed rings, 'cut' of a kerf or a trim.
     rings: of a chain, pulled straight and read end to end: rings x inside + 2 d.
     """
 
@@ -88,6 +89,23 @@ class Trial:
     cut: CutPrior
     readings: tuple[Reading, ...]
     confirmed: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrialCoil:
+    """A coil that was wound to see how its wire springs: its inside once released, and what it was wound on [mm].
+
+    mandrel is what that is called at the bench, "" for a rod by its size. instrument is what read the coil, by name; ""
+    where that is not said. of_outside: its outside was read, and the inside is
+    that less two wires. is_measured: its mandrel was measured, and is not only what its name says.
+    """
+
+    inside_mm: float
+    mandrel_mm: float
+    mandrel: str = ""
+    instrument: str = ""
+    of_outside: bool = False
+    is_measured: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

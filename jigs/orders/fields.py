@@ -28,7 +28,7 @@ class Holds(Enum):
 class OrderField:
     """A key of a table. title and help are for a reader; choices, where there are few; `is_usual`: most orders say it.
 
-    of: "metal", "blade", "mandrel", "weave", "printer", "tray" or "paper", where its choices are those of a table.
+    of: "metal", "blade", "mandrel", "instrument", "weave", "printer", "tray" or "paper", where its choices are those of a table.
     """
 
     key: str
@@ -108,6 +108,7 @@ RING = (
         OrderField(key="coil_inside", title="Trial coil, inside", help="Once released; in place of the springback."),
         OrderField(key="coil_outside", title="Trial coil, outside"),
         OrderField(key="coil_mandrel", title="Trial coil, wound on", of="mandrel"),
+        OrderField(key="coil_with", title="Trial coil, read with", of="instrument", help="Empty: a caliper."),
         *MAKING,
         *_FIGURES,
     ),

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from jigs.making.cutting import CUTS
 from jigs.making.material import Material
 from jigs.making.ring import Ring
+from jigs.making.trial import TrialCoil
 from jigs.making.winding import MOST_RINGS, USUAL_REJECTS, USUAL_TAILS_MM
 from jigs.orders.price import Price
 from jigs.orders.weave import Weave
@@ -125,7 +126,7 @@ class OrderedRing:
     mandrel names an owned one; mandrel_mm is a rod by its size; left out, the plan chooses. With a mandrel and no size
     the ring that comes off it is wanted, and the plan works it out. size_from says where a size comes from that the
     order does not give itself: 'the good AR of byzantine'.
-    trial_inside_mm is a measured trial coil off trial_mandrel_mm; it replaces the metal's springback.
+    trial is a measured trial coil of its wire; it replaces the metal's springback.
     """
 
     name: str
@@ -139,8 +140,7 @@ class OrderedRing:
     weave: Weave | None = None
     mandrel: str = ""
     mandrel_mm: float | None = None
-    trial_inside_mm: float | None = None
-    trial_mandrel_mm: float | None = None
+    trial: TrialCoil | None = None
     size_from: str = ""
 
     def __post_init__(self) -> None:

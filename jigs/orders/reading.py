@@ -16,6 +16,7 @@ from jigs.bench.bench import Bench
 from jigs.making.cutting import CUTS
 from jigs.making.material import Material, choose_material
 from jigs.making.ring import Ring
+from jigs.making.trial import TrialCoil
 from jigs.making.winding import MOST_RINGS
 from jigs.orders.order import (
     MOST_PIECES_MADE,
@@ -193,7 +194,7 @@ def _ring(entry: Entries, usual: Making, names: Names, seats: int) -> OrderedRin
         return None
     if not mandrel and not any(size.values()):
         return None
-    how = size | mandrel | trial | {"amount": amount, "making": making, "weave": weave}
+    how = size | mandrel | {"trial": trial, "amount": amount, "making": making, "weave": weave}
     ring = made(entry, lambda: OrderedRing(name=name, wire=wire, material=material, **how))
     if ring is not None:
         made(entry, lambda: refuse_too_many(ring.rings_in_all(seats)))
@@ -220,19 +221,27 @@ def _size(entry: Entries, weave: Weave | None) -> dict[str, Any] | None:
     return size
 
 
-def _trial(entry: Entries, names: Names, wire: Wire | None) -> dict[str, Any]:
+def _trial(entry: Entries, names: Names, wire: Wire | None) -> TrialCoil | None:
     """A trial coil: its inside, as measured or from its outside, and what it was wound on; named as in a record."""
     # "trial" is what orders say that were written before records were kept
     of = "trial" if any(entry.has(f"trial_{what}") for what in ("inside", "outside", "mandrel")) else "coil"
     inside, outside = entry.take(f"{of}_inside", LENGTH, None), entry.take(f"{of}_outside", LENGTH, None)
-    mandrel = entry.take(f"{of}_mandrel", in_text(names.bench.rod_mm), None)
+    mandrel: dict[str, Any] = entry.take(f"{of}_mandrel", names.mandrel, {})
     key = f"{of}_outside" if entry.has(f"{of}_outside") else f"{of}_inside"
+    reads = "outside" if entry.has(f"{of}_outside") else "inside"
+    tool = entry.take("coil_with", in_text(lambda text: names.bench.instrument(text, reads).name), "")
     if entry.has(f"{of}_inside") and entry.has(f"{of}_outside"):
         entry.fault("a trial coil has both inside and outside", "give the one that you measured", key)
     elif not _refuse_half(entry, key, f"{of}_mandrel", "") and outside is not None and wire is not None:
         coil = made(entry, lambda: Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=outside), key)
         inside = coil.inside_mm if coil else None
-    return {"trial_inside_mm": inside, "trial_mandrel_mm": mandrel}
+    if entry.has("coil_with") and not entry.has(key):
+        entry.fault("coil_with stands alone", f"give {key} and {of}_mandrel too", "coil_with")
+    if inside is None or not mandrel:
+        return None
+    name = mandrel.get("mandrel", "")
+    mm = mandrel.get("mandrel_mm") or names.bench.mandrel(name).measured_mm
+    return TrialCoil(inside_mm=inside, mandrel_mm=mm, mandrel=name, instrument=tool, of_outside=reads == "outside")
 
 
 def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:

@@ -90,8 +90,7 @@ def in_wire(order: Order, wire: Wire, ring_name: str | None = None) -> Order:
                 size_from="",
                 mandrel="",
                 mandrel_mm=None,
-                trial_inside_mm=None,
-                trial_mandrel_mm=None,
+                trial=None,
             )
         )
     return replace(order, rings=tuple(rings), supplies=tuple(_supplies(order, rings)))

@@ -12,6 +12,7 @@ from jigs.stock.wire import Wire
 
 if TYPE_CHECKING:
     from jigs.bench.knowledge import Knowledge
+    from jigs.making.trial import TrialCoil
 
 
 def law_on(
@@ -42,43 +43,53 @@ def law_for(
     return known.laws(wire, material, cut, rod, spool, always=bool(spool))
 
 
-def with_coil(
-    bench: Bench, wire: Wire, material: Material, inside_mm: float | None, mandrel_mm: float | None, spool: str = ""
-) -> Bench:
-    """The bench with a trial coil as one record more, where the metal has records; where it has none, as it was.
+def with_coil(bench: Bench, wire: Wire, material: Material, coil: TrialCoil | None, spool: str = "") -> Bench:
+    """The bench with a trial coil as one record more: beside those of its metal; without any it stands alone.
 
-    Without any record of its metal a trial coil alone says how the wire springs, and needs no model.
+    Refuses (`UnknownName`) an instrument that does not read coils.
     """
-    if inside_mm is None or mandrel_mm is None or not bench.records:
+    if coil is None:
         return bench
+    from jigs.bench.knowledge import rod_by_size
     from jigs.bench.record import NO_METAL, Record
 
     metal, temper = (material.metal.name if material.metal else NO_METAL), "soft"
     temper = material.temper.name if material.temper else temper
-    if not any((record.metal, record.temper) == (metal, temper) for record in bench.records):
-        return bench
-    owned = next((one.name for one in bench.mandrels if one.measured_mm == mandrel_mm), "")
-    coil = Record(
+    alone = not any((record.metal, record.temper) == (metal, temper) for record in bench.records)
+    outside = coil.inside_mm + 2 * wire.diameter_mm
+    record = Record(
         name="trial coil",
         wire=wire,
         metal=metal,
         temper=temper,
         spool=_known(bench).spool_for(wire, f"{metal}, {temper}", spool),
-        mandrel=owned or f"{mandrel_mm:g} mm",
-        measured_mm=mandrel_mm,
-        coil_inside=(inside_mm,),
+        mandrel=coil.mandrel or rod_by_size(coil.mandrel_mm),
+        measured_mm=coil.mandrel_mm,
+        is_measured=coil.is_measured,
+        coil_inside=() if coil.of_outside else (coil.inside_mm,),
+        coil_outside=(outside,) if coil.of_outside else (),
+        instrument=bench.instrument(coil.instrument or "caliper", "outside" if coil.of_outside else "inside").name,
         confirmed=True,
+        trial=coil if alone else None,
     )
-    return replace(bench, records=(*bench.records, coil))
+    return replace(bench, records=(*bench.records, record))
 
 
 def cut_with(bench: Bench, cut: Cut, wire: Wire) -> Cut:
     """The cut with the kerf or the trim that was recorded, where nothing was measured."""
-    return _known(bench).cut(cut, wire.diameter_mm) if bench.records else cut
+    if not bench.records:
+        return cut
+    from jigs.bench.knowledge import knowledge_of
+
+    return knowledge_of(bench).cut(cut, wire.diameter_mm)
 
 
 def _known(bench: Bench) -> Knowledge:
-    """What the records say; what learns from them is loaded where there are any."""
+    """What the records say, or a trial coil that stands alone; what learns is loaded where there are any."""
     from jigs.bench.knowledge import knowledge_of
 
+    if (last := bench.records[-1:]) and last[0].trial:
+        from jigs.bench.trial_coil import knowledge_of_coil
+
+        return knowledge_of_coil(last[0], replace(bench, records=()))
     return knowledge_of(bench)

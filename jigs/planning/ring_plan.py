@@ -126,7 +126,8 @@ class RingPlan:
         elif choice.fit is Fit.STRADDLES:
             sure = next((f", or take {other.name}" for other in self.mandrels if other.fit is Fit.INSIDE), "")
             window = "some rings may miss ID {:.2f} to {:.2f}".format(*self.accepted_mm)
-            yield f"off {choice.name} {window}: wind a trial coil first{sure}"
+            trial = "wind a trial coil on it too" if self.ordered.trial else "wind a trial coil first"
+            yield f"off {choice.name} {window}: {trial}{sure}"
         yield from self.batch.cautions
         if self.verdict and self.verdict.word in ("impossible", "tight"):
             yield f"an AR of {self.verdict.ratio:.2f} is {self.verdict.word} for {self.verdict.weave.name}"

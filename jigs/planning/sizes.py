@@ -20,7 +20,7 @@ def with_sizes(order: Order, bench: Bench) -> Order:
 
 
 def _off_its_mandrel(ring: OrderedRing, bench: Bench) -> OrderedRing:
-    bench = with_coil(bench, ring.wire, ring.material, ring.trial_inside_mm, ring.trial_mandrel_mm)
+    bench = with_coil(bench, ring.wire, ring.material, ring.trial)
     try:
         cut = cut_of(ring, choose_blade(ring, bench), bench)
         if ring.mandrel:

@@ -302,7 +302,7 @@ def choose_mandrels(ring: OrderedRing, cut: Cut, bench: Bench) -> tuple[MandrelC
     Ranked by one rule (`_rank`). One that the order names comes first whatever it gives. Where rods as sold come
     before those owned, the best owned one is still listed, unless it makes another ring altogether.
     """
-    bench = with_coil(bench, ring.wire, ring.material, ring.trial_inside_mm, ring.trial_mandrel_mm)
+    bench = with_coil(bench, ring.wire, ring.material, ring.trial)
     exact = exact_batch(ring, cut, bench).acting_mandrel_mm
     forced = []
     if ring.mandrel:
@@ -351,8 +351,6 @@ def batch_on(
         measured_mm=measured_mm,
         mandrel_name=mandrel_name,
         inside_mm=None if mandrel_mm or measured_mm else ring.wanted.inside_mm,
-        trial_inside_mm=None if recorded else ring.trial_inside_mm,  # it is among the records then
-        trial_mandrel_mm=None if recorded else ring.trial_mandrel_mm,
         recorded=recorded,
         rejects=making.rejects,
         tails_mm=making.tails_mm,
