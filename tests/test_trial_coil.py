@@ -21,7 +21,7 @@ from jigs.making.trial import TrialCoil
 from jigs.orders.reading import order_of
 from jigs.page.asked import Asked
 from jigs.page.templating import render
-from jigs.page.views import orders
+from jigs.page.views import orders, views
 from jigs.planning.plan import make_plan
 from layouts.errors import Refusal
 
@@ -143,13 +143,25 @@ def test_plan_job_card_and_page_show_the_same_band(tmp_path: Path) -> None:
     planned = run.invoke(cli, ["plan", str(path), "--json", "--bench", str(tmp_path)], catch_exceptions=False).stdout
     [ring] = json.loads(planned)["rings"]
     assert half(ring) == pytest.approx(by_hand, rel=0.01)
-    # closed (sqrt((6.5 pi)^2 + 1.2^2) - 0.28) / pi - 1.2 = 5.2221, less and more 0.0445
-    band = "5.178 to 5.267"
+    [closed] = [row for row in ring["ledger"] if row["line"] == "closed ID"]
+    band = f"{closed['low_mm']:.3f} to {closed['high_mm']:.3f}"
     pack = tmp_path / "pack.pdf"
     run.invoke(cli, ["pack", str(path), "--out", str(pack), "--bench", str(tmp_path)], catch_exceptions=False)
     assert any(band in word.string for page in read_pdf(pack.read_bytes()) for word in page.words)
     asked = Asked(bench=tmp_path, orders=tmp_path / "orders", path={"order": path.name}, given={}, body=b"")
-    assert band in render(orders.show_plan(asked), asked)
+    values = orders.show_plan(asked).values
+    assert band in render("order_plan.html", {"views": views(), "is_part": False, **values})
+
+
+def test_a_mandrel_of_the_very_size_that_was_tried_is_the_one_that_was_tried(bench: Path) -> None:
+    coil = ("--coil-inside", "5.31 mm", "--coil-mandrel")
+    by_name = half(told("--mandrel", "rod 5", *coil, "rod 5", bench=bench))
+    assert half(told("--mandrel", "rod 5", *coil, "5 mm", bench=bench)) == pytest.approx(by_name)
+    assert half(told("--mandrel", "5 mm", *coil, "rod 5", bench=bench)) == pytest.approx(by_name)
+    # measured anew, it is no longer what the file says
+    again = told("--mandrel", "rod 5", "--measured", "5.01 mm", *coil, "5.01 mm", bench=bench)
+    assert half(again) == pytest.approx(by_name, rel=0.001)
+    assert "off a 5.010 mm mandrel; coil by caliper (assumed), good for 0.036 mm, mandrel as named" in str(again)
 
 
 def test_an_order_says_what_read_its_coil() -> None:

@@ -105,7 +105,12 @@ class Knowledge:
         return self.learnt.expected(model, rod, cut_prior(cut, wire.diameter_mm))
 
     def rod(self, name: str, diameter_mm: float) -> Rod:
-        """A rod as the model takes it: of the bench by its name, with what read it; any other is what it says."""
+        """A rod as the model takes it: of the bench by its name, with what read it; any other is what it says.
+
+        One of the very size that a trial coil was wound on is that rod, whatever it is called.
+        """
+        if self.shown and (tried := self.learnt.trials[0].rod).diameter_mm == diameter_mm:
+            return tried
         owned = next((one for one in self.bench.mandrels if one.name == name), None)
         if owned is not None:
             return _owned_rod(owned, self.bench)

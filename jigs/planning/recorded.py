@@ -56,6 +56,7 @@ def with_coil(bench: Bench, wire: Wire, material: Material, coil: TrialCoil | No
     metal, temper = (material.metal.name if material.metal else NO_METAL), "soft"
     temper = material.temper.name if material.temper else temper
     alone = not any((record.metal, record.temper) == (metal, temper) for record in bench.records)
+    owned = coil.mandrel or next((one.name for one in bench.mandrels if one.measured_mm == coil.mandrel_mm), "")
     outside = coil.inside_mm + 2 * wire.diameter_mm
     record = Record(
         name="trial coil",
@@ -63,7 +64,7 @@ def with_coil(bench: Bench, wire: Wire, material: Material, coil: TrialCoil | No
         metal=metal,
         temper=temper,
         spool=_known(bench).spool_for(wire, f"{metal}, {temper}", spool),
-        mandrel=coil.mandrel or rod_by_size(coil.mandrel_mm),
+        mandrel=owned or rod_by_size(coil.mandrel_mm),
         measured_mm=coil.mandrel_mm,
         is_measured=coil.is_measured,
         coil_inside=() if coil.of_outside else (coil.inside_mm,),
