@@ -73,8 +73,8 @@ class Record:
     """One batch: what it was made of and on, and what was read [mm], each size as often as it was read.
 
     spool "" is wire without a name; measured_mm is None for a mandrel known by its name or size; cut is "" where it is
-    not said. instrument reads all but the chain, chain_instrument that. trial: it is a trial coil of a metal that has no
-    records, which takes the place of the table's springback and is not weighed against it.
+    not said. instrument reads all but the chain, chain_instrument that. trial: it is a trial coil of a metal that has
+    no records, which takes the place of the table's springback and is not weighed against it.
     """
 
     name: str

@@ -63,8 +63,8 @@ class Batch:
     At most one of these says how many: rings, or wire_length_mm.
 
     trial_inside_mm is the measured inside of one free coil of this wire; it replaces the metal's figures.
-    trial_mandrel_mm is what it was wound on, and may be left out when that is this mandrel. Both are taken as they stand:
-    whoever knows how they were read gives `recorded` in their place (`planning.recorded`).
+    trial_mandrel_mm is what it was wound on, and may be left out when that is this mandrel. Both are taken as they
+    stand: whoever knows how they were read gives `recorded` in their place (`planning.recorded`).
     recorded is how this wire bent in earlier batches; it goes before the metal's figures, and a trial coil before it.
     longest_coil_mm is what is wound, left out what a usual rod bears; longest_section_mm is what is sawn in one piece,
     left out what the groove of a usual bench pin holds, and for cutters no limit (common practice).

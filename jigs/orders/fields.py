@@ -28,7 +28,8 @@ class Holds(Enum):
 class OrderField:
     """A key of a table. title and help are for a reader; choices, where there are few; `is_usual`: most orders say it.
 
-    of: "metal", "blade", "mandrel", "instrument", "weave", "printer", "tray" or "paper", where its choices are those of a table.
+    of: "metal", "blade", "mandrel", "instrument", "weave", "printer", "tray" or "paper", where its choices are those of
+    a table.
     """
 
     key: str
