@@ -211,16 +211,16 @@ def rod_by_size(diameter_mm: float) -> str:
 
 def cut_prior(cut: Cut, wire_mm: float) -> CutPrior:
     """A cut as the model takes it, by the blade, or by the wire for cutters."""
+    measured, recorded = cut.loss.basis is Basis.MEASURED, 0.0
     if cut.loss.basis is Basis.RECORDED and cut.loss.low is not None and cut.loss.high is not None:
-        name = f"blade {cut.blade.name}" if isinstance(cut, Saw) and cut.blade else f"cutters, {wire_mm:.2f} mm"
-        return CutPrior(name=name, loss_mm=cut.loss_mm, sd_mm=(cut.loss.high - cut.loss.low) / 4)
+        recorded = (cut.loss.high - cut.loss.low) / 4  # a band is at k = 2
     if isinstance(cut, Saw):
-        measured = cut.loss.basis is Basis.MEASURED
         name = f"blade {cut.blade.name}" if cut.blade else f"saw of {cut.loss_mm:.3f} mm"
-        return CutPrior(name=name, loss_mm=cut.loss_mm, sd_mm=OWN_KERF_MM if measured else TABLE_KERF_MM)
+        sd = recorded or (OWN_KERF_MM if measured else TABLE_KERF_MM)
+        return CutPrior(name=name, loss_mm=cut.loss_mm, sd_mm=sd)
     if isinstance(cut, Cutters):
-        part = OWN_TRIM if cut.loss.basis is Basis.MEASURED else USUAL_TRIM
-        return CutPrior(name=f"cutters, {wire_mm:.2f} mm", loss_mm=cut.loss_mm, sd_mm=part * wire_mm, apart=TRIM_APART)
+        sd = recorded or (OWN_TRIM if measured else USUAL_TRIM) * wire_mm
+        return CutPrior(name=f"cutters, {wire_mm:.2f} mm", loss_mm=cut.loss_mm, sd_mm=sd, apart=TRIM_APART)
     return CutPrior(name="", loss_mm=0.0, sd_mm=0.0)
 
 
