@@ -18,7 +18,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image
 from simulated_printer import Card, Press, Scanner, SteelRule, Thing, scanned
-from test_scanning import card_on_the_sheet, off_mm, off_ppm, page, read, rule_on_the_sheet, target
+from simulated_scans import card_on_the_sheet, off_mm, off_ppm, page, read, rule_on_the_sheet, target
 
 from layouts.errors import ScanRefused
 from layouts.pages.paper import find_paper

@@ -10,7 +10,9 @@ from functools import cache
 
 import pypdf
 from compare import in_order
-from readers import Sheet, read_pdf, read_svg
+from pdf_reader import read_pdf
+from readers import Sheet
+from svg_reader import read_svg
 
 from jigs.guides import catalogue
 from jigs.guides.catalogue import Words, find_sheet, sheets

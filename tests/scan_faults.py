@@ -19,7 +19,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from simulated_printer import Card, Grey, Press, Scanner, SteelRule, Thing, printed_at, scanned
-from test_scanning import page, read, target
+from simulated_scans import page, read, target
 
 from layouts.errors import ScanRefused
 from layouts.pages.paper import find_paper

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 from packs import CLASS
-from readers import read_pdf
+from pdf_reader import read_pdf
 
 from jigs.cli import cli, main, progress
 from jigs.cli.pack import command

@@ -3,75 +3,23 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 from itertools import combinations, pairwise
-from pathlib import Path
-from typing import Any
 
 import pytest
-from click.testing import CliRunner
+from dowels import A4, Strip, block, drilled, words_of
 from golden import assert_drawn_as_golden
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from printing import Press, measured
 
-from jigs.cli.refusals import said
-from jigs.cli.sheet import sheet_command
-from jigs.guides.catalogue import find_sheet
 from jigs.guides.dowel import dowel_sheet
 from jigs.making.drilled_dowel import Dowel, DrilledDowel
 from jigs.stock.wire import Wire, parse_wire
 from layouts.drawing.marks import Arc, Box, Circle, Drawing, Line, Mark, Polyline, Text
 from layouts.drawing.pens import Role
-from layouts.errors import DoesNotFit, OutOfRange, QuantityRefused, Refusal
-from layouts.pages.page import Content, Field, Setup
+from layouts.errors import DoesNotFit, OutOfRange
+from layouts.pages.page import Field, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
-
-command = sheet_command(find_sheet("dowel"))
-A4 = Field(176, 225)
-
-
-def drilled(diameter_mm: float = 8.0, wire: str = "1 mm", second_mm: float | None = None, **rest: Any) -> DrilledDowel:
-    dowel = Dowel(diameter_mm=diameter_mm, second_diameter_mm=second_mm)
-    return DrilledDowel(dowel=dowel, wire=parse_wire(wire), **rest)
-
-
-def block(*dowels: DrilledDowel, field: Field = A4) -> Drawing:
-    return dowel_sheet(dowels).draw(field)[-1]
-
-
-class Strip:
-    """The strip of a block, read from its marks: x round the dowel, y from its end."""
-
-    def __init__(self, drawing: Drawing) -> None:
-        outline = next(m for m in drawing.marks if isinstance(m, Polyline) and m.role is Role.CUT)
-        x0, y0 = outline.points[0]
-        self.outline = [(x - x0, y - y0) for x, y in outline.points]
-        self.once_round = self.outline[1][0]
-        self.right = max(x for x, _ in self.outline)
-        self.top = max(y for _, y in self.outline)
-        moved = [mark.moved(-x0, -y0) for mark in drawing.marks]
-        self.marks = [m for m in moved if self.holds(m.box)]
-
-    def holds(self, box: Box) -> bool:
-        left, bottom, right, _ = box
-        return min(left, bottom) >= -0.01 and right <= self.right
-
-    def lines(self, role: Role) -> list[Line]:
-        return [m for m in self.marks if isinstance(m, Line) and m.role is role]
-
-    def crosses(self) -> list[tuple[float, float]]:
-        """The middles of upright and level strokes that cross."""
-        upright = [m for m in self.lines(Role.HOLE) if m.x1 == m.x2]
-        level = [m for m in self.lines(Role.HOLE) if m.y1 == m.y2]
-        middles = [((m.x1 + m.x2) / 2, m.y1) for m in level]
-        return [(x, y) for x, y in middles if any(abs(v.x1 - x) < 1e-9 and v.y1 < y < v.y2 for v in upright)]
-
-
-def words(drawing: Drawing) -> list[str]:
-    return [m.string for m in drawing.marks if isinstance(m, Text)]
-
 
 # --- the strip ----------------------------------------------------------------------------------------------
 
@@ -214,37 +162,39 @@ def test_the_side_view_shows_every_turn_as_a_wire_on_both_flanks() -> None:
 
 
 def test_the_dimensions_say_the_distances_and_the_coil() -> None:
-    assert {"10", "22", "13 coil", "25.45 round"} <= set(words(block(drilled(8.0, turns=12, second="hole"))))
+    assert {"10", "22", "13 coil", "25.45 round"} <= set(words_of(block(drilled(8.0, turns=12, second="hole"))))
 
 
 def test_the_block_names_dowel_wire_and_drill() -> None:
     assert (
-        words(block(drilled(8.0, "16 AWG", series="number")))[0]
+        words_of(block(drilled(8.0, "16 AWG", series="number")))[0]
         == "1 · Dowel Ø 8.00 mm, wire 16 AWG (1.291 mm), drill #54 (1.397 mm)"
     )
 
 
 def test_the_clearance_and_the_share_of_the_dowel_are_said() -> None:
-    assert "Drill 1.40 mm: 0.11 mm over the wire, the hole is D/5.7." in " ".join(words(block(drilled(8.0, "16 AWG"))))
+    assert "Drill 1.40 mm: 0.11 mm over the wire, the hole is D/5.7." in " ".join(
+        words_of(block(drilled(8.0, "16 AWG")))
+    )
 
 
 def test_out_of_round_is_said() -> None:
     assert "Measured 7.90 and 8.00 mm, out of round by 0.10 mm (1.3 %): the mean is used." in " ".join(
-        words(block(drilled(7.9, second_mm=8.0)))
+        words_of(block(drilled(7.9, second_mm=8.0)))
     )
 
 
 def test_a_nominal_dowel_is_not_called_measured() -> None:
     nominal = DrilledDowel(dowel=Dowel(diameter_mm=9.5, measured=False), wire=parse_wire("1 mm"))
-    said = " ".join(words(block(nominal)))
+    said = " ".join(words_of(block(nominal)))
     assert "For a wooden dowel. Ø 9.50 mm is nominal: measure it, then print again with what you read." in said
     assert "Measured" not in said
-    assert "Measured once: measure at right angles too" in " ".join(words(block(drilled(9.5))))
+    assert "Measured once: measure at right angles too" in " ".join(words_of(block(drilled(9.5))))
 
 
 def test_a_slot_is_named_where_it_lies_and_how_it_is_made() -> None:
     """The middle of the slot is where the last turn ends: 10 + 10 x 1.6 = 26 mm."""
-    said = words(block(drilled(9.5, "1.6 mm", second="slot")))
+    said = words_of(block(drilled(9.5, "1.6 mm", second="slot")))
     assert "26.0 slot" in said or "26 slot" in said
     assert "Slot 5.1 mm long, end to end: drill a row of holes, file out between them." in " ".join(said)
 
@@ -366,7 +316,7 @@ def test_any_dowel_that_can_be_made_is_laid_out_well(size: float, share: float, 
 def test_several_dowels_are_numbered_and_a_block_each() -> None:
     drawings = dowel_sheet(ODD).draw(A4)
     assert len(drawings) == len(ODD)
-    assert [words(d)[0].split(" · ")[0] for d in drawings] == ["1", "2", "3", "4", "5"]
+    assert [words_of(d)[0].split(" · ")[0] for d in drawings] == ["1", "2", "3", "4", "5"]
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter", "a5"])
@@ -389,106 +339,3 @@ def test_the_usual_dowel_fits_a_small_sheet_on_its_side() -> None:
 def test_the_marks_are_as_they_were() -> None:
     made = block(drilled(7.9, "16 AWG", second_mm=8.0, series="number", second="slot"))
     assert_drawn_as_golden("dowel.txt", [made])
-
-
-# --- the command --------------------------------------------------------------------------------------------
-
-
-def run(*arguments: str) -> Any:
-    return CliRunner().invoke(command, arguments)
-
-
-def test_the_command_writes_the_sheet_and_says_the_warnings(tmp_path: Path) -> None:
-    result = run(
-        "--diameter", "8 mm", "--diameter", "4.4 mm", "--wire", "1 mm", "--out", f"{tmp_path}/", "--format", "svg"
-    )
-    assert result.exit_code == 0, result.output
-    assert (tmp_path / "dowel.svg").exists()
-    assert "quarter" not in result.output  # 1.10 is just a quarter of 4.40
-    assert "warning: dowel 2: wood 4.40 mm thick snaps" in result.output
-    assert "dowel 1" not in result.output
-
-
-def test_the_command_reads_a_list(tmp_path: Path) -> None:
-    path = tmp_path / "d.toml"
-    path.write_text('[[dowel]]\ndiameter = "8 mm"\nwire = "1 mm"\n', encoding="utf-8")
-    result = run("--list", str(path), "--out", f"{tmp_path}/", "--format", "svg")
-    assert result.exit_code == 0, result.output
-    assert "Ø 8.00 mm" in words(block(drilled(8.0)))[0]
-
-
-def test_a_list_and_options_together_are_refused() -> None:
-    result = run("--list", "d.toml", "--from-end", "9 mm")
-    assert isinstance(result.exception, QuantityRefused)
-    assert said(result.exception) == "a list of dowels brings its own numbers; leave out --from-end"
-
-
-@pytest.mark.parametrize(
-    ("arguments", "message"),
-    [
-        ((), "no dowel is given"),
-        (("--diameter", "8 mm"), "no wire is given"),
-        (("--diameter", "8", "--wire", "1 mm"), "diameter: "),
-        (("--diameter", "8 mm", "--wire", "18 ga"), "18 AWG"),
-        (("--diameter", "3 mm", "--wire", "1 mm"), "over a third of the dowel"),
-        (("--diameter", "8 mm", "--wire", "1 mm", "--drills", "letter"), "no drill series is called 'letter'"),
-        (("--diameter", "8 mm", "--wire", "1 mm", "--second", "both"), "no second hole is called 'both'"),
-    ],
-)
-def test_the_command_refuses_what_makes_no_dowel(arguments: tuple[str, ...], message: str) -> None:
-    result = run(*arguments)
-    assert isinstance(result.exception, Refusal)
-    assert message in str(result.exception)
-
-
-def test_a_refusal_of_the_command_is_one_of_the_family() -> None:
-    assert isinstance(run("--diameter", "nan mm", "--wire", "1 mm").exception, QuantityRefused)
-
-
-def test_the_help_shows_the_options_and_an_example() -> None:
-    text = run("--help").output
-    for words in (
-        "--second-diameter",
-        "--from-end",
-        "--paper-thickness",
-        "metric|number|inch",
-        "[[dowel]]",
-        "coilwright sheet dowel",
-    ):
-        assert words in text
-
-
-# --- the paper that a strip is printed on
-
-
-def once_round(content: Content) -> float:
-    return Strip(next(iter(content.draw(A4)))).once_round
-
-
-def test_a_strip_is_as_thick_as_what_lies_in_the_printers_tray() -> None:
-    """Card of 160 g/m2 is 0.17 to 0.21 mm: pi x (8 + 0.19) = 25.7296; paper of 80 g/m2, pi x 8.1 = 25.4469."""
-    sheet = dowel_sheet([drilled(8.0)])
-    assert sheet.on is not None
-    card = sheet.on(replace(measured(Press()), tray="Card 160 g"))
-    assert once_round(card) == pytest.approx(25.7296, abs=5e-5)
-    assert dict(card.facts)["paper"] == "0.19 ±0.02 mm (Card 160 g) thick"
-    assert once_round(sheet) == pytest.approx(25.4469, abs=5e-5)
-    assert dict(sheet.facts)["paper"] == "0.10 mm (80 g/m²) thick"
-
-
-def test_a_thickness_that_is_given_stands_whatever_the_tray_holds() -> None:
-    card = dowel_sheet([drilled(8.0, paper_mm=0.1)], "card 160 g")
-    assert once_round(card) == pytest.approx(25.4469, abs=5e-5)
-    assert dict(card.facts)["paper"] == "0.10 mm thick"
-
-
-def test_a_paper_of_unknown_weight_is_taken_for_80_g_and_the_sheet_says_so() -> None:
-    assert dict(dowel_sheet([drilled(8.0)], "lilac").facts)["paper"] == "0.10 mm (80 g/m²) thick"
-
-
-def test_a_sheet_made_for_a_printer_has_the_strip_of_its_paper() -> None:
-    printer = replace(measured(Press()), tray="card 160 g")
-    (page,) = compose(dowel_sheet([drilled(8.0)]), Setup(paper=find_paper("a4"), printer=printer))
-    strings = [mark.string for mark in page.marks() if isinstance(mark, Text)]
-    assert "25.73 round" in strings
-    assert "0.19 ±0.02 mm (card 160 g) thick" in strings

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 
 import pytest
 from compare import fitted_circle
-from readers import read_pdf, read_svg
+from pdf_reader import read_pdf
+from svg_reader import read_svg
 
 from layouts.affine import Affine
 from layouts.drawing.clipping import clipped

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from simulated_printer import Press, Scanner
-from test_scanning import shot
+from simulated_scans import shot
 
 from layouts.pages.paper import find_paper
 from layouts.printing.check_sheet import base_on, target_on

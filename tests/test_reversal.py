@@ -11,7 +11,7 @@ import pytest
 from click.testing import CliRunner
 from PIL import Image
 from simulated_printer import Press, Scanner, lens_of
-from test_scanning import _picture, card_on_the_sheet, rule_on_the_sheet, shot, target
+from simulated_scans import card_on_the_sheet, picture, rule_on_the_sheet, shot, target
 
 from jigs.cli import cli
 from layouts.affine import Affine
@@ -44,7 +44,7 @@ def lain(
         for n, (x, y) in enumerate(places)
     )
     return Scan(
-        picture=_picture(Image.new("L", (400, 400)), 300), target=target(), markers=blobs, seen=seen, yardstick=None
+        picture=picture(Image.new("L", (400, 400)), 300), target=target(), markers=blobs, seen=seen, yardstick=None
     )
 
 
@@ -136,7 +136,7 @@ def test_two_pictures_are_read_and_taken_together(tmp_path: Path) -> None:
         shot(PRESS, scanner, (card_on_the_sheet(PRESS),)),
         shot(PRESS, replace(scanner, rotation_deg=89.5, shift_mm=(4.0, 0.0), seed=2), (rule_on_the_sheet(PRESS),)),
     )
-    found = turned(*(read_scan(_picture(image, 300), target(), is_lone=False) for image in pictures))
+    found = turned(*(read_scan(picture(image, 300), target(), is_lone=False) for image in pictures))
     assert [scan.yardstick and scan.yardstick.name for scan in found.pictures] == ["card", "rule"]
     ppm, skew = off(found)
     assert abs(ppm) < 50

@@ -12,8 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
+from pdf_reader import read_pdf
 from printing import Press, measured
-from readers import read_pdf, through
+from readers import through
 
 from jigs.guides.ruler import ruler_sheet
 from layouts.affine import IDENTITY, Affine

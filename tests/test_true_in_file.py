@@ -29,7 +29,8 @@ from every_sheet import (
 )
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from readers import read_pdf, read_pdf_by_pdfium, read_svg
+from pdf_reader import read_pdf, read_pdf_by_pdfium
+from svg_reader import read_svg
 
 from layouts.drawing.marks import Annulus, Arc, Circle, Draft, Line, Polyline, Text
 from layouts.drawing.pens import PENS, Role
