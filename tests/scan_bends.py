@@ -18,8 +18,9 @@ from collections.abc import Callable
 import numpy as np
 
 from layouts.pages.paper import find_paper
+from layouts.printing.budget import find_instrument
 from layouts.printing.check_sheet import target_on
-from layouts.printing.printer import PAPER_SHARE, Diagonals, Printer, Reading, find_instrument
+from layouts.printing.printer import PAPER_SHARE, Diagonals, Printer, Reading
 from layouts.scanning.fit import fitted
 
 FIRST_SEED, CASES = 900_000, 1000

@@ -20,8 +20,9 @@ from jigs.stock.wire import parse_wire
 from layouts.dates import parse_date
 from layouts.errors import Refusal
 from layouts.pages.paper import find_paper
+from layouts.printing.budget import find_instrument
 from layouts.printing.causes import settings_behind
-from layouts.printing.printer import find_instrument, parse_reading
+from layouts.printing.printer import parse_reading
 from layouts.render import formats_in
 from layouts.units import parse_length, parse_length_range, parse_quantity
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,10 +12,14 @@ from click.testing import CliRunner
 from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
 from jigs.cli.bench import command
+from jigs.guides.measuring import Wanted, measuring_sheet
+from jigs.reports.as_text import as_text
+from jigs.reports.tables import TABLES
 from jigs.stock.figure import Basis
 from jigs.stock.instrument import Instrument, find_instrument, instruments
 from layouts.errors import OutOfRange, UnknownName
 from layouts.files.faults import FileFaulty
+from layouts.printing.printer import Printer, Reading
 
 
 def test_many_readings_shrink_the_scatter_and_leave_bias_and_scale() -> None:
@@ -27,13 +32,41 @@ def test_many_readings_shrink_the_scatter_and_leave_bias_and_scale() -> None:
 
 def test_a_chain_of_twenty_by_the_table_reads_as_published_there() -> None:
     """C, simulated: a chain of 20 rings of ID 5 is good to 0.025 mm a ring at a scale good to 0.3 %."""
-    strip = find_instrument("chain strip")
+    strip = replace(find_instrument("chain strip"), scale=0.003)
     assert pytest.approx(strip.uncertainty_mm(100.0) / 20, abs=0.002) == 0.025
 
 
 def test_a_strip_by_the_table_reads_a_rod_as_published_there() -> None:
-    """C, simulated: one wrap of a strip is good to 0.060 mm where its paper is not measured."""
-    assert pytest.approx(find_instrument("strip").uncertainty_mm(5.0), abs=0.002) == 0.060
+    """C, simulated: one wrap of a strip is good to 0.060 mm where its paper is not measured, at 0.3 %."""
+    strip = replace(find_instrument("strip"), scale=0.003)
+    assert pytest.approx(strip.uncertainty_mm(5.0), abs=0.002) == 0.060
+
+
+def test_the_scale_of_what_is_printed_is_what_a_rule_proves_on_the_check_bars() -> None:
+    """C, reference: a rule without a class on 100 mm, 2 sqrt((0.3 + 0.2)^2 / 3 + 2 x 0.25^2 / 3) / 100 = 0.70711 %.
+
+    It is the budget of a printer measured by its check bars: no uncorrected sheet is trusted more than a corrected one.
+    """
+    by_hand = 2 * math.sqrt(0.5**2 / 3 + 2 * 0.25**2 / 3) / 100
+    assert by_hand == pytest.approx(0.0070711, abs=1e-7)
+    on_bars = Reading(length_mm=100.0, read_mm=100.0)
+    printer = Printer(name="study", tray="plain 80 g", instrument="rule", across=on_bars, along=on_bars)
+    assert printer.scale_budget(on_bars).expanded == pytest.approx(by_hand)
+    scales = {tool.name: tool.scale for tool in instruments()}
+    assert {name for name, scale in scales.items() if scale} == {tool.name for tool in instruments() if tool.printed}
+    assert {"strip", "wedge", "card", "chain strip", "40 close turns"} <= {n for n, scale in scales.items() if scale}
+    assert all(scale in (0.0, pytest.approx(by_hand)) for scale in scales.values())
+
+
+def test_that_scale_is_said_in_one_sentence_on_the_sheet_and_beside_the_table() -> None:
+    said = "Check bars that read right by a steel rule prove the scale of a sheet within 0.71 %."
+    sheet = measuring_sheet(Wanted())
+    assert sheet.notes[-1] == said
+    assert sheet.on is not None
+    on_bars = Reading(length_mm=100.0, read_mm=100.0)
+    printer = Printer(name="study", tray="plain 80 g", instrument="caliper", across=on_bars, along=on_bars)
+    assert said not in sheet.on(printer).notes
+    assert said in as_text(TABLES["instruments"](), 400)
 
 
 @pytest.mark.parametrize("instrument", instruments(), ids=lambda found: found.name)

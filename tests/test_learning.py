@@ -228,3 +228,18 @@ def test_where_nothing_else_is_in_doubt_a_batch_differs_by_its_winding_and_its_c
     sure = wire(log_yield=(PRIOR[0], 1e-9), hardening=(0.0, 1e-9), sd_mm=1e-9)
     ring = Learnt([]).expected(sure, Rod(name="", diameter_mm=5.0, exact=True), prior)[1]
     assert ring.sd_mm == pytest.approx(math.hypot(0.008, apart_mm / math.pi), abs=1e-5)
+
+
+def test_strips_off_two_printers_are_off_each_in_its_own_way_and_off_one_together() -> None:
+    strip = Instrument(
+        name="strip", scatter_mm=0.03, bias_mm=0.0, scale=0.005, basis=Basis.USUAL, source="P", girth=True
+    )
+
+    def apart(other: Instrument) -> float:
+        """How far off the difference of two coils may be, off two rods alike, each read once."""
+        rods = [Rod(name=name, diameter_mm=20.0, instrument=tool) for name, tool in (("a", strip), ("b", other))]
+        learnt = Learnt([trial("1", coil=20.3, rod=rods[0])])
+        return learnt.expected(wire(), rods[1], NONE)[0].sd_mm
+
+    # 0.25 % of 20 mm is 0.05: off one printer it is in both rods alike, and the coil that was tried tells of it
+    assert apart(replace(strip, scale=0.004)) > 0.04 > apart(strip)

@@ -8,7 +8,19 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from measuring_tools import CALIPER, CHAIN_STRIP, KNOWN, LOUPE, RULE, STRIP, WIRE_STRIP, rods, together, wires
+from measuring_tools import (
+    CALIPER,
+    CHAIN_STRIP,
+    KNOWN,
+    LOUPE,
+    RULE,
+    STRIP,
+    THIN_STRIP,
+    WIRE_STRIP,
+    rods,
+    together,
+    wires,
+)
 
 from jigs.making.measuring import (
     OTHER_END,
@@ -28,7 +40,6 @@ from jigs.making.measuring import (
 )
 from jigs.making.rod_shape import shape_of
 from jigs.making.wrapping import climb_mm, covers_mm, once_round_mm, pricked_mm, rod_of_pricks_mm
-from jigs.stock.instrument import find_instrument
 from layouts.errors import OutOfRange
 
 # --- a strip round a rod
@@ -101,7 +112,7 @@ def test_paper_too_thick_for_a_rod_is_refused() -> None:
 
 def test_a_strip_of_other_paper_than_it_was_printed_for_reads_that_much_off() -> None:
     """C: it reads a girth, pi (D + t): thicker paper reads thick by as much as it is thicker."""
-    found = rod_by_strip(7.95, find_instrument("strip, paper measured"), counted_mm=0.1, paper_mm=0.12)
+    found = rod_by_strip(7.95, THIN_STRIP, counted_mm=0.1, paper_mm=0.12)
     assert found.mm == pytest.approx(7.93)
     assert together(*(replace(found, number=n) for n in (1, 2, 3))).uncertainty_mm == pytest.approx(0.036, abs=0.001)
 

@@ -135,7 +135,7 @@ def test_every_fault_of_a_file_written_by_hand_is_refused_with_its_line(tmp_path
         "mandrels.toml:1: 'loose' is outside any table; begin a table with a line such as [\"rod 7\"]",
         'mandrels.toml:3: measured: a length needs a unit; write "5 mm" or "5 in"',
         "mandrels.toml:6: kind: no choice is called 'tin'; known: plastic, steel, wood, household",
-        "mandrels.toml:7: no key is called 'size' in [b]; known: measured, readings, kind, with, read, length",
+        "mandrels.toml:7: no key is called 'size' in [b]; known: scale, measured, readings, kind, with, read, length",
         'mandrels.toml:8: [c] has no measured; add a line such as measured = "6.02 mm"',
     ]
 

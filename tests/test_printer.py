@@ -16,7 +16,8 @@ from printing import Press, measured
 from layouts.dates import parse_date
 from layouts.errors import OutOfRange, QuantityRefused, UnknownName, Unprintable
 from layouts.pages.paper import Paper, find_paper
-from layouts.printing.printer import Diagonals, InkPair, find_instrument, instruments, parse_reading
+from layouts.printing.budget import find_instrument, instruments
+from layouts.printing.printer import Diagonals, InkPair, parse_reading
 
 # --- factors ------------------------------------------------------------------------------------------------
 

@@ -12,8 +12,9 @@ from orders import refusal_of
 
 from layouts.files.entries import entries_of
 from layouts.pages.paper import find_paper
+from layouts.printing.budget import Instrument, find_instrument
 from layouts.printing.keeping import doubts, objection
-from layouts.printing.printer import Diagonals, InkPair, Instrument, Printer, Reading, find_instrument
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading
 from layouts.printing.records import read_rows
 from layouts.printing.scanned import record_of
 from layouts.scanning.ink import Ink

@@ -80,12 +80,15 @@ def test_off_the_rod_that_was_tried_the_band_is_that_of_the_reading_the_winding_
 
 
 def test_what_read_it_makes_the_band_and_so_does_the_wire_where_its_outside_was_read() -> None:
-    # a wedge scatters by 0.05 and is off by 0.025; an outside less two wires of 1.2, each known to 0.5 %
+    # a wedge scatters by 0.05, is off by 0.025 and in scale by 0.35355 %, what a rule proves of check bars; from an
+    # outside go two wires of 1.2, each known to 0.5 %
     found = told("--mandrel", "5 mm", "--coil-outside", "7.71 mm", "--coil-with", "wedge")
-    assert half(found) == pytest.approx(twice(0.05, 0.025, 2 * 0.006, WINDING, WINDING, KERF), rel=0.01)
-    assert "coil by wedge, good for 0.112 mm" in found["ledger"][1]["basis"]
+    assert half(found) == pytest.approx(
+        twice(0.05, 0.025, 0.0035355 * 7.71, 2 * 0.006, WINDING, WINDING, KERF), rel=0.01
+    )
+    assert "coil by wedge, good for 0.118 mm" in found["ledger"][1]["basis"]
     by_card = told("--mandrel", "5 mm", "--coil-inside", "5.31 mm", "--coil-with", "card")
-    assert half(by_card) == pytest.approx(twice(0.05, 0.025, WINDING, WINDING, KERF), rel=0.01)
+    assert half(by_card) == pytest.approx(twice(0.05, 0.025, 0.0035355 * 5.31, WINDING, WINDING, KERF), rel=0.01)
 
 
 def test_a_coil_that_hardly_opened_has_the_band_of_its_reading_too() -> None:

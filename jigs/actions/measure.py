@@ -217,7 +217,7 @@ class _Desk:
             mm = given.wire.diameter_mm if given.wire else spool.wire.diameter_mm
             off = given.good_for_mm
             if off is None and spool.instrument and not given.wire:
-                off = self.bench.instrument(spool.instrument).uncertainty_mm(mm, spool.readings)
+                off = self.bench.instrument_of(spool).uncertainty_mm(mm, spool.readings)
             return KnownWire(diameter_mm=mm, off_mm=off)
         if given.wire is None:
             if given.good_for_mm is not None:

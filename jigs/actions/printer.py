@@ -8,9 +8,10 @@ from pathlib import Path
 from layouts.errors import OutOfRange, Refusal
 from layouts.files.folder import Folder
 from layouts.pages.paper import Paper, find_paper
+from layouts.printing.budget import find_hand_tool
 from layouts.printing.check_sheet import SHEET, base_on, card_on
 from layouts.printing.keeping import doubts, objection, on_corrected_sheet
-from layouts.printing.printer import Diagonals, InkPair, Printer, find_hand_tool, parse_reading
+from layouts.printing.printer import Diagonals, InkPair, Printer, parse_reading
 from layouts.printing.printers import Printers
 from layouts.units import parse_length
 

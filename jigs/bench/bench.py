@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 
 from jigs.making.winding import longest_winding
@@ -29,7 +29,8 @@ ONE_WAY, ALL_ROUND = "one way", "at right angles too"
 class Mandrel:
     """A thing to wind on: its name, its measured diameter in mm, its kind, and its length in mm where that is known.
 
-    instrument is what it was measured with, by name, and readings how often; measured_mm is then their mean.
+    instrument is what it was measured with, by name, and readings how often; measured_mm is then their mean. scale is a
+    part (k = 2) by which that may have been off, of a printed strip its printer's; None: as the table has it.
     is_read_all_round: at right angles too, so that of an oval rod the mean is known.
     """
 
@@ -39,6 +40,7 @@ class Mandrel:
     length_mm: float | None = None
     instrument: str = "caliper"
     readings: int = 1
+    scale: float | None = None
     is_read_all_round: bool = False
 
     def __post_init__(self) -> None:
@@ -63,7 +65,8 @@ class Mandrel:
 class Spool:
     """Wire at hand, of one metal and temper: length in mm, whole millimetres rounded down.
 
-    instrument is what the wire's diameter was measured with, by name, and readings how often; "" as it is sold.
+    instrument is what the wire's diameter was measured with, by name, and readings how often, scale as a mandrel's; ""
+    as it is sold.
     """
 
     name: str
@@ -73,6 +76,7 @@ class Spool:
     length_mm: int
     instrument: str = ""
     readings: int = 1
+    scale: float | None = None
 
     def __post_init__(self) -> None:
         positive(self.length_mm, "length on a spool")
@@ -124,6 +128,11 @@ class Bench:
             known = [tool.name for tool in all_of_them if reads in tool.reads]
             raise UnknownName(f"instrument that reads {what}", name, known)
         return found
+
+    def instrument_of(self, thing: Mandrel | Spool) -> Instrument:
+        """What a mandrel or a spool's wire was measured with, with the scale that it had then."""
+        found = self.instrument(thing.instrument)
+        return found if thing.scale is None else replace(found, scale=thing.scale)
 
     def rod_mm(self, words: str) -> float:
         """The diameter of what is wound on [mm]: as measured where it is one of these by its name, else as written."""

@@ -30,6 +30,7 @@ class OwnedField:
 _WITH = (
     OwnedField(key="with", title="Measured with", of="instrument"),
     OwnedField(key="readings", title="Readings", is_number=True, help="How many it is the mean of; empty: one."),
+    OwnedField(key="scale", title="Scale of the strip", help="How far its printer may be off: 0.5 %. Empty: as usual."),
 )
 OWNED: dict[str, tuple[OwnedField, ...]] = {
     "mandrel": (

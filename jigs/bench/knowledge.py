@@ -198,7 +198,7 @@ def _owned_rod(owned: Mandrel, bench: Bench) -> Rod:
     return Rod(
         name=owned.name,
         diameter_mm=owned.measured_mm,
-        instrument=bench.instrument(owned.instrument),
+        instrument=bench.instrument_of(owned),
         readings=owned.readings,
         all_round=owned.is_read_all_round,
     )
@@ -266,7 +266,7 @@ def _wire(bench: Bench, wire_mm: float, material: Material, group: str, spool: s
     sd = SOLD_WIRE * wire_mm
     owned = next((one for one in bench.spools if one.name == spool), None)
     if owned is not None and owned.instrument:
-        sd = bench.instrument(owned.instrument).uncertainty_mm(wire_mm, owned.readings) / 2
+        sd = bench.instrument_of(owned).uncertainty_mm(wire_mm, owned.readings) / 2
     return Wire(spool=spool, group=group, diameter_mm=wire_mm, log_yield=log_yield, hardening=hardening, sd_mm=sd)
 
 

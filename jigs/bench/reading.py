@@ -8,6 +8,7 @@ Each file is a list of tables by name, and may be written by hand as well as by 
     length = "200 mm"            # limits the windings: 30 mm of it are held; left out, 150 mm are counted on
     with = "strip"               # what it was measured with; a caliper when left out
     readings = 3                 # of which it is the mean; one when left out
+    scale = "0.5 %"              # how far the strip's printer may be off; as `tables instruments` has it when left out
     read = "at right angles too" # of an oval rod the mean is known then; "one way" when left out
 
     ["1.3 mm"]                   # drills.toml
@@ -23,7 +24,7 @@ Each file is a list of tables by name, and may be written by hand as well as by 
     metal = "phosphor bronze"
     temper = "soft"
     length = "4.3 m"             # or mass = "52 g"
-    with = "caliper"             # what its diameter was measured with, and readings; left out, it is as sold
+    with = "caliper"             # what its diameter was measured with, and readings and scale; left out, it is as sold
 
     ["old caliper"]              # instruments.toml: one that reads otherwise than the one of the table
     scatter = "0.05 mm"          # 95 of 100 readings of one thing lie so near to each other's mean
@@ -182,9 +183,12 @@ def instrument_of(name: str, entry: Entries) -> Instrument | None:
 
 
 def _measured_with(entry: Entries, usual: str) -> dict[str, Any]:
-    """With what a diameter was measured, and how often."""
-    with_what = entry.take("with", words(40), usual)
-    return {"instrument": with_what, "readings": entry.take("readings", whole(1, MOST_READINGS), 1)}
+    """With what a diameter was measured, how often, and at what scale."""
+    return {
+        "instrument": entry.take("with", words(40), usual),
+        "readings": entry.take("readings", whole(1, MOST_READINGS), 1),
+        "scale": entry.take("scale", percent(10), None),
+    }
 
 
 def reader_of(kind: str, folder: Path) -> Callable[[str, Entries], Any]:

@@ -31,6 +31,7 @@ from layouts.errors import OutOfRange
 from layouts.lengths import are_inches, sized, sized_short, unit_said
 from layouts.pages.page import Content, Field, KnownPrinter
 from layouts.pages.tray import thickness_of
+from layouts.printing.budget import bars_in_words
 from layouts.unit_tables import INCH_MM
 from layouts.units import positive
 
@@ -92,7 +93,7 @@ def measuring_sheet(wanted: Wanted, tray: str = "", printer: KnownPrinter | None
         title="Measuring",
         facts=tuple(facts),
         draw=made.draw,
-        notes=(_ASSUMED,),
+        notes=(_ASSUMED,) if printer else (_ASSUMED, bars_in_words()),
         on=lambda printer: measuring_sheet(wanted, printer.tray, printer),
     )
 
@@ -139,7 +140,7 @@ class _Reach:
         """A wedge or a step, read three times: two edges of ink."""
         tool = find_instrument(name)
         if self.printer:
-            tool = replace(tool, bias_mm=self.printer.good_for_mm(size_mm, 2))
+            tool = replace(tool, bias_mm=self.printer.good_for_mm(size_mm, 2), scale=0.0)  # that is in it
         return _three(lambda n: directly(size_mm, tool, number=n))
 
 

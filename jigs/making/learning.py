@@ -62,7 +62,7 @@ def _unknowns(trial: Trial, wider: float) -> Iterator[tuple[Key, _Unknown]]:
         if tool.bias_mm:
             yield ("bias", tool.name), _Unknown(0.0, tool.bias_sd)
         if tool.scale:
-            yield ("scale", tool.name), _Unknown(0.0, tool.scale_sd)
+            yield _scale_key(tool), _Unknown(0.0, tool.scale_sd)
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +153,8 @@ class Learnt:
             slopes[("bias", tool.name)] = 1.0
             added += self.value("bias", tool.name)
         if tool.scale:
-            slopes[("scale", tool.name)] = length_mm
-            added += self.value("scale", tool.name) * length_mm
+            slopes[_scale_key(tool)] = length_mm
+            added += self.value(*_scale_key(tool)) * length_mm
         return added
 
     def _block(self, trial: Trial) -> _Block:
@@ -388,6 +388,11 @@ def _widened(learnt: Learnt) -> Learnt:
     wider = {group: part for group, part in beyond.items() if part > 1}
     bands = {group: min(WIDE, 1.5 * part) for group, part in wider.items()}
     return Learnt(learnt.trials, bands, learnt) if bands else learnt
+
+
+def _scale_key(tool: Instrument) -> Key:
+    """Strips off one printer are off together, and each printer in its own way: its scale's uncertainty tells them."""
+    return "scale", tool.name, f"{tool.scale:.6f}"
 
 
 def _rod_variance(tool: Instrument, rod: Rod) -> float:

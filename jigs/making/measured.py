@@ -193,6 +193,12 @@ class Measured:
         return ways[heaviest].instrument
 
     @property
+    def scale(self) -> float:
+        """How far that instrument's scale may be off here, a part, k = 2: of a printed strip its printer's."""
+        of_it = [value for value in self.values if value.instrument == self.instrument]
+        return max(sum(term.mm for term in value.terms if term.kind is ErrorKind.SCALE) / value.mm for value in of_it)
+
+    @property
     def readings(self) -> int:
         """How many readings that instrument has here."""
         return sum(1 for value in self.values if value.instrument == self.instrument)

@@ -22,10 +22,11 @@ from layouts.drawing import lettering
 from layouts.drawing.marks import Draft, Drawing
 from layouts.errors import DoesNotFit, OutOfRange, Remedy, UnknownName
 from layouts.lengths import sized, wire_said
-from layouts.pages.frame import CHECK_MM, COLUMN_MM
+from layouts.pages.frame import COLUMN_MM
 from layouts.pages.nested import compose_nested
 from layouts.pages.nesting import Piece
 from layouts.pages.page import Content, Page, Placed, Setup
+from layouts.pages.paper import CHECK_MM
 from layouts.pages.sheet import compose
 from layouts.pages.stack import Stack
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from jigs.reports.report import LENGTH, NUMBER, Cell, CellKind, Column, Report, record
 from layouts.lengths import sized
-from layouts.printing.printer import Printer, find_instrument
+from layouts.printing.budget import find_instrument
+from layouts.printing.printer import Printer
 
 _FACTOR = CellKind(name="ratio", places=4)
 _READ = CellKind(name="length", unit="mm")

@@ -32,6 +32,7 @@ from jigs.stock.instrument import instruments
 from jigs.stock.metal import TEMPERS, Metal, Strength, Temper, metals
 from jigs.stock.wire import SYSTEMS, gauges
 from layouts.lengths import are_inches
+from layouts.printing.budget import bars_in_words
 
 _TEETH = CellKind(name="teeth", places=1)
 _OWN_WEAVES = """Your own, or other figures for these: weaves.toml in your bench folder, a table for each, such as
@@ -208,6 +209,7 @@ TABLES: dict[str, Callable[[], Report]] = {
         notes=(
             "Errors at k = 2: 95 of 100 readings lie within. Scatter is of one reading; bias and scale are shared by"
             " all readings with one instrument.",
+            f"Of what is printed the scale is that of a sheet that is not corrected. {bars_in_words()}",
         ),
     ),
 }

@@ -21,7 +21,7 @@ class Instrument:
     """An instrument by its name. scatter_mm and bias_mm are at k = 2, in mm of what is read; scale likewise, a part.
 
     girth: it goes round a rod, and so reads the right mean of an oval one; others read across at one place. printed: it
-    is paper, and its scale is that of the printer.
+    is paper, and its scale is its printer's: in the table that of a sheet not corrected whose check bars read right.
     The scatter differs from reading to reading. Bias and scale are shared by all its readings: many readings with one
     instrument never come nearer than these.
     """
@@ -74,13 +74,14 @@ class Instrument:
 def instruments() -> tuple[Instrument, ...]:
     """Every instrument of the table."""
     from jigs.tables import read_table
+    from layouts.printing.budget import proved_by_bars
 
     return tuple(
         Instrument(
             name=row["name"],
             scatter_mm=row["scatter_mm"],
             bias_mm=row["bias_mm"],
-            scale=row.get("scale_percent", 0.0) / 100,
+            scale=proved_by_bars() if row.get("printed") else 0.0,
             reads=tuple(row["reads"]),
             girth=row.get("girth", False),
             printed=row.get("printed", False),

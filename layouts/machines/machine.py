@@ -17,7 +17,8 @@ from layouts.drawing import lettering
 from layouts.errors import OutOfRange, UnknownName
 from layouts.lengths import sized
 from layouts.machines.tried import Tried, find_tool, refuse_tool
-from layouts.printing.printer import COVERAGE, STALE_DAYS, Budget, Term, same_words
+from layouts.printing.budget import COVERAGE, Budget, Term
+from layouts.printing.printer import STALE_DAYS, same_words
 from layouts.units import positive
 
 if TYPE_CHECKING:

@@ -16,10 +16,10 @@ from layouts.drawing.turning import quarter_turned
 from layouts.drawing.words import HEADING, LINE_MM, NAME, TITLE, WORDS, lines
 from layouts.errors import DoesNotFit, Remedy
 from layouts.pages.page import Content, Field, Page, Placed, Setup
+from layouts.pages.paper import CHECK_MM
 
 COLUMN_MM = 14.0  # the bar along, to the left of everything
 ROW_MM = 12.5  # the bar across, below everything
-CHECK_MM = 100.0
 _HALF_FIGURE = 1.9  # the last figure of a bar stands in the middle of its tick: half of three digits
 
 _FACT_GAP = 5.0  # between the facts of a line

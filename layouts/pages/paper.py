@@ -11,6 +11,8 @@ from layouts.errors import UnknownName
 from layouts.lengths import sized_each
 from layouts.units import parse_length, positive
 
+CHECK_MM = 100.0  # the check bars of a page, across and along
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Paper:

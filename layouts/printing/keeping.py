@@ -8,8 +8,9 @@ from dataclasses import replace
 
 from layouts.dates import parse_date
 from layouts.errors import OutOfRange, PrintUnscaled, Refusal, Remedy
+from layouts.printing.budget import find_instrument
 from layouts.printing.causes import alike, is_setting, likely, settings_behind
-from layouts.printing.printer import STALE_DAYS, Printer, Reading, find_instrument
+from layouts.printing.printer import STALE_DAYS, Printer, Reading
 
 WORSE = 1.05  # a record less sure by this factor is of lower trust
 

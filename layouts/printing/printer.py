@@ -9,18 +9,17 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from layouts.affine import Affine
 from layouts.dates import parse_date
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box
-from layouts.errors import OutOfRange, QuantityRefused, UnknownName, shown
+from layouts.errors import OutOfRange, QuantityRefused, shown
 from layouts.lengths import changed
 from layouts.pages.page import Sized
 from layouts.pages.paper import Paper
+from layouts.printing.budget import COVERAGE, ROOT3, Budget, Term, budget_of_line, find_instrument
 from layouts.printing.trust import good_for
 from layouts.units import parse_length, positive
 
@@ -30,7 +29,6 @@ if TYPE_CHECKING:
 NONE = "none"  # in place of a printer's name: no correction
 LOW, HIGH = 0.95, 1.05  # no printer by itself is off by more
 STALE_DAYS = 90
-COVERAGE = 2.0  # k: the true value lies within in about 95 of 100 cases
 MOST_SKEW_DEG = 2.0
 MOST_SPREAD_MM = 0.3
 
@@ -40,56 +38,6 @@ UNKNOWN_SKEW_DEG = 0.1
 UNKNOWN_SPREAD_MM = 0.05  # an edge
 UNSEEN_BEND_MM, BEND_PER_RESIDUAL, BEND_LENGTH_MM = 0.02, 1.8, 50.0  # simulated, feeds that wander and jump
 SPREAD_WANDERS_MM = 0.02  # an edge, from one sheet to the next
-
-_ROOT3 = math.sqrt(3.0)  # half width of a rectangular distribution over its standard uncertainty
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Instrument:
-    """What a length is read with; errors in mm, as half widths."""
-
-    name: str
-    words: str
-    fixed: float
-    per_metre: float
-    end: float
-    source: str
-    share: float = 0.0  # of the length
-    skew: float = 0.0  # degrees: by how much what reads a skew may lean itself
-    edge: float = 0.0  # mm: what its tone curve may do to an edge of ink
-
-    def error_mm(self, length_mm: float) -> float:
-        """How far the instrument itself may be off: fixed + per_metre x (metres, rounded up) + share x length."""
-        return self.fixed + self.per_metre * math.ceil(length_mm / 1000) + self.share * length_mm
-
-    @property
-    def ends_mm(self) -> float:
-        """Standard uncertainty of reading both ends: sqrt(2) end / sqrt(3)."""
-        return math.sqrt(2.0) * self.end / _ROOT3
-
-
-@cache
-def instruments() -> dict[str, Instrument]:
-    """Every instrument by name."""
-    import tomllib
-
-    rows = tomllib.loads(Path(__file__).with_name("instruments.toml").read_text(encoding="utf-8"))
-    return {name: Instrument(name=name, **row) for name, row in rows.items()}
-
-
-def find_instrument(name: str) -> Instrument:
-    """The instrument called `name`. Refuses an unknown one (`UnknownName`)."""
-    if name not in instruments():
-        raise UnknownName("instrument", name, instruments())
-    return instruments()[name]
-
-
-def find_hand_tool(name: str) -> Instrument:
-    """The instrument called `name` that a person reads; refuses those of a scan too (`UnknownName`)."""
-    by_hand = [known for known in instruments() if not known.startswith("scan")]
-    if name not in by_hand:
-        raise UnknownName("instrument", name, by_hand)
-    return find_instrument(name)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -155,26 +103,6 @@ class InkPair:
     def spread_mm(self) -> float:
         """What each edge of the ink grew by: (black - white) / 4, whatever the scale."""
         return (self.black_mm - self.white_mm) / 4
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Term:
-    """One term of an uncertainty: what it is, and its standard uncertainty in the budget's unit."""
-
-    words: str
-    standard: float
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Budget:
-    """An uncertainty and the terms that make it, all standard; they are independent of each other."""
-
-    terms: tuple[Term, ...]
-
-    @property
-    def expanded(self) -> float:
-        """k = 2 times the root of the sum of squares."""
-        return COVERAGE * math.sqrt(sum(term.standard**2 for term in self.terms))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -285,34 +213,27 @@ class Printer:
 
     def scale_budget(self, reading: Reading) -> Budget:
         """Of a factor, as a share: the instrument, and reading both ends, over the base line."""
-        tool, length = find_instrument(reading.instrument or self.instrument), reading.length_mm
-        error = tool.error_mm(length)
-        return Budget(
-            terms=(
-                Term(words=f"{tool.words}, ±{error:g} mm", standard=error / _ROOT3 / length),
-                Term(words=f"both ends read to ±{tool.end:g} mm", standard=tool.ends_mm / length),
-            )
-        )
+        return budget_of_line(reading.length_mm, find_instrument(reading.instrument or self.instrument))
 
     @property
     def skew_standard(self) -> float:
         """Of the skew, in radians. An instrument is off alike on both diagonals: their ends count, and its own skew."""
         if self.diagonals is None:
-            return math.radians(UNKNOWN_SKEW_DEG) / _ROOT3
+            return math.radians(UNKNOWN_SKEW_DEG) / ROOT3
         seen, tool = self.diagonals, find_instrument(self.instrument)
         ends = math.sqrt(2.0) * seen.true_mm * tool.ends_mm / (2 * seen.across_mm * seen.along_mm)
-        return math.hypot(ends, math.radians(tool.skew) / _ROOT3)
+        return math.hypot(ends, math.radians(tool.skew) / ROOT3)
 
     @property
     def spread_standard_mm(self) -> float:
         """Of the ink spread at an edge. The instrument is off alike on bar and gap: their ends alone count."""
         if not self.ink:
-            return UNKNOWN_SPREAD_MM / _ROOT3
+            return UNKNOWN_SPREAD_MM / ROOT3
         tool = find_instrument(self.instrument)
         edge = max(tool.edge if pair.edge_mm is None else pair.edge_mm for pair in self.ink)
         if all(pair.edge_mm is not None for pair in self.ink):  # fitted: the ends are in it
-            return edge / _ROOT3
-        return math.hypot(math.sqrt(2.0) * tool.ends_mm / 4 / math.sqrt(len(self.ink)), edge / _ROOT3)
+            return edge / ROOT3
+        return math.hypot(math.sqrt(2.0) * tool.ends_mm / 4 / math.sqrt(len(self.ink)), edge / ROOT3)
 
     def budget(self, size_mm: float, edges: int = 2) -> Budget:
         """Of a length on a corrected sheet, in mm: scale, skew, paper, and the ink of 2 edges (0: lines)."""
@@ -323,7 +244,7 @@ class Printer:
         terms = [
             Term(words="scale", standard=size_mm * scale),
             Term(words=skew, standard=size_mm * self.skew_standard / 2),
-            Term(words=f"paper, ±{PAPER_SHARE * 100:g} %", standard=size_mm * PAPER_SHARE / _ROOT3),
+            Term(words=f"paper, ±{PAPER_SHARE * 100:g} %", standard=size_mm * PAPER_SHARE / ROOT3),
         ]
         if self.residual_mm is not None:
             # The markers see a part of a bend: its rest is taken from the law of tests/scan_bends.py.
@@ -334,7 +255,7 @@ class Printer:
             terms.append(Term(words=ink, standard=edges * self.spread_standard_mm))
         if edges and self.ink:
             wanders = f"ink from sheet to sheet, ±{SPREAD_WANDERS_MM:g} mm an edge"
-            terms.append(Term(words=wanders, standard=edges * SPREAD_WANDERS_MM / _ROOT3))
+            terms.append(Term(words=wanders, standard=edges * SPREAD_WANDERS_MM / ROOT3))
         return Budget(terms=tuple(terms))
 
     def good_for_mm(self, size_mm: float, edges: int = 2) -> float:

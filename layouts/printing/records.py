@@ -10,7 +10,8 @@ from layouts.errors import OutOfRange, Refusal
 from layouts.files.entries import Entries, made
 from layouts.files.faults import Fault, FileFaulty
 from layouts.files.values import day_in, in_text, text_in, yes_or_no
-from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, find_instrument, same_words
+from layouts.printing.budget import find_instrument
+from layouts.printing.printer import Diagonals, InkPair, Printer, Reading, same_words
 from layouts.units import parse_length
 
 MOST_RECORDS = 1000

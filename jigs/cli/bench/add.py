@@ -30,6 +30,7 @@ def command() -> None:
 @click.option("--length", metavar="LENGTH", help="How long it is; 30 mm of it are held. Left out, 150 mm count.")
 @click.option("--with", "with_", metavar="INSTRUMENT", help="What it was measured with; a caliper when left out.")
 @click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
+@click.option("--scale", metavar="PERCENT", help="Of a printed strip: how far its printer's scale may be off.")
 @click.option(
     "--right-angles", is_flag=True, help="They were read at right angles too: of an oval rod the mean is known."
 )
@@ -91,6 +92,7 @@ def blade(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None
 @click.option("--mass", metavar="MASS", help="Or: how much by weight, without the reel.")
 @click.option("--with", "with_", metavar="INSTRUMENT", help="What its diameter was measured with, if it was.")
 @click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
+@click.option("--scale", metavar="PERCENT", help="Of a printed strip: how far its printer's scale may be off.")
 @replace_option
 @bench_option
 def spool(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None:

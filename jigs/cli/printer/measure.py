@@ -17,7 +17,8 @@ from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.refusals import option
 from layouts.dates import parse_date
 from layouts.errors import OutOfRange
-from layouts.printing.printer import find_hand_tool, parse_reading
+from layouts.printing.budget import find_hand_tool
+from layouts.printing.printer import parse_reading
 from layouts.units import parse_length
 
 if TYPE_CHECKING:

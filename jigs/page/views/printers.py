@@ -32,7 +32,8 @@ from layouts.dates import parse_date
 from layouts.errors import OutOfRange, QuantityRefused, Refusal
 from layouts.lengths import said_in
 from layouts.pages.paper import papers
-from layouts.printing.printer import Printer, find_hand_tool, instruments, parse_reading
+from layouts.printing.budget import find_hand_tool, instruments
+from layouts.printing.printer import Printer, parse_reading
 from layouts.units import parse_length, with_unit
 
 _INK = ("0.5 mm", "1 mm", "2 mm")
