@@ -83,9 +83,8 @@ def test_what_read_it_makes_the_band_and_so_does_the_wire_where_its_outside_was_
     # a wedge scatters by 0.05, is off by 0.025 and in scale by 0.35355 %, what a rule proves of check bars; from an
     # outside go two wires of 1.2, each known to 0.5 %
     found = told("--mandrel", "5 mm", "--coil-outside", "7.71 mm", "--coil-with", "wedge")
-    assert half(found) == pytest.approx(
-        twice(0.05, 0.025, 0.0035355 * 7.71, 2 * 0.006, WINDING, WINDING, KERF), rel=0.01
-    )
+    by_hand = twice(0.05, 0.025, 0.0035355 * 7.71, 2 * 0.006, WINDING, WINDING, KERF)
+    assert half(found) == pytest.approx(by_hand, rel=0.01)
     assert "coil by wedge, good for 0.118 mm" in found["ledger"][1]["basis"]
     by_card = told("--mandrel", "5 mm", "--coil-inside", "5.31 mm", "--coil-with", "card")
     assert half(by_card) == pytest.approx(twice(0.05, 0.025, 0.0035355 * 5.31, WINDING, WINDING, KERF), rel=0.01)
