@@ -93,14 +93,14 @@ def measuring_sheet(wanted: Wanted, tray: str = "", printer: KnownPrinter | None
         title="Measuring",
         facts=tuple(facts),
         draw=made.draw,
-        notes=(_ASSUMED,) if printer else (_ASSUMED, bars_in_words()),
+        notes=(_ASSUMED if printer else f"{_ASSUMED} {bars_in_words()}",),
         on=lambda printer: measuring_sheet(wanted, printer.tray, printer),
     )
 
 
 _ASSUMED = (
-    "What each is good for: 95 of 100 readings by a careful hand lie within it (k = 2; computed, simulated with assumed"
-    " reading errors). Read everything three times, each time anew."
+    "What each is good for: 95 of 100 careful readings lie within it (k = 2; computed, simulated with assumed reading"
+    " errors). Read everything three times, each time anew."
 )
 
 

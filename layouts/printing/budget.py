@@ -106,4 +106,4 @@ def proved_by_bars() -> float:
 def bars_in_words() -> str:
     """What check bars prove of a sheet that is not corrected, as a sentence."""
     percent = math.ceil(1e4 * proved_by_bars() - 1e-6) / 100
-    return f"Check bars that read right by a steel rule prove the scale of a sheet within {percent:g} %."
+    return f"Check bars that read right by rule prove a sheet's scale to {percent:g} %."
