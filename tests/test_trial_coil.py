@@ -14,7 +14,7 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner
-from readers import read_pdf
+from pdf_reader import read_pdf
 
 from jigs.cli import cli
 from jigs.making.trial import TrialCoil
