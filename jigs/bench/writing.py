@@ -9,6 +9,7 @@ from jigs.bench.reading import READERS, reader_of
 from layouts.errors import QuantityRefused, Remedy, UnknownName, shown
 from layouts.files.entries import Book, Entries, named_entries
 from layouts.files.faults import FileFaulty
+from layouts.files.rows import put_in_order
 
 if TYPE_CHECKING:
     from layouts.files.folder import Folder
@@ -34,8 +35,8 @@ def add(
 ) -> None:
     """Writes one table under its name. Refuses what the file's own reader refuses, and a name that is there already.
 
-    With `replace` the values take the place of those that are there, whose comments stay; with `before` only where
-    they are still these.
+    With `replace` the values take the place of those that are there, whose comments stay, and new ones stand where
+    `values` has them; with `before` only where they are still these.
     """
     file, read = file_of(kind), reader_of(kind, folder.path)
     refuse_values(read, name, values)
@@ -52,9 +53,7 @@ def add(
             raise QuantityRefused(f"{kind} {shown(name)} is there already", remedies=(Remedy.REPLACE,))
         if before is not None and document[name].unwrap() != before:
             raise QuantityRefused(f"{kind} {shown(name)} has been changed since it was opened here", "open it again")
-        for key in [key for key in document[name] if key not in values]:
-            del document[name][key]
-        document[name].update(values)
+        put_in_order(document, name, values)
 
     folder.edit(file, change, lambda top: named_entries(top, read), f"# {kind.capitalize()}s of this bench.\n")
 

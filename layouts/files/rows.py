@@ -46,6 +46,41 @@ def put_row(rows: Any, is_it: Callable[[Any], bool], values: Mapping[str, Any], 
     return known
 
 
+def put_in_order(document: TOMLDocument, name: str, values: Mapping[str, Any]) -> None:
+    """Makes the table of that name hold these values alone: a new one goes in behind the one before it in `values`.
+
+    The others stay where a person wrote them, as they were written where they do not change, and so do comments.
+    """
+    import tomlkit
+
+    table: Any = document[name]
+    before = table.unwrap()
+    for key, value in before.items():
+        if key not in values:
+            del table[key]
+        elif value != values[key]:
+            table[key] = values[key]
+    lacking = [key for key in values if key not in before]
+    if not lacking or not isinstance(table, tomlkit.items.Table):  # a table in one line has its keys behind the others
+        table.update({key: values[key] for key in lacking})
+        return
+    body = [line for line in table.value.body if not isinstance(line[1], tomlkit.items.Null)]  # what is deleted
+    at = 0
+    for key, value in values.items():
+        if key in lacking:
+            body.insert(at, (tomlkit.key(key), tomlkit.item(value)))
+        at = max(at, *(i + 1 for i, (known, _) in enumerate(body) if known is not None and known.key == key))
+    # tomlkit adds a new key only at the end of a table: so the table is made anew, line by line
+    fresh = tomlkit.table()
+    for known, item in body:
+        if known is not None and "\n" not in item.trivia.trail:  # the last line of a file may have no end
+            item.trivia.trail += "\n"
+        fresh.add(item) if known is None else fresh.add(known, item)
+    document[name] = fresh
+    if len(fresh.value.body) > len(body):  # an empty line that it adds behind a comment
+        fresh.value.body.pop()
+
+
 def drop_row(document: TOMLDocument, key: str, rows: Any, is_it: Callable[[Any], bool]) -> bool:
     """Takes out the row that `is_it`; True where there was one."""
     import tomlkit
