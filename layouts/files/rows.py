@@ -75,7 +75,7 @@ def put_in_order(document: TOMLDocument, name: str, values: Mapping[str, Any]) -
     for known, item in body:
         if known is not None and "\n" not in item.trivia.trail:  # the last line of a file may have no end
             item.trivia.trail += "\n"
-        fresh.add(item) if known is None else fresh.add(known, item)
+        fresh.append(known, item)
     document[name] = fresh
     if len(fresh.value.body) > len(body):  # an empty line that it adds behind a comment
         fresh.value.body.pop()
