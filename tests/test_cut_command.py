@@ -16,6 +16,7 @@ from cut_files import read_dxf
 from plates import HERE, circles_in, cut, length_of, run
 
 from jigs.cli.refusals import said
+from jigs.packing import cut_pieces
 from layouts.cutting.board import Layer
 from layouts.cutting.gains import Gains
 from layouts.errors import Refusal
@@ -249,6 +250,18 @@ def test_the_pieces_of_an_order_are_cut_by_a_knife_as_they_are(tmp_path: Path) -
     assert sum(round(length_of(figures), 6) == 88 for figures in lines) == len(lines) // 2
     assert {round(2 * one.figures[2], 3) for one in found if one.kind == "circle"} >= {5.0, 7.4}
     assert "A knife takes nothing away" in files[0].with_suffix(".txt").read_text(encoding="utf-8")
+
+
+def test_just_as_many_pieces_as_may_be_are_cut(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    order, away = tmp_path / "order.toml", f"{tmp_path / 'out'}/"
+    run("order", "new", str(order), "--for", "one")
+    cut = ("cut", "pieces", str(order), "--bench", str(tmp_path / "bench"), "--out", away)
+    monkeypatch.setattr(cut_pieces, "MOST_PIECES", 1)
+    few = int(re.search(r"(\d+) pieces to cut", str(run(*cut).exception)).group(1))  # type: ignore[union-attr]
+    monkeypatch.setattr(cut_pieces, "MOST_PIECES", few - 1)
+    assert run(*cut).exit_code != 0
+    monkeypatch.setattr(cut_pieces, "MOST_PIECES", few)
+    assert run(*cut).exit_code == 0
 
 
 def test_an_order_for_too_many_seats_is_refused(tmp_path: Path) -> None:
