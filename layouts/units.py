@@ -111,6 +111,23 @@ def parse_count(text: str) -> int:
     return int(text)
 
 
+def parse_whole(text: str) -> int:
+    """A whole number, below zero too: whether so many make sense, what counts them says. Raises QuantityRefused."""
+    words = text.strip()
+    digits = words.removeprefix("-")
+    if not (digits.isascii() and digits.isdigit() and len(digits) <= 9):
+        raise QuantityRefused(f"{shown(text)} is not a whole number", "write one such as 40")
+    return int(words)
+
+
+def parse_number(text: str) -> float:
+    """A plain number, such as an aspect ratio; a comma may stand for the point. Raises QuantityRefused."""
+    try:
+        return float(text.replace(",", "."))
+    except ValueError:
+        raise QuantityRefused(f"{shown(text)} is not a number", "write one such as 4.2") from None
+
+
 def with_unit(words: str, unit: str) -> str:
     """What was typed where a unit stands beside the box: a bare figure is in that unit; anything else is as it is.
 

@@ -120,6 +120,40 @@ def test_a_mistake_is_one_line_and_exit_code_2_and_leaves_no_file(words: list[st
     assert list(tmp_path.iterdir()) == []
 
 
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [
+        ("measure wire --strip 1.02mm --turns 4.5", "--turns: '4.5' is not a whole number; write one such as 40"),
+        ("measure ring --chain 100mm --rings few", "--rings: 'few' is not a whole number; write one such as 40"),
+        ("measure rod --unwound 566mm --turns many", "--turns: 'many' is not a number; write one such as 4.2"),
+        ("ring --wire 1mm --ratio x", "--ratio: 'x' is not a number; write one such as 4.2"),
+        ("bench add mandrel peg --measured 5mm --readings 2.5", "--readings: '2.5' is not a whole number"),
+        ("record add --mandrel 5mm --good 1e3", "--good: '1e3' is not a whole number; write one such as 40"),
+        ("page --port 99999", "--port: there is no port 99999; give 0 to 65535; 0 is any that is free"),
+        ("ring --wire 1mm --mandrel 5mm --rings 3 --rejects -1", "-1 rejects per coil is negative; give 0 or more"),
+    ],
+)
+def test_a_number_that_is_none_is_refused_in_the_words_of_the_house(words: str, says: str, tmp_path: Path) -> None:
+    done = run(*words.split(), cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr.startswith(f"coilwright: {says}")
+    assert done.stderr.count("\n") == 1
+
+
+@pytest.mark.parametrize("words", EVERY_COMMAND, ids=" ".join)
+def test_no_option_leaves_its_numbers_to_the_library(words: tuple[str, ...]) -> None:
+    """What it says of them names no remedy: `is not a valid integer`."""
+    own = click.types.IntParamType, click.types.FloatParamType
+    assert [option.name for option in command_of(words).params if isinstance(option.type, own)] == []
+
+
+def test_a_ratio_may_be_written_with_a_comma() -> None:
+    words = ["ring", "--wire", "1 mm", "--json", "--ratio"]
+    comma, point = (CliRunner().invoke(cli, [*words, ratio]).stdout for ratio in ("4,2", "4.2"))
+    assert '"aspect_ratio": 4.2' in comma
+    assert comma == point
+
+
 def test_the_version_is_the_one_of_the_project() -> None:
     project = tomllib.loads((Path(__file__).parent.parent / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     assert run("--version").stdout in (

@@ -11,12 +11,14 @@ from jigs.stock.blade import find_blade
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import QuantityRefused
-from layouts.units import parse_length, parse_quantity
+from layouts.units import parse_length, parse_number, parse_quantity, parse_whole
 
 if TYPE_CHECKING:
     _ParamType = click.ParamType[Any]  # generic to the type checker only: older clicks cannot subscript it
 else:
     _ParamType = click.ParamType
+
+MOST_PORT = 65535
 
 
 class Quantity(_ParamType):
@@ -38,6 +40,13 @@ class Quantity(_ParamType):
             raise
 
 
+def _port(text: str) -> int:
+    port = parse_whole(text)
+    if not 0 <= port <= MOST_PORT:
+        raise QuantityRefused(f"there is no port {port}", f"give 0 to {MOST_PORT}; 0 is any that is free")
+    return port
+
+
 LENGTH = Quantity("length", parse_length)
 WIRE = Quantity("wire", parse_wire)
 METAL = Quantity("metal", find_metal)
@@ -45,4 +54,7 @@ BLADE = Quantity("blade", find_blade)
 DENSITY = Quantity("density", lambda text: parse_quantity(text, "density"))
 MODULUS = Quantity("modulus", lambda text: parse_quantity(text, "modulus"))
 STRESS = Quantity("stress", lambda text: parse_quantity(text, "stress"))
+COUNT = Quantity("number", parse_whole)
+NUMBER = Quantity("number", parse_number)
+PORT = Quantity("number", _port)
 MASS = Quantity("mass", lambda text: parse_quantity(text, "mass"))

@@ -18,7 +18,7 @@ from jigs.cli.completing import (
     complete_spools,
     complete_tempers,
 )
-from jigs.cli.quantities import DENSITY, LENGTH, METAL, MODULUS, STRESS, WIRE
+from jigs.cli.quantities import COUNT, DENSITY, LENGTH, METAL, MODULUS, NUMBER, STRESS, WIRE
 from jigs.cli.units import in_units, units_option
 from jigs.making.cutting import CUTS
 from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
@@ -61,7 +61,7 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 )
 @click.option("--inside", "inside_mm", type=LENGTH, help="Or: the closed ring's inside, wanted or measured.")
 @click.option("--outside", "outside_mm", type=LENGTH, help="Or: the closed ring's outside, wanted or measured.")
-@click.option("--ratio", type=float, metavar="NUMBER", help="Or: the closed ring's inside / wire.")
+@click.option("--ratio", type=NUMBER, metavar="NUMBER", help="Or: the closed ring's inside / wire.")
 @click.option("--weave", metavar="NAME", help="Or: a weave alone, for its good AR; with a size, whether it suits.")
 @click.option("--cut", type=click.Choice(CUTS), help="How the coil is cut. Left out, --blade, --kerf or --trim decide.")
 @click.option(
@@ -70,9 +70,9 @@ from jigs.making.winding import USUAL_REJECTS, USUAL_TAILS_MM
 @click.option("--kerf", "kerf_mm", type=LENGTH, help="The saw's kerf, measured.")
 @click.option("--trim", "trim_mm", type=LENGTH, help="Wire trimmed per ring by cutters; one diameter when left out.")
 @click.option("--gap", "gap_mm", type=LENGTH, default=0.0, help="Gap between turns; close-wound when left out.")
-@click.option("--rings", type=int, metavar="NUMBER", help="Good rings wanted.")
+@click.option("--rings", type=COUNT, metavar="NUMBER", help="Good rings wanted.")
 @click.option("--wire-length", "wire_length_mm", type=LENGTH, help="Or: the wire at hand.")
-@click.option("--rejects", type=int, default=USUAL_REJECTS, show_default=True, help="Rings lost per winding.")
+@click.option("--rejects", type=COUNT, default=USUAL_REJECTS, show_default=True, help="Rings lost per winding.")
 @click.option(
     "--tails",
     "tails_mm",

@@ -8,6 +8,7 @@ import click
 
 from jigs.bench.place import bench_path
 from jigs.cli.bench_folder import bench_option
+from jigs.cli.quantities import COUNT, NUMBER
 
 replace_option = click.option("--replace", is_flag=True, help="Write over what is there under that name.")
 
@@ -29,7 +30,7 @@ def command() -> None:
 @click.option("--kind", default="steel", show_default=True, metavar="KIND", help="steel, wood, plastic or household.")
 @click.option("--length", metavar="LENGTH", help="How long it is; 30 mm of it are held. Left out, 150 mm count.")
 @click.option("--with", "with_", metavar="INSTRUMENT", help="What it was measured with; a caliper when left out.")
-@click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
+@click.option("--readings", type=COUNT, metavar="NUMBER", help="How many readings it is the mean of.")
 @click.option("--scale", metavar="PERCENT", help="Of a printed strip: how far its printer's scale may be off.")
 @click.option(
     "--right-angles", is_flag=True, help="They were read at right angles too: of an oval rod the mean is known."
@@ -69,7 +70,7 @@ def drill(name: str, replace: bool, bench_dir: str | None, **given: str | None) 
 @click.argument("name")
 @click.option("--kerf", required=True, metavar="LENGTH", help="What it cuts, measured in a trial cut.")
 @click.option("--thickness", metavar="LENGTH", help="Of a blade that is not in the table.")
-@click.option("--teeth-per-inch", "teeth_per_inch", type=float, metavar="NUMBER", help="Of such a blade.")
+@click.option("--teeth-per-inch", "teeth_per_inch", type=NUMBER, metavar="NUMBER", help="Of such a blade.")
 @replace_option
 @bench_option
 def blade(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None:
@@ -91,7 +92,7 @@ def blade(name: str, replace: bool, bench_dir: str | None, **given: Any) -> None
 @click.option("--length", metavar="LENGTH", help="How much wire is on it.")
 @click.option("--mass", metavar="MASS", help="Or: how much by weight, without the reel.")
 @click.option("--with", "with_", metavar="INSTRUMENT", help="What its diameter was measured with, if it was.")
-@click.option("--readings", type=int, metavar="NUMBER", help="How many readings it is the mean of.")
+@click.option("--readings", type=COUNT, metavar="NUMBER", help="How many readings it is the mean of.")
 @click.option("--scale", metavar="PERCENT", help="Of a printed strip: how far its printer's scale may be off.")
 @replace_option
 @bench_option

@@ -9,7 +9,7 @@ import click
 from jigs.bench.place import bench_path
 from jigs.cli.measure.asking import asked_coil
 from jigs.cli.measure.options import common_of, common_options, readings, say_found, wire_of, wire_options
-from jigs.cli.quantities import LENGTH
+from jigs.cli.quantities import LENGTH, NUMBER
 from jigs.cli.units import in_units
 
 
@@ -17,7 +17,7 @@ from jigs.cli.units import in_units
 @readings("--inside", "inside", "The coil's inside, by caliper or plug; again for each.")
 @readings("--outside", "outside", "The coil's outside, by caliper or wedge; again for each.")
 @readings("--straightened", "straightened", "Turns of it straightened: their length; again for each.")
-@click.option("--turns", type=float, metavar="NUMBER", help="How many turns that were; 20 or more are best.")
+@click.option("--turns", type=NUMBER, metavar="NUMBER", help="How many turns that were; 20 or more are best.")
 @click.option("--pitch", "pitch_mm", type=LENGTH, help="From turn to turn; touching when left out.")
 @wire_options
 @common_options

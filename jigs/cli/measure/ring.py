@@ -17,13 +17,13 @@ from jigs.cli.measure.options import (
     wire_of,
     wire_options,
 )
-from jigs.cli.quantities import MASS
+from jigs.cli.quantities import COUNT, MASS
 from jigs.cli.units import in_units
 
 
 @click.command("ring")
 @readings("--chain", "chain", "Closed rings in a chain, pulled just straight: outside to outside; again for each.")
-@click.option("--rings", type=int, metavar="NUMBER", help="How many rings are in it; 20 or more are best.")
+@click.option("--rings", type=COUNT, metavar="NUMBER", help="How many rings are in it; 20 or more are best.")
 @readings("--inside", "inside", "One ring's inside, by caliper or card; again for each.")
 @readings("--outside", "outside", "One ring's outside, by caliper or wedge; again for each.")
 @click.option("--weighed", "weighed_g", type=MASS, metavar="MASS", help="One ring's weight: refused, with the reason.")

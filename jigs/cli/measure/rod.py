@@ -19,7 +19,7 @@ from jigs.cli.measure.options import (
     wire_of,
     wire_options,
 )
-from jigs.cli.quantities import LENGTH
+from jigs.cli.quantities import LENGTH, NUMBER
 from jigs.cli.units import in_units
 
 
@@ -41,7 +41,7 @@ from jigs.cli.units import in_units
 @readings("--pricks", "pricks", "A plain strip wrapped once and pricked through both layers: hole to hole.")
 @click.option("--prick-at", "prick_at_mm", type=LENGTH, help="From its start to the first hole; 3 mm when left out.")
 @readings("--unwound", "unwound", "Wire that lay on the rod in so many turns, straightened: its length.")
-@click.option("--turns", type=float, metavar="NUMBER", help="How many turns that were.")
+@click.option("--turns", type=NUMBER, metavar="NUMBER", help="How many turns that were.")
 @click.option("--pitch", "pitch_mm", type=LENGTH, help="From turn to turn; touching when left out.")
 @wire_options
 @click.option("--keep", default="", metavar="NAME", shell_complete=complete_mandrel_names, help="Keep it as a mandrel.")

@@ -18,14 +18,14 @@ from jigs.cli.measure.options import (
     say_found,
     say_kept,
 )
-from jigs.cli.quantities import LENGTH, MASS
+from jigs.cli.quantities import COUNT, LENGTH, MASS
 from jigs.cli.units import in_units
 
 
 @click.command("wire")
 @readings("--strip", "strip", "What the printed strip for wire reads in the row of your turns; again for each.")
 @readings("--turns-length", "turns_length", "Or: close turns end to end, by rule or loupe; again for each.")
-@click.option("--turns", type=int, metavar="NUMBER", help="How many wires you count along one line: 40, 20 or 10.")
+@click.option("--turns", type=COUNT, metavar="NUMBER", help="How many wires you count along one line: 40, 20 or 10.")
 @click.option(
     "--rod",
     default="",

@@ -13,6 +13,7 @@ from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.overwriting import may_overwrite, overwrite_option
 from jigs.cli.printer.measure import say_kept
+from jigs.cli.quantities import NUMBER
 
 
 @click.command("scan")
@@ -35,7 +36,7 @@ from jigs.cli.printer.measure import say_kept
     help="Of the sheet that was scanned.",
 )
 @click.option("--landscape", is_flag=True, help="The sheet that was scanned has its long side across.")
-@click.option("--dpi", type=float, default=0.0, metavar="N", help="Dots in an inch. [default: as the file says]")
+@click.option("--dpi", type=NUMBER, default=0.0, metavar="N", help="Dots in an inch. [default: as the file says]")
 @click.option("--picture", default="", metavar="FILE", help="Also write a PNG that shows what was found.")
 @click.option("--date", default="", metavar="DATE", help="The day you scanned, such as 2026-11-25.")
 @click.option("--save-anyway", is_flag=True, help="Save it even if the readings look wrong.")

@@ -10,6 +10,7 @@ import click
 
 from jigs.bench.record import FIELDS, SIZES
 from jigs.cli.asking import ask, in_a_terminal
+from jigs.cli.quantities import COUNT
 from layouts.units import with_unit
 
 _WHOLE = ("good", "rejects", "chain_rings")
@@ -22,7 +23,7 @@ def field_options(function: Callable[..., Any]) -> Callable[..., Any]:
         if field.key == "confirmed":
             option = click.option(name, field.key, is_flag=True, default=None, help=_about(field.about))
         elif field.key in _WHOLE:
-            option = click.option(name, field.key, type=int, metavar="NUMBER", help=_about(field.about))
+            option = click.option(name, field.key, type=COUNT, metavar="NUMBER", help=_about(field.about))
         elif field.key in SIZES:
             again = f"{_about(field.about)[:-1]}; again for each reading."
             option = click.option(name, field.key, multiple=True, metavar="LENGTH", help=again)
