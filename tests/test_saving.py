@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
+from click.testing import CliRunner
 from orders import BY_HAND
 
+from jigs.cli import cli
 from jigs.orders.reading import order_of
+from jigs.page.asked import Asked
+from jigs.page.templating import render
+from jigs.page.views import orders, views
 from jigs.planning.plan import make_plan
 from jigs.planning.saving import Saving, savings
+from layouts.lengths import said_in
 from layouts.units import parse_length
 
 ALONE = BY_HAND.replace("seats = 2", "seats = 1").replace('"60 mm"', '"80 mm"').replace('lengths = ["1 m"]', "")
@@ -82,3 +91,27 @@ def test_of_lengths_that_leave_as_much_the_shortest_is_named() -> None:
     assert plan.buyings[0].pieces == ((457, 2),)
     first = savings(plan)[0]
     assert (first.words.partition(" in ")[2].partition(" too")[0], first.mm) == ("lengths of 0.5 m", 59_000)
+
+
+IN_INCHES = f'units = "inch"\n{BY_HAND}'.replace('["1 m"]', '["25 m"]')
+
+
+@pytest.mark.parametrize("said", ["mm", "inch"])
+def test_an_order_in_inches_is_offered_feet_whatever_lengths_are_said_in(said: str) -> None:
+    """Two windings of 627 and 608 mm are 48.6 in, a little over 4 ft: 5 ft hold both, two of 3 ft are more."""
+    plan = make_plan(order_of(IN_INCHES))
+    with said_in(said):
+        first = savings(plan)[0]
+    assert "in lengths of 5 ft too" in first.words
+
+
+def test_the_command_and_the_page_offer_an_order_in_inches_feet(tmp_path: Path) -> None:
+    (tmp_path / "orders").mkdir()
+    path = tmp_path / "orders" / "inches.toml"
+    path.write_text(IN_INCHES)
+    planned = CliRunner().invoke(cli, ["plan", str(path), "--bench", str(tmp_path)], catch_exceptions=False).stdout
+    assert "in lengths of 5 ft too" in planned
+    asked = Asked(bench=tmp_path, orders=path.parent, path={"order": path.name}, given={}, body=b"")
+    html = render("order_plan.html", {"views": views(), "is_part": False, **orders.show_plan(asked).values})
+    assert "in lengths of 5 ft too" in html
+    assert re.search(r"in lengths of [0-9.]+ m too", planned + html) is None

@@ -23,7 +23,7 @@ from jigs.planning.tools import least_tails_mm
 from jigs.stock.blade import blades
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import Refusal
-from layouts.lengths import are_inches, down_to_step, sized
+from layouts.lengths import down_to_step, sized
 from layouts.showing import show_feet
 from layouts.units import INCH_MM
 
@@ -93,7 +93,9 @@ def savings(plan: Plan) -> tuple[Saving, ...]:
         found.append(saving_of(plan, words, lambda ring: min(_together(ring), _wire(ring))))
     found += _by_cutters(plan)
     least = LEAST_SHOWN * plan.cut_mm
-    found += [saving for buying in plan.buyings if buying.left_mm >= least for saving in _by_other_lengths(buying)]
+    in_feet = plan.order.units == "inch"
+    for buying in plan.buyings:
+        found += _by_other_lengths(buying, in_feet) if buying.left_mm >= least else ()
     return worth_showing(found, least)
 
 
@@ -182,15 +184,19 @@ def _by_cutters(plan: Plan) -> Iterator[Saving]:
         yield Saving(words=f"cutters instead of the saw for the {ring.name}", mm=mm, cents=cents)
 
 
-def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
-    """The usual length that, sold beside those of the order, would leave least over of what is bought."""
+def _by_other_lengths(buying: Buying, in_feet: bool) -> Iterator[Saving]:
+    """The usual length that, sold beside those of the order, would leave least over of what is bought.
+
+    In feet where the order is in inches, or its wire is sold by the foot: whatever lengths are said in now.
+    """
     supply, pieces = buying.supply, dict(buying.pieces)
     if supply is None or not supply.lengths_mm or len(pieces) > _PIECES_LOOKED_AT:
         return
     steps = Steps(step_mm=supply.cut_step_mm)
     owned = [down_to_step(spool.length_mm, steps.step_mm) for spool in buying.spools]
     feet = [down_to_step(ft * FOOT_MM, steps.step_mm) for ft in LENGTHS_FT]
-    usual = feet if supply.is_by_the_foot or are_inches() else LENGTHS_MM
+    in_feet = in_feet or supply.is_by_the_foot
+    usual = feet if in_feet else LENGTHS_MM
     best = None
     for length in usual:
         if length <= supply.short_mm:
@@ -203,6 +209,6 @@ def _by_other_lengths(buying: Buying) -> Iterator[Saving]:
         return
     saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.weighed_g_cm3)
     cents = None if supply.price is None else supply.price.cents(mass_mg=round(saved * per_mm), length_mm=saved)
-    other = show_feet(best[1]) if supply.is_by_the_foot or are_inches() else f"{best[1] / 1000:g} m"
+    other = show_feet(best[1]) if in_feet else f"{best[1] / 1000:g} m"
     words = f"{supply.name} in lengths of {other} too: less wire bought, the same wire cut"
     yield Saving(words=words, mm=saved, cents=cents)
