@@ -15,8 +15,8 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 
 from layouts.errors import UnknownName
-from layouts.showing import inch_fraction, show_length, show_mm, show_number
-from layouts.unit_tables import INCH_MM
+from layouts.showing import inch_fraction, show_feet, show_length, show_metres, show_mm, show_number
+from layouts.unit_tables import FOOT_MM, INCH_MM
 
 UNITS = ("mm", "inch")
 SIXTEENTH_MM = INCH_MM / 16
@@ -125,8 +125,18 @@ def bare_to_cut(mm: float) -> str:
 
 def wire_said(mm: float) -> str:
     """A length of wire on the spool: '4.30 m', or '14.11 ft [4.30 m]'."""
-    metres = f"{mm / 1000:.2f} m"
-    return f"{mm / INCH_MM / 12:.2f} ft [{metres}]" if are_inches() else metres
+    return f"{mm / FOOT_MM:.2f} ft [{show_metres(mm)}]" if are_inches() else show_metres(mm)
+
+
+def sold_length(mm: float, *, in_feet: bool = False) -> str:
+    """A length as wire is sold: '5 m', '0.25 m', '25 ft'; in millimetres where metres would have three decimals.
+
+    in_feet: it is sold so, and has no metres beside. Said in inches it has its feet first: '16 ft 4 3/4 in [5 m]'.
+    """
+    if in_feet:
+        return show_feet(mm)
+    metric = f"{mm / 1000:g} m" if mm % 10 == 0 else f"{mm:g} mm"
+    return f"{show_feet(mm)} [{metric}]" if are_inches() else metric
 
 
 def length_in_full(mm: float) -> str:

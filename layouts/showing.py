@@ -44,6 +44,11 @@ def show_inches(mm: float) -> str:
     return f"{mm / INCH_MM:.4f} in"
 
 
+def inches_of(mm: float, places: int) -> float:
+    """A length given in mm as decimal inches, rounded: what goes on to be written or added up as inches."""
+    return round(mm / INCH_MM, places)
+
+
 def show_feet(mm: float) -> str:
     """A length given in mm as feet and inches, to the nearest quarter of an inch.
 

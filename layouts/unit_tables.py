@@ -13,6 +13,9 @@ from dataclasses import dataclass
 INCH_MM = 25.4
 """Millimetres in an inch, exact by definition; all that converts inches takes it from here."""
 
+FOOT_MM = 12 * INCH_MM
+"""Millimetres in a foot."""
+
 NM_IN_MM = 1_000_000
 """Nanometres in a millimetre: lengths convert by whole nanometres."""
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import re
 import sys
 from importlib.resources import files
 from pathlib import Path
@@ -15,6 +16,7 @@ from click.testing import CliRunner, Result
 from jigs.cli import cli, main
 from jigs.cli.order import command as order
 from jigs.cli.plan import command as plan
+from layouts.pages.paper import papers
 
 
 @pytest.fixture
@@ -38,8 +40,14 @@ def refused(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str],
     return capsys.readouterr().err
 
 
-def test_a_new_order_is_the_commented_example(job: str) -> None:
-    assert Path(job).read_bytes() == files("jigs.orders").joinpath("example.toml").read_bytes()
+def test_a_new_order_is_the_commented_example_and_lists_every_paper(job: str) -> None:
+    head, tail = files("jigs.orders").joinpath("example.toml").read_text(encoding="utf-8").split("{papers}")
+    text = Path(job).read_bytes().decode()
+    assert text.startswith(head)
+    assert text.endswith(tail)
+    assert set(re.split(", | or ", text[len(head) : -len(tail)])) == {"a3", "a4", "a5", "letter", "legal"} | set(
+        papers()
+    )
 
 
 def test_a_new_order_never_writes_over_a_file(

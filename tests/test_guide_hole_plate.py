@@ -14,7 +14,8 @@ from trimesh import Trimesh
 
 from jigs.cli import cli
 from jigs.guides.catalogue import find_solid_aid
-from jigs.guides.pieces.plate_of_holes import FOOT_MM, THICK_MM, HolePlate
+from jigs.guides.pieces.plate_of_holes import THICK_MM, HolePlate
+from jigs.guides.pieces.solid_leaf import FIRST_SPREADS_MM as FOOT_MM
 from layouts.errors import OutOfRange, QuantityRefused, Refusal, UnknownName
 from layouts.files.folder import Folder
 from layouts.lengths import said_in

@@ -139,7 +139,7 @@ REFUSED = [
      7, "scrap is weighed, and 3 EUR per m is by length; give it per g, ozt or kg"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = ["2 km"]\n', 10, "lengths: "),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = []\n', 10, "lengths: a list of 0 is not a list"),
-    (GOOD + '[print]\npaper = "b5"\n', 8, "paper: no paper is called 'b5'; known: "),
+    (GOOD + '[print]\npaper = "quarto"\n', 8, "paper: no paper is called 'quarto'; known: "),
     ('title = "x"\n', 1, "the order has no ring; begin one with a line [[ring]]"),
     (GOOD.replace("count = 3", "count = 1_000_001"), 6, "count: 1000001 is out of range"),
     ("seats = 10000\n" + GOOD.replace("count", "each_seat").replace("= 3", "= 200"), 2, "2000000 rings are"),

@@ -139,7 +139,7 @@ def test_a_mandrel_that_nobody_measured_is_nominal_on_the_dowel_sheet() -> None:
 
 def test_a_spool_says_in_which_lengths_its_wire_comes() -> None:
     """By the plan of the class: 464 chain rings of 10.20 m in lengths of 8 and 4 m."""
-    assert any("8 m + 4 m; 10.2 m to cut" in words(page) for page in pack("class").pages)
+    assert any("8 m + 4 m; 10200 mm to cut" in words(page) for page in pack("class").pages)
 
 
 @pytest.mark.parametrize(

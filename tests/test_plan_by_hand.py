@@ -118,7 +118,7 @@ def test_the_plan_as_a_person_reads_it(plan: Plan) -> None:
         left 1 x 392 mm, 1 x 373 mm; proved: no plan buys less
         mm 2000 bought + 0 at hand = 1235 cut + 765 left
         g 16.274 bought + 0.000 at hand = 8.098 rings + 1.818 clippings + 0.133 dust + 6.225 left
-        EUR 19.53 paid + 0.00 from stock - 7.47 left - 1.49 for scrap = 10.57 net; 1.3053 per gram in rings
+        EUR 19.53 paid + 0.00 at hand - 7.47 left - 1.49 for scrap = 10.57 net; 1.3053 per gram in rings
         cut of into, mm left, mm
         1 1 x 1 m 1 x 627 373
         1 1 x 1 m 1 x 608 392
@@ -267,7 +267,7 @@ coil by caliper (assumed), good for 0.036 mm, mandrel by
         left 1 x 158 mm; proved for these windings; no plan at all buys less than 65 mm
         mm 271 bought + 542 at hand = 813 cut + 0 left
         g 1.226 bought + 2.452 at hand = 2.424 rings + 1.254 clippings + 0.000 dust + 0.000 left
-        EUR 0.54 paid + 1.08 from stock - 0.00 left - 0.01 for scrap = 1.61 net; 0.6642 per gram in rings
+        EUR 0.54 paid + 1.08 at hand - 0.00 left - 0.01 for scrap = 1.61 net; 0.6642 per gram in rings
         cut of into, mm left, mm
         1 1 x 0.7 m at hand 2 x 271 158
         1 1 x 271 mm 1 x 271 0
@@ -312,7 +312,7 @@ def test_the_pieces_to_cut_out_of_the_plan_worked_by_hand(plan: Plan) -> None:
     assert "1 × 29 turns (27.6 once released), 25 good rings." in second[2]
     [spool] = sheets.spools()
     assert words(spool) == (
-        "1.000 mm sterling silver, soft length 2 × 1 m; 1.235 m to cut "
+        "1.000 mm sterling silver, soft length 2 × 1 m; 1235 mm to cut "
         "for link, 51: ID 5.20, OD 7.20 mm, AR 5.20, on 5 mm, 5.00 mm opened"
     )
     [(rings, pin)] = sheets.pins()
@@ -324,4 +324,4 @@ def test_the_pieces_to_cut_out_of_the_plan_worked_by_hand(plan: Plan) -> None:
 def test_the_label_of_a_spool_says_what_is_drawn_from_those_at_hand() -> None:
     plan = make_plan(order_of(OWNED, names=Names(bench=BENCH)), BENCH)
     [spool] = Sheets(plan, "right", "").spools()
-    assert "length 0.271 m + 0.542 m at hand; 0.813 m to cut" in words(spool)
+    assert "length 271 mm + 542 mm at hand; 813 mm to cut" in words(spool)

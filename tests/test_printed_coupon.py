@@ -20,7 +20,6 @@ from jigs.guides.pieces.plate_of_holes import HolePlate
 from jigs.guides.pieces.printed_coupon import (
     CORNER_MM,
     CROSS,
-    FOOT_MM,
     HEIGHT_MM,
     HIGH_MM,
     HOLES_AT,
@@ -36,6 +35,7 @@ from jigs.guides.pieces.printed_coupon import (
     THICK_MM,
     WIDTH_MM,
 )
+from jigs.guides.pieces.solid_leaf import FIRST_SPREADS_MM as FOOT_MM
 from layouts.errors import OutOfRange
 from layouts.machines.coupon import ACROSS_MM, ALONG_MM, HOLES_MM
 from layouts.machines.machine import PLASTIC, REPEATS_MM

@@ -24,10 +24,10 @@ from jigs.reports.report import CHANGE, COUNT, LENGTH, LENGTH_WHOLE, NUMBER, Col
 from jigs.reports.ring_plan import set_up
 from jigs.reports.rota import rota_report
 from jigs.reports.wire import wire_report
-from jigs.reports.words import balance_in, length_sold, plural, seats_words, teeth_words, waste_words
+from jigs.reports.words import balance_in, plural, seats_words, teeth_words, waste_words
 from jigs.stock.figure import Basis, Figure
 from jigs.stock.wire import neighbours, parse_wire
-from layouts.lengths import said_in
+from layouts.lengths import said_in, sold_length
 
 
 def lines(report: Report, width: int = 120) -> list[str]:
@@ -90,9 +90,9 @@ def test_a_millimetre_without_places_has_three_of_them_in_inches() -> None:
         (plural(2, "coil"), "2 coils"),
         (seats_words(3, 3), "3"),
         (seats_words(3, 4), "3 to 4"),
-        (length_sold(250), "0.25 m"),
-        (length_sold(255), "255 mm"),
-        (length_sold(5000), "5 m"),
+        (sold_length(250), "0.25 m"),
+        (sold_length(255), "255 mm"),
+        (sold_length(5000), "5 m"),
     ],
 )
 def test_words_on_both_sides_of_one(said: str, words: str) -> None:
@@ -101,8 +101,10 @@ def test_words_on_both_sides_of_one(said: str, words: str) -> None:
 
 def test_a_length_sold_in_inches_has_its_feet_first() -> None:
     with said_in("inch"):
-        assert length_sold(304.8) == "1 ft [304.8 mm]"
-        assert length_sold(5000) == "16 ft 4 3/4 in [5 m]"
+        assert sold_length(304.8) == "1 ft [304.8 mm]"
+        assert sold_length(5000) == "16 ft 4 3/4 in [5 m]"
+        assert sold_length(7620, in_feet=True) == "25 ft"
+    assert sold_length(7620, in_feet=True) == "25 ft"
 
 
 def test_the_balance_in_inches_adds_up() -> None:

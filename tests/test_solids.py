@@ -126,7 +126,7 @@ def test_layers_that_do_not_rest_on_one_another_are_refused() -> None:
     wider = outlines.rectangle(-1, -1, 11, 11)
     with pytest.raises(OutOfRange, match="reaches out over the one below; let it slant out"):
         stacked("mushroom", [upright(0, 1, SQUARE), upright(1, 2, wider)])
-    with pytest.raises(OutOfRange, match="stands on none"):
+    with pytest.raises(OutOfRange, match="with nothing under it"):
         stacked("two", [upright(0, 1, SQUARE), upright(2, 3, SQUARE)])
     with pytest.raises(OutOfRange, match="give it a thickness"):
         upright(1, 1, SQUARE)

@@ -8,14 +8,12 @@ from pathlib import Path
 from layouts.errors import OutOfRange, Refusal
 from layouts.files.folder import Folder
 from layouts.pages.paper import Paper, find_paper
-from layouts.printing.budget import find_hand_tool
+from layouts.printing.budget import find_hand_tool, reads_percent
 from layouts.printing.check_sheet import SHEET, base_on, card_on
 from layouts.printing.keeping import doubts, objection, on_corrected_sheet
 from layouts.printing.printer import Diagonals, InkPair, Printer, parse_reading
 from layouts.printing.printers import Printers
 from layouts.units import parse_length
-
-CARD = "card"  # the instrument that reads the size of the print in per cent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -53,7 +51,7 @@ class Readings:
     @property
     def true_mm(self) -> tuple[float, float]:
         """Across and along in mm: of the base lines, or of a card as it lies on the sheet."""
-        if self.instrument == CARD:
+        if reads_percent(self.instrument):
             return card_on(self.sheet)
         base = base_on(self.sheet)
         return base.across_mm, base.along_mm
@@ -100,7 +98,7 @@ class Readings:
         if len(self.black) != len(self.white):
             counts = f"{len(self.black)} black bars and {len(self.white)} white gaps"
             raise OutOfRange(counts, "give as many black bars as white gaps, in the same order")
-        if self.instrument == CARD and (self.diagonal_ac or self.black):
+        if reads_percent(self.instrument) and (self.diagonal_ac or self.black):
             raise OutOfRange("a card reads across and along, nothing else", "leave the diagonals and the bars out")
 
 

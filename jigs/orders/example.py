@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
+from layouts.errors import listed
+from layouts.pages.paper import papers
+
 _OF_A_CLASS = ("saws", "minutes_to_wind", "minutes_to_saw", "wound")  # keys that mean nothing to one maker
 _OF_ONE = {  # by key, the line as one maker has it
     "title": 'title = "Chain bracelet"',
@@ -20,6 +23,7 @@ def example(*, for_class: bool = True, units: str = "") -> str:
     With units ("mm" or "inch") the order says that its lengths are said so.
     """
     text = Path(__file__).with_name("example.toml").read_text(encoding="utf-8")
+    text = text.replace("{papers}", listed(papers()))
     if units:
         asked = r'^# units = "inch"( *)#'
         text = re.sub(asked, lambda found: f'units = "{units}"{found[1]}  #', text, flags=re.MULTILINE)

@@ -227,6 +227,10 @@ class Supply:
             return set(self.lengths_mm) == set(self.feet_mm)
         return self.price is not None and self.price.is_by_the_foot
 
+    def is_in_feet(self, length_mm: float) -> bool:
+        """Whether a length of it is sold in feet."""
+        return self.is_by_the_foot or length_mm in self.feet_mm
+
     @property
     def usable_mm(self) -> tuple[float, ...]:
         """What each length sold is counted on for: what it may be measured short by is left alone."""

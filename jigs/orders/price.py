@@ -54,6 +54,11 @@ def show_amount(cents: int) -> str:
     return f"{amount(cents):.2f}"
 
 
+def show_each(value: float) -> str:
+    """What one ring or one gram costs, in the currency to a hundredth of a cent: '0.1234'."""
+    return f"{value:.4f}"
+
+
 def parse_price(text: str) -> Price:
     """The price that a person typed: an amount, a currency in words of their own, "per" or "/", and a unit.
 

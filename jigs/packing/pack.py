@@ -15,7 +15,7 @@ from jigs.guides.cutting_list import WIRE_ENDS, cutting_list, put_totals, snippe
 from jigs.guides.job_card import job_card
 from jigs.guides.pieces.job import Job
 from jigs.guides.seat_leaf import seat_leaf
-from jigs.packing.sheets import Sheets, card_keys
+from jigs.packing.sheets import Sheets, card_keys, has_pocket_card
 from jigs.planning.plan import Plan, RingPlan, SeatGroup
 from jigs.reports.contents import ContentsEntry
 from layouts.drawing import lettering
@@ -29,6 +29,7 @@ from layouts.pages.page import Content, Page, Placed, Setup
 from layouts.pages.paper import CHECK_MM
 from layouts.pages.sheet import compose
 from layouts.pages.stack import Stack
+from layouts.showing import show_grams
 
 # Job cards and ring cards; with what is cut out for them a pack has some hundred pages more. A limit, so that a slip of
 # the pen ("seats = 8000") is said before minutes of work.
@@ -109,7 +110,7 @@ def _facts(plan: Plan) -> Iterator[tuple[str, str]]:
     yield "windings", str(plan.coils)
     yield "wire", wire_said(plan.cut_mm)
     if plan.order.seats == 1:
-        yield "metal", f"{plan.metal.cut_mg / 1000:.1f} g"
+        yield "metal", show_grams(plan.metal.cut_g, 1)
 
 
 def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
@@ -301,7 +302,7 @@ class _Maker:
 
     def _pieces_to_cut_out(self) -> Iterator[Bundle]:
         """Ring cards, labels and winding strips of every seat, and the labels of the spools."""
-        has_cards = any("ring card" in drawing.name for _, jobs in self.jobs for drawing in self._pieces(jobs))
+        has_cards = any(has_pocket_card(job.plan) for _, jobs in self.jobs for job in jobs)
         what = "Ring cards, labels, winding strips" if has_cards else "Labels, winding strips"
         use = "a ring card, a bag's label and a winding strip for each ring; a label for each spool"
         yield from self._sets_of_pieces(what, f"to cut out: {use}", self._pieces, tuple(self.sheets.spools()), "card")

@@ -20,9 +20,8 @@ from jigs.reports.words import count_words
 from jigs.stock.blade import Blade, blades
 from layouts.drawing.marks import Drawing
 from layouts.errors import OutOfRange, Refusal
-from layouts.lengths import are_inches, sized, wire_said
+from layouts.lengths import sized, sold_length, to_cut
 from layouts.pages.page import Content
-from layouts.showing import show_feet
 
 FEW_RINGS = 20  # sawn at the edge of a pin that is there, without a groove of their own (common practice, no source)
 DRAWN_COIL_MM = 20.0  # of a coil on a dowel: what saws well (common practice, no source)
@@ -119,7 +118,7 @@ class Sheets:
 
     def ring_cards(self) -> Iterator[tuple[tuple[RingPlan, ...], Content]]:
         """A sheet for each wire and tolerance of the wanted rings that are too large for a pocket card."""
-        large = [ring for ring in self.plan.rings if not has_room(ring.wanted, _card_key(ring)[1])]
+        large = [ring for ring in self.plan.rings if not has_pocket_card(ring)]
         for key in card_keys(large):
             rings = tuple(ring for ring in large if _card_key(ring) == key)
             insides = list(dict.fromkeys(ring.wanted.inside_mm for ring in rings))
@@ -145,7 +144,7 @@ class Sheets:
         ring, tolerance = job.plan, _card_key(job.plan)[1]
         stock = f"{ring.ordered.wire.in_words} {ring.ordered.material.name}"
         about = stock, f"Wanted ID {sized(ring.wanted.inside_mm, 2)}; {window(ring)} passes{gives_words(ring)}."
-        cards = (pocket_card(ring.name, about, ring.wanted, tolerance),) if has_room(ring.wanted, tolerance) else ()
+        cards = (pocket_card(ring.name, about, ring.wanted, tolerance),) if has_pocket_card(ring) else ()
         return *cards, self._bag(job), winding_strip(ring.name, stock, ring.batch.coil, job.share.lots)
 
     def _bag(self, job: Job) -> Drawing:
@@ -175,14 +174,13 @@ class Sheets:
     def _spool(self, buying: Buying) -> Iterator[tuple[str, str]]:
         rings = [ring for ring in self.plan.rings if ring.ordered.supply_key == buying.key]
         # what comes, piece by piece, then what is drawn from spools at hand
-        by_foot = buying.supply is not None and buying.supply.is_by_the_foot
         lengths = [
-            (f"{count} × " if count > 1 else "") + (show_feet(mm) if by_foot or are_inches() else f"{mm / 1000:g} m")
+            (f"{count} × " if count > 1 else "") + sold_length(mm, in_feet=buying.is_in_feet(mm))
             for mm, count in buying.cutting.lengths
         ]
         if buying.drawn_mm:
-            lengths.append(f"{_spooled(buying.drawn_mm)} at hand")
-        yield "length", f"{' + '.join(lengths)}; {_spooled(buying.cut_mm)} to cut"
+            lengths.append(f"{to_cut(buying.drawn_mm)} at hand")
+        yield "length", f"{' + '.join(lengths)}; {to_cut(buying.cut_mm)} to cut"
         for ring in rings[:_RINGS_ON_A_SPOOL]:
             size = f"{ring_in_words(ring.wanted)}, on {_mandrel(ring)}"
             yield "for", f"{ring.name}, {ring.made_rings}: {size}"
@@ -192,10 +190,6 @@ class Sheets:
 
 
 _RINGS_ON_A_SPOOL = 4
-
-
-def _spooled(mm: float) -> str:
-    return wire_said(mm) if are_inches() else f"{mm / 1000:g} m"
 
 
 def _drilled_dowel(ring: RingPlan) -> DrilledDowel:
@@ -221,6 +215,11 @@ def _blade(ring: RingPlan) -> Blade:
     kerf = ring.batch.cut.loss_mm
     near = min(blades(), key=lambda blade: abs(blade.kerf_mm - kerf))
     return near.with_kerf(kerf)
+
+
+def has_pocket_card(ring: RingPlan) -> bool:
+    """Whether the ring has room on a pocket card; one that has none gets a sheet."""
+    return has_room(ring.wanted, _card_key(ring)[1])
 
 
 def card_keys(rings: Sequence[RingPlan]) -> tuple[tuple[float, float | None], ...]:

@@ -14,13 +14,12 @@ from jigs.bench.bench import Spool
 from jigs.cutting_stock.plan import CuttingPlan, Pattern
 from jigs.making.material import Material
 from jigs.orders.order import Supply, supply_key
-from jigs.orders.price import Price
+from jigs.orders.price import Price, amount
 from jigs.planning.shares import Masses
 from jigs.stock.wire import Wire, mg_per_mm
 from layouts.lengths import to_cut, up_to_step
-from layouts.units import INCH_MM
+from layouts.unit_tables import FOOT_MM
 
-FOOT_MM = 12 * INCH_MM
 SHORT_MEASURE = 0.005  # P: part by which a length sold may be measured short
 
 
@@ -35,7 +34,7 @@ class Money:
 
     @property
     def net(self) -> int:
-        """What the work costs: bought, and drawn from stock, less what is left and what the scrap brings."""
+        """What the work costs: bought, and drawn from spools at hand, less what is left and what the scrap brings."""
         return self.paid + self.drawn - self.left - self.credit
 
     def __add__(self, other: Money) -> Money:
@@ -87,10 +86,9 @@ class Buying:
             return f"proved for these windings; no plan at all buys less than {to_cut(self.bound_mm)}"
         return f"with these windings {self.cutting.proof}"
 
-    @property
-    def feet_mm(self) -> tuple[float, ...]:
-        """The lengths that are sold in feet and inches."""
-        return self.supply.feet_mm if self.supply else ()
+    def is_in_feet(self, length_mm: float) -> bool:
+        """Whether a length of it is sold in feet."""
+        return self.supply is not None and self.supply.is_in_feet(length_mm)
 
     @property
     def tightest(self) -> Pattern | None:
@@ -184,7 +182,7 @@ class Buying:
         """Net cost per gram in good rings: (bought - credit) / used, what is left over kept at its price."""
         if not self.has_price or not self.metal.rings_mg:
             return None
-        return net_cost_per_gram(cost=self.money.net / 100, credit=0, used_g=self.metal.rings_mg / 1000)
+        return net_cost_per_gram(cost=amount(self.money.net), credit=0, used_g=self.metal.rings_g)
 
 
 def in_feet_mm(length_mm: float, step_mm: float = 1.0) -> float:

@@ -19,6 +19,7 @@ from jigs.making.material import Material
 from jigs.making.ring import Ring
 from jigs.making.winding import MOST_RINGS
 from jigs.orders.order import Order, OrderedRing, supply_key
+from jigs.orders.price import amount
 from jigs.planning.buying import Buying, Money, as_sold, in_feet_mm
 from jigs.planning.ring_plan import RingPlan as RingPlan
 from jigs.planning.shares import Masses, Share, handed_out, shared_out, winding_of, with_spares
@@ -33,8 +34,7 @@ from jigs.planning.tools import (
 from jigs.planning.windings import Need, wind
 from jigs.stock.wire import Wire
 from layouts.errors import OutOfRange, Refusal, shown
-from layouts.lengths import are_inches, sized, step_mm, to_cut
-from layouts.showing import show_feet
+from layouts.lengths import sized, sold_length, step_mm, to_cut
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,17 +150,17 @@ class Plan:
     @property
     def net_per_ring(self) -> float | None:
         """Net cost of one ring made, in the currency; None without prices."""
-        return self.money.net / 100 / self.made_rings if self.has_all_prices else None
+        return amount(self.money.net) / self.made_rings if self.has_all_prices else None
 
     @property
     def net_per_gram(self) -> float | None:
         """Net cost per gram in good rings, in the currency; None without prices."""
-        grams = self.metal.rings_mg / 1000
-        return self.money.net / 100 / grams if self.has_all_prices and grams else None
+        grams = self.metal.rings_g
+        return amount(self.money.net) / grams if self.has_all_prices and grams else None
 
     @property
     def remarks(self) -> tuple[str, ...]:
-        """What the plan rests on where nothing is owned, or nothing that serves, a line each."""
+        """What the plan goes by where nothing is owned, or nothing that serves, a line each."""
         said = []
         materials = [ring.ordered.material for ring in self.rings]
         if self.bench.records and (left := knowledge_of(self.bench).left_out(materials)):
@@ -180,8 +180,7 @@ class Plan:
             said.append("where the order names no lengths sold, wire is bought in one piece")
         for buying in self.buyings:
             if (tight := buying.tightest) is not None:
-                mm = tight.stock_mm
-                of = show_feet(mm) if mm in buying.feet_mm or are_inches() else f"{mm / 1000:g} m"
+                of = sold_length(tight.stock_mm, in_feet=buying.is_in_feet(tight.stock_mm))
                 left = f"of {of} only {to_cut(tight.left_mm)} are left over"
                 said.append(f"{left}: measure it before you cut, or allow for a short measure")
         return tuple(said)

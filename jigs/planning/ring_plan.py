@@ -21,6 +21,7 @@ from jigs.planning.tools import (
 from jigs.stock.figure import Figure
 from jigs.stock.rod import nearest_rods
 from layouts.lengths import sized
+from layouts.unit_tables import FOOT_MM
 
 GRAMS_PER_OZT = 31.1034768  # S: the troy ounce, by definition
 
@@ -103,6 +104,11 @@ class RingPlan:
     def rings_per_m(self) -> float:
         """Good rings from a metre of wire cut, all waste counted."""
         return 1000 * self.made_rings / self.cut_mm if self.cut_mm else 0.0
+
+    @property
+    def rings_per_ft(self) -> float:
+        """The same from a foot of wire."""
+        return self.rings_per_m * FOOT_MM / 1000
 
     @property
     def metal(self) -> Masses:

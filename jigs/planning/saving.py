@@ -15,7 +15,7 @@ from jigs.making.cutting import Cutters, Saw
 from jigs.making.ring import coil_for_ring
 from jigs.making.winding import HELD_OF_ROD_MM, Winding
 from jigs.orders.price import Price
-from jigs.planning.buying import FOOT_MM, Buying, as_sold, paid_back
+from jigs.planning.buying import Buying, as_sold, paid_back
 from jigs.planning.plan import Plan, RingPlan
 from jigs.planning.shares import winding_of, wire_for, with_spares
 from jigs.planning.steps import Steps
@@ -23,9 +23,8 @@ from jigs.planning.tools import least_tails_mm
 from jigs.stock.blade import blades
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import Refusal
-from layouts.lengths import down_to_step, sized
-from layouts.showing import show_feet
-from layouts.units import INCH_MM
+from layouts.lengths import down_to_step, sized, sold_length
+from layouts.unit_tables import FOOT_MM, INCH_MM
 
 MOST_SHOWN = 5
 LEAST_SHOWN = 0.005  # part of the wire cut that a saving is worth a line from
@@ -209,6 +208,6 @@ def _by_other_lengths(buying: Buying, in_feet: bool) -> Iterator[Saving]:
         return
     saved, per_mm = buying.bought_mm - best[0], mg_per_mm(buying.wire.diameter_mm, buying.material.weighed_g_cm3)
     cents = None if supply.price is None else supply.price.cents(mass_mg=round(saved * per_mm), length_mm=saved)
-    other = show_feet(best[1]) if in_feet else f"{best[1] / 1000:g} m"
+    other = sold_length(best[1], in_feet=in_feet)
     words = f"{supply.name} in lengths of {other} too: less wire bought, the same wire cut"
     yield Saving(words=words, mm=saved, cents=cents)

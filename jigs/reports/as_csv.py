@@ -10,7 +10,7 @@ from jigs.reports.cells import show_cell
 from jigs.reports.report import NUMBER, Cell, Column, Report
 from layouts.errors import UnknownName
 from layouts.lengths import are_inches
-from layouts.unit_tables import INCH_MM
+from layouts.showing import inches_of
 
 DECIMALS = ("point", "comma")
 _COMMA = "the numbers here have a decimal comma, and semicolons stand between the fields"
@@ -30,7 +30,7 @@ def _in_unit(
     )
     inches = (
         tuple(
-            round(cell / INCH_MM, 5) if is_length and isinstance(cell, int | float) else cell
+            inches_of(cell, 5) if is_length and isinstance(cell, int | float) else cell
             for cell, is_length in zip(row, lengths, strict=True)
         )
         for row in rows

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jigs.orders.price import amount, show_amount
+from jigs.cutting_stock.plan import Pattern
+from jigs.orders.price import amount, show_amount, show_each
 from jigs.planning.buying import Buying, Money
 from jigs.planning.plan import Plan
 from jigs.reports.metal import metal_figures
@@ -22,13 +23,13 @@ from jigs.reports.report import (
     facts,
     group,
 )
-from jigs.reports.words import balances, length_sold, lengths_words, stock_words
-from layouts.lengths import are_inches, to_cut
+from jigs.reports.words import balances, lengths_words, stock_words
+from layouts.lengths import are_inches, sold_length, to_cut
 from layouts.showing import show_feet
 
 MONEY_COLUMNS = (
     Column("paid", "paid", MONEY),
-    Column("drawn_value", "from stock", MONEY),
+    Column("drawn_value", "at hand", MONEY),
     Column("left_value", "- left", MONEY),
     Column("credit", "- scrap", MONEY),
     Column("net", "net", MONEY),
@@ -90,11 +91,16 @@ def _in_words(buying: Buying, currency: str) -> Report:
     rows += balances(buying).items()
     if buying.has_price:
         money = buying.money
-        more = f"{show_amount(money.paid)} paid + {show_amount(money.drawn)} from stock"
+        more = f"{show_amount(money.paid)} paid + {show_amount(money.drawn)} at hand"
         less = f"{show_amount(money.left)} left - {show_amount(money.credit)} for scrap"
-        gram = "" if buying.net_per_gram is None else f"; {buying.net_per_gram:.4f} per gram in rings"
+        gram = "" if buying.net_per_gram is None else f"; {show_each(buying.net_per_gram)} per gram in rings"
         rows.append((currency, f"{more} - {less} = {show_amount(money.net)} net{gram}"))
     return Report(key="balance", columns=(Column("what", ""), Column("words", "")), rows=tuple(rows), scripts=False)
+
+
+def _of(pattern: Pattern, buying: Buying) -> str:
+    """The length that a pattern is cut from: one of a spool is in no shop's feet."""
+    return sold_length(pattern.stock_mm, in_feet=not pattern.owned and buying.is_in_feet(pattern.stock_mm))
 
 
 def patterns(buying: Buying) -> Report:
@@ -113,8 +119,7 @@ def patterns(buying: Buying) -> Report:
         rows=tuple(
             (
                 pattern.times,
-                f"{pattern.times} x {length_sold(pattern.stock_mm, None if pattern.owned else buying.supply)}"
-                f"{' at hand' if pattern.owned else ''}",
+                f"{pattern.times} x {_of(pattern, buying)}{' at hand' if pattern.owned else ''}",
                 Counted(pattern.pieces, key="cut_mm"),
                 pattern.left_mm,
                 pattern.stock_mm,
@@ -157,8 +162,8 @@ def price_notes(plan: Plan) -> tuple[str, ...]:
     """What a ring and a gram cost, and what the seats pay over; or that the cost is not complete."""
     if plan.net_per_ring is None or plan.net_per_gram is None:
         return ("The cost is not complete: not every wire has a price.",)
-    per_ring = f"A ring made costs {plan.net_per_ring:.4f} {plan.order.currency}"
-    notes = [f"{per_ring}, a gram in rings {plan.net_per_gram:.4f}: (paid + from stock - left - scrap) / used."]
+    per_ring = f"A ring made costs {show_each(plan.net_per_ring)} {plan.order.currency}"
+    notes = [f"{per_ring}, a gram in rings {show_each(plan.net_per_gram)}: (paid + at hand - left - scrap) / used."]
     if plan.order.seats > 1:
         over = f"{show_amount(plan.rounding)} over, as each is rounded up to the cent"
         notes.append(f"The seats pay {show_amount(plan.fees)}: {over}.")

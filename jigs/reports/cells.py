@@ -6,7 +6,7 @@ import re
 
 from jigs.reports.report import Band, Cell, CellKind, Counted, OfKind
 from layouts.lengths import are_inches, bare_to_cut
-from layouts.unit_tables import INCH_MM
+from layouts.showing import inches_of
 
 _NEGATIVE = re.compile(r"(?<![\w.)])-(?=[0-9])")
 
@@ -52,7 +52,7 @@ def _in_inches(mm: float, kind: CellKind) -> str:
         return f"{bare_to_cut(mm)} [{mm:.1f}]"
     sign = "+" if kind.signed else ""
     places = 3 if kind.places is None else kind.places
-    inches = round(mm / INCH_MM, places + 1) + 0
+    inches = inches_of(mm, places + 1) + 0
     return f"{inches:{sign}.{places + 1}f} [{round(mm, places) + 0:{sign}.{places}f}]"
 
 

@@ -42,7 +42,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jigs.orders.price import amount, show_amount
+from jigs.orders.price import amount, show_amount, show_each
 from jigs.planning.inverse import FromWire
 from jigs.planning.plan import Plan
 from jigs.planning.saving import savings, share_in_rings, share_in_spares
@@ -232,7 +232,7 @@ def _totals(plan: Plan) -> Report:
         f"{100 * share_in_rings(plan):.1f} % of the wire cut ends in rings that pass{spare}",
     ]
     if plan.net_per_ring is not None and plan.net_per_gram is not None:
-        each = f"{plan.net_per_ring:.4f} a ring, {plan.net_per_gram:.4f} per gram in rings"
+        each = f"{show_each(plan.net_per_ring)} a ring, {show_each(plan.net_per_gram)} per gram in rings"
         notes.append(f"Cost net {show_amount(plan.money.net)} {plan.order.currency}: {each}")
         if plan.order.seats > 1:
             over = f"{show_amount(plan.rounding)} over, rounded up to the cent"

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from jigs.making.pin import coil_in_front_mm
-from jigs.planning.buying import FOOT_MM
 from jigs.planning.plan import RingPlan
 from jigs.planning.shares import Share
 from jigs.planning.tools import MandrelChoice
@@ -54,7 +53,7 @@ def ring_plan(plan: RingPlan) -> Report:
         "cut_mm": plan.cut_mm,
         "rings_per_ozt": plan.rings_per_ozt,
         "rings_per_m": plan.rings_per_m,
-        "rings_per_ft": plan.rings_per_m * FOOT_MM / 1000,
+        "rings_per_ft": plan.rings_per_ft,
         **metal_figures(plan.metal),
     }
     sizes = f"ID {sized_short(plan.wanted.inside_mm, 3, 3)}, OD {sized_short(plan.wanted.outside_mm, 3, 3)}"
@@ -72,8 +71,8 @@ def _parts(plan: RingPlan) -> tuple[Report, ...]:
     waste = waste_words(plan.winding.rejects, plan.batch.tails_mm)
     snip_mm = plan.winding.tails_mm - plan.batch.tails_mm
     snip = f", and {sized_short(snip_mm)} where each is snipped off" if snip_mm > 1e-9 else ""
-    per_m, per_ft = plan.rings_per_m, plan.rings_per_m * FOOT_MM / 1000
-    wire = f"a metre of wire makes {show_number(per_m, 1)}, a foot {show_number(per_ft, 1)}, all waste counted"
+    per_m, per_ft = show_number(plan.rings_per_m, 1), show_number(plan.rings_per_ft, 1)
+    wire = f"a metre of wire makes {per_m}, a foot {per_ft}, all waste counted"
     table = ledger(plan.ledger)
     # inches have no room in a plan: scripts get them, people do not
     columns = tuple(replace(column, people=column.key in SHORT) for column in table.columns)

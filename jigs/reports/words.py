@@ -9,23 +9,13 @@ from jigs.making.material import Material
 from jigs.reports.cells import show_counted
 from jigs.reports.report import Counted
 from jigs.stock.wire import Wire
-from layouts.lengths import are_inches, sized_short, to_cut
-from layouts.showing import show_feet, show_number
-from layouts.unit_tables import INCH_MM
+from layouts.lengths import are_inches, sized_short, sold_length, to_cut
+from layouts.showing import inches_of, show_number
 
 if TYPE_CHECKING:
-    from jigs.orders.order import Supply
     from jigs.orders.weave import Verdict
     from jigs.planning.buying import Buying
     from jigs.planning.shares import Share
-
-
-def length_sold(length_mm: float, supply: Supply | None = None) -> str:
-    """A length as it is sold: '5 m', '0.25 m', '25 ft'; in millimetres where metres would have three decimals."""
-    if supply is not None and (supply.is_by_the_foot or length_mm in supply.feet_mm):
-        return show_feet(length_mm)
-    metric = f"{length_mm / 1000:g} m" if length_mm % 10 == 0 else f"{length_mm:g} mm"
-    return f"{show_feet(length_mm)} [{metric}]" if are_inches() else metric
 
 
 def stock_words(wire: Wire, material: Material) -> str:
@@ -74,7 +64,7 @@ def verdict_words(verdict: Verdict) -> str:
 
 def lengths_words(buying: Buying) -> str:
     """What to buy: '2 x 5 m, 4 x 1 m', or 'nothing'."""
-    sold = ((count, length_sold(length, buying.supply)) for length, count in buying.cutting.lengths)
+    sold = ((count, sold_length(length, in_feet=buying.is_in_feet(length))) for length, count in buying.cutting.lengths)
     return ", ".join(f"{count} x {length}" for count, length in sold) or "nothing"
 
 
@@ -86,7 +76,7 @@ def balance_mm(buying: Buying) -> str:
 
 def balance_in(buying: Buying) -> str:
     """The same in inches, to the ten-thousandth: a sixteenth has four places, so both sides have the same sum."""
-    bought, drawn, cut = (round(mm / INCH_MM, 4) for mm in (buying.bought_mm, buying.drawn_mm, buying.cut_mm))
+    bought, drawn, cut = (inches_of(mm, 4) for mm in (buying.bought_mm, buying.drawn_mm, buying.cut_mm))
     lengths = bought, drawn, cut, bought + drawn - cut
     return "{} bought + {} at hand = {} cut + {} left".format(*(show_number(inches, 4) for inches in lengths))
 

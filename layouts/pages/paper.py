@@ -25,6 +25,7 @@ class Paper:
     top_mm: float
     bottom_mm: float
     source: str
+    called: str = ""
     landscape: bool = False
 
     def __post_init__(self) -> None:
@@ -37,12 +38,16 @@ class Paper:
         return self.side_mm, self.bottom_mm, self.width_mm - self.side_mm, self.height_mm - self.top_mm
 
     @property
+    def in_words(self) -> str:
+        """Its name as it is written in a sentence: 'A4', 'letter'."""
+        return self.called or self.name
+
+    @property
     def label(self) -> str:
         """Name and size in words."""
         way = "landscape" if self.landscape else "portrait"
-        name = self.name.upper() if self.name.startswith("a") else self.name
         size = sized_each("{} x {}", (self.width_mm, self.height_mm))
-        return f"{name} {way}, {size}"
+        return f"{self.in_words} {way}, {size}"
 
     def turned(self) -> Paper:
         """The same sheet, landscape."""
@@ -63,6 +68,7 @@ def papers() -> dict[str, Paper]:
             top_mm=parse_length(margins["top"]),
             bottom_mm=parse_length(margins["bottom"]),
             source=row["source"],
+            called=row.get("called", ""),
         )
         for name, row in rows.items()
     }

@@ -27,6 +27,8 @@ class Instrument:
     share: float = 0.0  # of the length
     skew: float = 0.0  # degrees: by how much what reads a skew may lean itself
     edge: float = 0.0  # mm: what its tone curve may do to an edge of ink
+    by_scan: bool = False  # no person reads it
+    percent: bool = False  # it reads the size of the print, not a length
 
     def error_mm(self, length_mm: float) -> float:
         """How far the instrument itself may be off: fixed + per_metre x (metres, rounded up) + share x length."""
@@ -54,12 +56,21 @@ def find_instrument(name: str) -> Instrument:
     return instruments()[name]
 
 
+def hand_tools() -> dict[str, Instrument]:
+    """Every instrument that a person reads, by name."""
+    return {name: tool for name, tool in instruments().items() if not tool.by_scan}
+
+
 def find_hand_tool(name: str) -> Instrument:
     """The instrument called `name` that a person reads; refuses those of a scan too (`UnknownName`)."""
-    by_hand = [known for known in instruments() if not known.startswith("scan")]
-    if name not in by_hand:
-        raise UnknownName("instrument", name, by_hand)
-    return find_instrument(name)
+    if name not in hand_tools():
+        raise UnknownName("instrument", name, hand_tools())
+    return hand_tools()[name]
+
+
+def reads_percent(name: str) -> bool:
+    """Whether the instrument called `name` reads the size of the print; an unknown one does not."""
+    return name in instruments() and instruments()[name].percent
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -94,15 +94,12 @@ def fits(name: str) -> tuple[Cause, ...]:
             ((into.width_mm - 2 * margin) / page.width_mm, (into.height_mm - 2 * margin) / page.height_mm)
             for margin in reversed(MARGINS_MM)
         ]
-        own, called = (
-            tray == name,
-            f"{'an' if name.startswith('a') else 'a'} {_called(name)} page fitted on {_called(tray)}",
-        )
+        own = tray == name
+        called = f"{'an' if page.in_words[0] in 'AEIO' else 'a'} {page.in_words} page fitted on {into.in_words}"
         change = "choose actual size, not fit, shrink or printable area"
         if not own:
-            change = (
-                f"put {_called(name)} paper in the tray, or make the sheet for {_called(tray)}; and choose actual size"
-            )
+            other = f"put {page.in_words} paper in the tray, or make the sheet for {into.in_words}"
+            change = f"{other}; and choose actual size"
         for choose, filled in ((min, False), (max, True)):
             low, high = (choose(both) for both in ratios)
             words = "a page fitted to the printable area" if own else called
@@ -125,7 +122,3 @@ def is_setting(across: float, along: float, uncertainty: float = 0.0) -> bool:
     if not alike(across, along, uncertainty):
         return False
     return all(abs(ratio - 1) > OFF for ratio in (across, along))
-
-
-def _called(name: str) -> str:
-    return name.upper() if name.startswith("a") else name

@@ -19,7 +19,7 @@ from layouts.errors import OutOfRange, QuantityRefused, shown
 from layouts.lengths import changed
 from layouts.pages.page import Sized
 from layouts.pages.paper import Paper
-from layouts.printing.budget import COVERAGE, ROOT3, Budget, Term, budget_of_line, find_instrument
+from layouts.printing.budget import COVERAGE, ROOT3, Budget, Term, budget_of_line, find_instrument, reads_percent
 from layouts.printing.trust import good_for
 from layouts.units import parse_length, positive
 
@@ -346,7 +346,7 @@ def parse_reading(words: str, length_mm: float, instrument: str) -> Reading:
 
     A card reads the size of the print, "99.5 %".
     """
-    if instrument == "card":
+    if reads_percent(instrument):
         figure = words.strip().removesuffix("%").strip().replace(",", ".")
         whole, _, part = figure.partition(".")
         if not words.strip().endswith("%") or not f"{whole}{part}".isdecimal() or len(figure) > 8 or not whole:

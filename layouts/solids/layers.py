@@ -49,7 +49,7 @@ def stacked(name: str, layers: Sequence[Layer]) -> Body:
     height = layers[0].low_mm
     for layer in layers:
         if layer.low_mm != height:
-            raise OutOfRange(f"{name} has a layer that stands on none", "let each begin where the one below it ends")
+            raise OutOfRange(f"{name} has a layer with nothing under it", "let each begin where the one below it ends")
         skin.cover(name, height, below, layer.outlines)
         skin.rise(layer)
         below, height = layer.upper, layer.high_mm

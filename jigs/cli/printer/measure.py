@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from jigs.actions.printer import CARD, Readings, measure_printer
+from jigs.actions.printer import Readings, measure_printer
 from jigs.bench.place import bench_path
 from jigs.cli.answers import details_option, say
 from jigs.cli.asking import ask, in_a_terminal, read_by
@@ -16,8 +16,8 @@ from jigs.cli.bench_folder import bench_option
 from jigs.cli.completing import complete_papers, complete_printers
 from jigs.cli.refusals import option
 from layouts.dates import parse_date
-from layouts.errors import OutOfRange
-from layouts.printing.budget import find_hand_tool
+from layouts.errors import OutOfRange, listed
+from layouts.printing.budget import find_hand_tool, hand_tools, reads_percent
 from layouts.printing.printer import parse_reading
 from layouts.units import parse_length
 
@@ -51,7 +51,7 @@ _CARD_SKETCH = """
     "instrument",
     default="",
     metavar="WHAT",
-    help="rule, rule-class-1, rule-jis-1, loupe, caliper, or card (then 99.5 % for a length). [default: rule]",
+    help=f"{listed(hand_tools())}; a card reads per cent, such as 99.5 %. [default: rule]",
 )
 @click.option(
     "--paper",
@@ -107,13 +107,15 @@ def _asked(readings: Readings) -> Readings:
         raise OutOfRange(f"printer measure lacks {options}", "give it; or run it in a terminal, where it asks")
     tray = readings.tray or ask("What lies in the tray? (such as plain 80 g)", str)
     tool = readings.instrument or ask(
-        "Measured with: rule, loupe, caliper or card?", lambda words: find_hand_tool(words.strip()).name, "rule"
+        f"Measured with: {listed(hand_tools())}?", lambda words: find_hand_tool(words.strip()).name, "rule"
     )
     readings = replace(readings, tray=tray, instrument=tool)
     across, along = readings.true_mm
-    unit = "%" if tool == CARD else "mm"
+    unit = "%" if reads_percent(tool) else "mm"
     click.echo(
-        _CARD_SKETCH if tool == CARD else _SKETCH.format(across=across, along=along, diagonal=readings.diagonal_mm)
+        _CARD_SKETCH
+        if reads_percent(tool)
+        else _SKETCH.format(across=across, along=along, diagonal=readings.diagonal_mm)
     )
 
     def ask_for_length(way: str, true_mm: float) -> str:
@@ -124,7 +126,7 @@ def _asked(readings: Readings) -> Readings:
         across=readings.across or ask_for_length("Across", across),
         along=readings.along or ask_for_length("Along", along),
     )
-    if tool != CARD:
+    if not reads_percent(tool):
         readings = _asked_for_more(readings)
     day = readings.date or ask("Measured on (year-month-day)", read_by(parse_date), date.today().isoformat())
     return replace(readings, date=day)

@@ -11,6 +11,7 @@ from jigs.guides.jobs import SolidJob
 from jigs.guides.pieces.solid_leaf import (
     CAUTIONS,
     ENGRAVED_MM,
+    FIRST_SPREADS_MM,
     LETTERS_MM,
     finer_than_trust,
     good_for,
@@ -33,7 +34,6 @@ if TYPE_CHECKING:
     from layouts.solids.body import Solid
 
 THICK_MM = 4.0
-FOOT_MM = 0.5  # the first layer spreads: at the bed each hole is wider by this, at 45 degrees
 BETWEEN_MM = 3.0  # of plastic between holes, and around all of them
 EDGE_MM = 4.0
 CORNER_MM = 3.0
@@ -110,7 +110,7 @@ class HolePlate:
         rows, width = self.rows, self.width_mm
         for row in rows:
             spare = (width - 2 * EDGE_MM - sum(map(_cell_mm, row))) / 2 if row is rows[0] else 0.0
-            x, middle = EDGE_MM + spare, top - max(row) / 2 - FOOT_MM
+            x, middle = EDGE_MM + spare, top - max(row) / 2 - FIRST_SPREADS_MM
             for size in row:
                 x += _cell_mm(size) / 2
                 found.append((size, (x, middle), (x, top - _row_mm(row) + BETWEEN_MM)))
@@ -134,13 +134,13 @@ class HolePlate:
         for size, (x, y), (at, baseline) in self.places:
             hole = outlines.around(self.drawn_mm(size) / 2, x, y)
             holes.append(hole)
-            feet.append(outlines.grown(hole, (x, y), FOOT_MM))
+            feet.append(outlines.grown(hole, (x, y), FIRST_SPREADS_MM))
             letters += outlines.words(bare_short(size, 2, 1), at, baseline, LETTERS_MM)
         letters += outlines.words(self.heading, width / 2, height - EDGE_MM - _CAPITALS_MM, LETTERS_MM)
         floor = THICK_MM - ENGRAVED_MM
         layers = (
-            chamfered(edge, edge, list(zip(feet, holes, strict=True)), 0.0, FOOT_MM),
-            upright(FOOT_MM, floor, edge, holes),
+            chamfered(edge, edge, list(zip(feet, holes, strict=True)), 0.0, FIRST_SPREADS_MM),
+            upright(FIRST_SPREADS_MM, floor, edge, holes),
             upright(floor, THICK_MM, edge, [*holes, *letters]),
         )
         low, high = min(self.sizes_mm), max(self.sizes_mm)
@@ -151,12 +151,12 @@ class HolePlate:
 def _cell_mm(size_mm: float) -> float:
     """How wide a hole and its words are, with the plastic beside them."""
     words = lettering.width_mm(bare_short(size_mm, 2), LETTERS_MM, bold=True)
-    return max(size_mm + 2 * FOOT_MM, words) + BETWEEN_MM
+    return max(size_mm + 2 * FIRST_SPREADS_MM, words) + BETWEEN_MM
 
 
 def _row_mm(row: Sequence[float]) -> float:
     """How high a row is: the largest hole, the words under it, and the plastic between."""
-    return max(row) + 2 * FOOT_MM + 1.5 + _CAPITALS_MM + BETWEEN_MM
+    return max(row) + 2 * FIRST_SPREADS_MM + 1.5 + _CAPITALS_MM + BETWEEN_MM
 
 
 USE = (

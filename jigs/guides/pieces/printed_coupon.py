@@ -11,7 +11,14 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from jigs.guides.jobs import SolidJob
-from jigs.guides.pieces.solid_leaf import CAUTIONS, ENGRAVED_MM, LETTERS_MM, in_the_hand, leaf_drawings
+from jigs.guides.pieces.solid_leaf import (
+    CAUTIONS,
+    ENGRAVED_MM,
+    FIRST_SPREADS_MM,
+    LETTERS_MM,
+    in_the_hand,
+    leaf_drawings,
+)
 from layouts.drawing.marks import Drawing
 from layouts.drawing.table import Table, TableColumn
 from layouts.errors import LeaveOut, OutOfRange
@@ -29,7 +36,6 @@ TABS_MM = (3.0, 6.0)
 LONG_MM = 12.0  # a slot or a tab
 WIDTH_MM, HEIGHT_MM, THICK_MM = 116.0, 74.0, 4.0
 STANDS_MM = 8.0  # a pin or a tab over the plate
-FOOT_MM = 0.5  # the first layer spreads: at the bed holes and slots are wider by this
 CORNER_MM = 3.0
 LOW_MM, HIGH_MM = 24.0, 50.0  # the middles of the two rows
 HOLES_AT, SLOTS_AT, PINS_AT, TABS_AT = (24.0, 40.0, 55.5, 71.0), (24.0, 40.0, 55.5), (75.0, 88.0, 102.0), (88.0, 102.0)
@@ -53,10 +59,10 @@ def coupon_solid() -> Solid:
     feet: list[Polygon] = []
     for size, x in zip(HOLES_MM, HOLES_AT, strict=True):
         inside.append(outlines.around(size / 2, x, HIGH_MM))
-        feet.append(outlines.grown(inside[-1], (x, HIGH_MM), FOOT_MM))
+        feet.append(outlines.grown(inside[-1], (x, HIGH_MM), FIRST_SPREADS_MM))
     for size, x in zip(SLOTS_MM, SLOTS_AT, strict=True):
         inside.append(_upright(x, LOW_MM, size, LONG_MM))
-        feet.append(_upright(x, LOW_MM, size + 2 * FOOT_MM, LONG_MM + 2 * FOOT_MM))
+        feet.append(_upright(x, LOW_MM, size + 2 * FIRST_SPREADS_MM, LONG_MM + 2 * FIRST_SPREADS_MM))
     # a caliper reads two sides of a pin: each is half as far off
     pins = [
         outlines.within(size / 2, x, LOW_MM, within_mm=outlines.CHORD_MM / 2)
@@ -65,8 +71,8 @@ def coupon_solid() -> Solid:
     tabs = [_upright(x, HIGH_MM, size, LONG_MM) for size, x in zip(TABS_MM, TABS_AT, strict=True)]
     floor = THICK_MM - ENGRAVED_MM
     layers = (
-        chamfered(edge, edge, list(zip(feet, inside, strict=True)), 0.0, FOOT_MM),
-        upright(FOOT_MM, floor, edge, inside),
+        chamfered(edge, edge, list(zip(feet, inside, strict=True)), 0.0, FIRST_SPREADS_MM),
+        upright(FIRST_SPREADS_MM, floor, edge, inside),
         upright(floor, THICK_MM, edge, [*inside, *_engraved()]),
         Layer(low_mm=THICK_MM, high_mm=THICK_MM + STANDS_MM, outlines=(*pins, *tabs)),
     )

@@ -24,6 +24,7 @@ CAUTIONS = (
     "your workshop's rules and your local codes come first.",
 )
 LEAST_WALL_MM = 1.2  # three lines of a usual nozzle of 0.4 mm (common practice, no source)
+FIRST_SPREADS_MM = 0.5  # the first layer does: at the bed holes and slots are wider by this, at 45 degrees
 ENGRAVED_MM = 0.6  # deep: three layers of 0.2 mm
 LETTERS_MM = 5.2  # em of engraved words: their strokes are wider than a nozzle
 

@@ -8,7 +8,6 @@ from typing import Any
 from urllib.parse import urlencode
 
 from jigs.actions.printer import (
-    CARD,
     LookedAt,
     Readings,
     choose_no_printer,
@@ -32,7 +31,7 @@ from layouts.dates import parse_date
 from layouts.errors import OutOfRange, QuantityRefused, Refusal
 from layouts.lengths import said_in
 from layouts.pages.paper import papers
-from layouts.printing.budget import find_hand_tool, instruments
+from layouts.printing.budget import find_hand_tool, hand_tools, reads_percent
 from layouts.printing.printer import Printer, parse_reading
 from layouts.units import parse_length, with_unit
 
@@ -96,7 +95,7 @@ def forget(asked: Asked) -> Answer:
 
 
 def _form(asked: Asked) -> Form:
-    tools = [(name, tool.words) for name, tool in instruments().items() if not name.startswith("scan")]
+    tools = [(name, tool.words) for name, tool in hand_tools().items()]
     boxes = [
         Box(key="called", label="Name of the printer", hint="As you call it, such as study."),
         Box(key="in_tray", label="Paper in its tray", hint="Such as plain 80 g, or card 160 g: each is measured."),
@@ -137,7 +136,7 @@ def _readings(form: Form) -> Readings | None:
     """What was read, as far as every box of it is right; None while something is missing or refused."""
     words = form.words
     tool = words("tool") or "rule"
-    unit = "%" if tool == CARD else "mm"
+    unit = "%" if reads_percent(tool) else "mm"
     black, white = ([words(f"{shade}_{number}") for number in range(len(_INK))] for shade in ("black", "white"))
     readings = Readings(
         name=words("called"),
@@ -195,7 +194,7 @@ def _new(asked: Asked, form: Form, status: int = 200) -> Answer:
         "looked": looked,
         "objection": said(looked.objection) if looked and looked.objection else "",
         "report": printer_report(looked.printer, details=False) if looked else None,
-        "is_card": sheet.instrument == CARD,
+        "is_card": reads_percent(sheet.instrument),
         "across_mm": f"{across:.2f}",
         "along_mm": f"{along:.2f}",
         "diagonal_mm": f"{sheet.diagonal_mm:.2f}",
