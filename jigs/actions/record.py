@@ -8,14 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from jigs.bench import writing
-from jigs.bench.bench import Bench
+from jigs.bench.bench import Bench, Spool
 from jigs.bench.knowledge import Knowledge, knowledge_of, trial_of
 from jigs.bench.reading import RECORDS, read_bench, reader_of
 from jigs.bench.record import FIELDS, READ, Record
+from jigs.bench.records import metal_name
 from jigs.making.trial import Doubt, Expected
 from jigs.planning.next_batch import NextBatch, next_batch
 from jigs.stock.wire import parse_wire
-from layouts.errors import Give, QuantityRefused, UnknownName, shown
+from layouts.errors import Give, QuantityRefused, Refusal, UnknownName, shown
 from layouts.files.folder import Folder
 from layouts.showing import show_mm
 from layouts.units import parse_length
@@ -123,15 +124,33 @@ def _refuse_lacking(given: Mapping[str, Any], owned: Bench) -> None:
         raise QuantityRefused("a record needs its mandrel", remedies=(Give(field="mandrel", example="5 mm"),))
     if "wire" not in given and spool is None:
         if "spool" in given and owned.spools:
-            raise UnknownName("spool", given["spool"], [one.name for one in owned.spools])
+            unknown = UnknownName("spool", given["spool"], [one.name for one in owned.spools])
+            unknown.field = "spool"
+            raise unknown
         wire = Give(field="wire", example="1.2 mm")
         remedies = (wire,) if "spool" in given else (wire, Give(field="spool"))
         raise QuantityRefused("a record needs its wire", remedies=remedies)
-    if "wire" in given and spool is not None:
-        wire_mm, of_spool = parse_wire(given["wire"]).diameter_mm, spool.wire.diameter_mm
+    if spool is not None:
+        _refuse_another_wire(given, spool)
+
+
+def _refuse_another_wire(given: Mapping[str, Any], spool: Spool) -> None:
+    """Refuses a wire or a metal that is not that of the spool."""
+    on, of_spool = f"on {shown(spool.name)} there is", spool.wire.diameter_mm
+    field, problem = "wire", ""
+    try:
+        wire_mm = parse_wire(given["wire"]).diameter_mm if "wire" in given else of_spool
         if abs(wire_mm - of_spool) > WIRES_APART * of_spool:
-            problem = f"the wire is {wire_mm:.3g} mm, and on {shown(spool.name)} there is wire of {of_spool:.3g} mm"
-            raise QuantityRefused(problem, "leave out the one that is wrong", field="wire")
+            problem = f"the wire is {wire_mm:.3g} mm, and {on} wire of {of_spool:.3g} mm"
+        else:
+            field = "metal"
+            if "metal" in given and metal_name(given["metal"]) != spool.metal.name:
+                problem = f"the metal is {shown(given['metal'])}, and {on} {spool.metal.name}"
+    except Refusal as refusal:
+        refusal.field = field
+        raise
+    if problem:
+        raise QuantityRefused(problem, "leave out the one that is wrong", field=field)
 
 
 def _refuse_instruments(given: Mapping[str, Any], owned: Bench) -> None:

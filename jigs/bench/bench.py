@@ -45,7 +45,8 @@ class Mandrel:
 
     def __post_init__(self) -> None:
         if not 0.2 <= positive(self.measured_mm, "mandrel") <= 500:
-            raise OutOfRange(f"a mandrel of {self.measured_mm:g} mm cannot be wound on", "give 0.2 mm to 500 mm")
+            problem = f"a mandrel of {self.measured_mm:g} mm cannot be wound on"
+            raise OutOfRange(problem, "give 0.2 mm to 500 mm", field="measured")
         if self.kind not in KINDS:
             raise UnknownName("kind of mandrel", self.kind, KINDS)
         longest_winding(length_mm=self.length_mm)  # refuses one too short for what holds it
@@ -85,7 +86,8 @@ class Spool:
     def of_mass(cls, *, name: str, wire: Wire, metal: Metal, temper: str, mass_g: float, **more: Any) -> Spool:
         """A spool known by the mass of its wire: length = mass / (section x density)."""
         if metal.density_g_cm3 is None:
-            raise QuantityRefused(f"no density of {metal.name} is known here", "give the length instead of the mass")
+            problem = f"no density of {metal.name} is known here"
+            raise QuantityRefused(problem, "give the length instead of the mass", field="mass")
         length = positive(mass_g, "mass on a spool") * 1000 / mg_per_mm(wire.diameter_mm, metal.density_g_cm3)
         return cls(name=name, wire=wire, metal=metal, temper=temper, length_mm=math.floor(length), **more)
 

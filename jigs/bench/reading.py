@@ -113,7 +113,10 @@ def blade_of(name: str, entry: Entries) -> Blade | None:
     teeth = entry.take("teeth_per_inch", number(5, 200), known.teeth_per_inch if known else None)
     if thickness is None or teeth is None:
         if not entry.has("thickness") or not entry.has("teeth_per_inch"):
-            entry.fault(f"blade {shown(name)} is not in the table", "give its thickness and teeth_per_inch too")
+            lacking = "teeth_per_inch" if entry.has("thickness") else "thickness"
+            wrong = f"blade {shown(name)} is not in the table"
+            boxed = f"{wrong}; give its thickness and its teeth per inch too"
+            entry.fault(wrong, "give its thickness and teeth_per_inch too", lacking, boxed)
         return None
     if kerf is None:
         return None
@@ -143,6 +146,7 @@ def spool_of(name: str, entry: Entries) -> Spool | None:
         entry.fault(
             f"spool {shown(name)} has {'both length and' if mass else 'neither length nor'} mass",
             "give its length or its mass, one of the two",
+            "mass" if entry.has("length") else "length",
         )
     if wire is None or metal is None:
         return None
@@ -164,7 +168,8 @@ def instrument_of(name: str, entry: Entries) -> Instrument | None:
     reads = entry.take("reads", list_of(one_of(*READS), len(READS)), known.reads if known else READS)
     if scatter is None:
         if not entry.has("scatter"):
-            entry.fault(f"{entry.title} has no scatter", 'add a line such as scatter = "0.03 mm"')
+            boxed = "nothing is known here of an instrument of that name; give its scatter, such as 0.03 mm"
+            entry.fault(f"{entry.title} has no scatter", 'add a line such as scatter = "0.03 mm"', "scatter", boxed)
         return None
     return made(
         entry,

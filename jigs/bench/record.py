@@ -111,34 +111,45 @@ class Record:
             for mm in getattr(self, key):
                 positive(mm, key.replace("_", " "))
         if bool(self.chain) != bool(self.chain_rings):
-            raise QuantityRefused("a chain needs its length and how many rings it has", "give both, or neither")
-        if self.kerf and self.trim:
-            raise QuantityRefused("a kerf is the saw's and a trim is the cutters'", "give the one of this batch")
-        if (self.blade or self.kerf) and self.how_cut != "saw":
-            raise QuantityRefused("a blade or a kerf belongs to the saw", "leave it out, or say that it was sawn")
-        if self.trim and self.how_cut != "cutters":
-            raise QuantityRefused("a trim belongs to cutters", "leave it out, or say that it was snipped")
-        for mm in (*self.kerf, *self.trim):
-            if not LEAST_LOST_MM <= mm <= MOST_LOST * self.wire.diameter_mm:
-                problem = f"a cut that takes {mm:g} mm of wire {self.wire.diameter_mm:g} mm thick"
-                raise OutOfRange(problem, "give what one cut takes, such as 0.28 mm")
+            problem = "a chain needs its length and how many rings it has"
+            raise QuantityRefused(problem, "give both, or neither", field="chain_rings" if self.chain else "chain")
+        self._refuse_ill_cut()
         if not THINNEST_ROD * self.wire.diameter_mm <= self.measured_mm <= THICKEST_ROD * self.wire.diameter_mm:
             problem = f"wire of {self.wire.diameter_mm:.3g} mm on a mandrel of {self.measured_mm:.4g} mm winds no rings"
-            raise OutOfRange(problem, f"check both; the mandrel is {THINNEST_ROD:g} to {THICKEST_ROD:g} times the wire")
+            remedy = f"check both; the mandrel is {THINNEST_ROD:g} to {THICKEST_ROD:g} times the wire"
+            raise OutOfRange(problem, remedy, field="measured" if self.is_measured else "mandrel")
         two_wires = 2 * self.wire.diameter_mm
-        self._refuse_far("coil", self.coil_inside, LEAST_COIL)
-        self._refuse_far("coil", [mm - two_wires for mm in self.coil_outside], LEAST_COIL)
-        self._refuse_far("ring", self.ring_inside, LEAST_RING)
-        self._refuse_far("ring", [mm - two_wires for mm in self.ring_outside], LEAST_RING)
-        self._refuse_far("ring", [(mm - two_wires) / self.chain_rings for mm in self.chain], LEAST_RING)
+        self._refuse_far("coil_inside", self.coil_inside)
+        self._refuse_far("coil_outside", [mm - two_wires for mm in self.coil_outside])
+        self._refuse_far("ring_inside", self.ring_inside)
+        self._refuse_far("ring_outside", [mm - two_wires for mm in self.ring_outside])
+        self._refuse_far("chain", [(mm - two_wires) / self.chain_rings for mm in self.chain])
 
-    def _refuse_far(self, what: str, insides: Iterable[float], least: float) -> None:
+    def _refuse_ill_cut(self) -> None:
+        """Refuses what belongs to another way of cutting, and what no cut takes."""
+        if self.kerf and self.trim:
+            problem = "a kerf is the saw's and a trim is the cutters'"
+            raise QuantityRefused(problem, "give the one of this batch", field="trim")
+        if (self.blade or self.kerf) and self.how_cut != "saw":
+            problem, of = "a blade or a kerf belongs to the saw", "kerf" if self.kerf else "blade"
+            raise QuantityRefused(problem, "leave it out, or say that it was sawn", field=of)
+        if self.trim and self.how_cut != "cutters":
+            problem = "a trim belongs to cutters"
+            raise QuantityRefused(problem, "leave it out, or say that it was snipped", field="trim")
+        for field, lost in (("kerf", self.kerf), ("trim", self.trim)):
+            for mm in lost:
+                if not LEAST_LOST_MM <= mm <= MOST_LOST * self.wire.diameter_mm:
+                    problem = f"a cut that takes {mm:g} mm of wire {self.wire.diameter_mm:g} mm thick"
+                    raise OutOfRange(problem, "give what one cut takes, such as 0.28 mm", field=field)
+
+    def _refuse_far(self, field: str, insides: Iterable[float]) -> None:
         """Refuses a coil or a closed ring that no springback makes of this mandrel."""
-        rod = self.measured_mm
+        rod, is_coil = self.measured_mm, field.startswith("coil")
+        what, least = ("coil", LEAST_COIL) if is_coil else ("ring", LEAST_RING)
         for mm in insides:
             if not least * rod <= mm <= MOST_COIL * rod:
                 problem = f"a {what} of {mm:.4g} mm inside does not come off a mandrel of {rod:g} mm"
-                raise OutOfRange(problem, "measure both again")
+                raise OutOfRange(problem, "measure both again", field=field)
 
     @property
     def how_cut(self) -> str:

@@ -41,10 +41,12 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     owned = next((one for one in bench.spools if one.name == spool), None)
     wire = entry.take("wire", in_text(parse_wire), owned.wire if owned else None)
     if wire is None and not entry.has("wire"):
-        entry.fault(f"{entry.title} has no wire", 'add a line such as wire = "1.2 mm", or name a spool of your bench')
+        remedy = 'add a line such as wire = "1.2 mm", or name a spool of your bench'
+        boxed = "no wire is given; give it, such as 1.2 mm, or name a spool of your bench"
+        entry.fault(f"{entry.title} has no wire", remedy, "wire", boxed)
     found: dict[str, Any] = {
         "spool": spool,
-        "metal": entry.take("metal", _metal, owned.metal.name if owned else NO_METAL),
+        "metal": entry.take("metal", metal_name, owned.metal.name if owned else NO_METAL),
         "temper": entry.take("temper", in_text(temper_name), owned.temper if owned else "soft"),
     }
     mandrel = entry.need("mandrel", words(40), '"5 mm"')
@@ -78,7 +80,7 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     )
 
 
-def _metal(value: Any) -> str:
+def metal_name(value: Any) -> str:
     """The table's name of a metal; one that the table lacks stays as it is written."""
     text = words(60)(value)
     try:

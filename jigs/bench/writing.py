@@ -78,5 +78,5 @@ def refuse_values(read: Callable[[str, Entries], Any], name: str, values: Mappin
         named_entries(Entries({name: values}, Book(file="", lines={})), read)
     except FileFaulty as refusal:
         fault = refusal.faults[0]
-        key = fault.key if fault.key in values else ""
-        raise QuantityRefused(fault.wrong.removeprefix(f"{key}: "), fault.right, field=key) from None
+        problem, _, remedy = fault.in_boxes.partition("; ")
+        raise QuantityRefused(problem, remedy, field=fault.key) from None

@@ -46,7 +46,8 @@ def longest_winding(
     if length_mm is not None:
         length = positive(length_mm, f"length of the {what}")
         if length <= held:
-            raise OutOfRange(f"a {what} of {length:g} mm leaves nothing to wind on", f"{held:g} mm of it is held")
+            problem = f"a {what} of {length:g} mm leaves nothing to wind on"
+            raise OutOfRange(problem, f"{held:g} mm of it is held", field="length")
         leaves.append(
             _coil_of(length - held, Basis.MEASURED, f"{what} of {sized(length)} less {sized(held)} to hold it")
         )

@@ -32,6 +32,7 @@ class Blade:
             raise OutOfRange(
                 f"a kerf of {self.kerf_mm:g} mm is under the {self.thickness_mm:g} mm of blade {self.name}",
                 "measure the cut again, or choose a finer blade",
+                field="kerf",
             )
 
     @property

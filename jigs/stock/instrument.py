@@ -40,9 +40,9 @@ class Instrument:
     def __post_init__(self) -> None:
         for value, what in ((positive(self.scatter_mm, "scatter"), "scatter"), (self.bias_mm, "bias")):
             if not 0 <= finite(value, what) <= WORST_MM:
-                raise OutOfRange(f"a {what} of {value:g} mm", f"give 0 mm to {WORST_MM:g} mm")
+                raise OutOfRange(f"a {what} of {value:g} mm", f"give 0 mm to {WORST_MM:g} mm", field=what)
         if not 0 <= finite(self.scale, "scale") <= 0.1:
-            raise OutOfRange(f"a scale off by {100 * self.scale:g} %", "give 0 % to 10 %")
+            raise OutOfRange(f"a scale off by {100 * self.scale:g} %", "give 0 % to 10 %", field="scale")
         for what in self.reads:
             if what not in READS:
                 raise UnknownName("thing to read", what, READS)

@@ -16,7 +16,7 @@ from layouts.errors import Refusal, UnknownName, printable, shown
 from layouts.files.faults import Fault, FileFaulty
 from layouts.files.lines import Place, lines_of
 from layouts.files.source import text_of, toml_of
-from layouts.files.values import words
+from layouts.files.values import Miswritten, words
 
 Value = TypeVar("Value")
 Default = TypeVar("Default")
@@ -30,13 +30,14 @@ class Book:
     lines: Mapping[Place, int]
     faults: list[Fault] = field(default_factory=list)
 
-    def note(self, path: Place, wrong: str, right: str, key: str = "") -> None:
+    def note(self, path: Place, wrong: str, right: str, key: str = "", boxed: str = "") -> None:
         """Notes a fault at the line of a key, or else of the table it would be in."""
         known = path
         while known not in self.lines and known:
             known = known[:-1]
         line = self.lines.get(known, 1)
-        self.faults.append(Fault(file=self.file, line=line, wrong=wrong, right=right, key=key, place=path))
+        fault = Fault(file=self.file, line=line, wrong=wrong, right=right, key=key, place=path, boxed=boxed)
+        self.faults.append(fault)
 
     def finish(self) -> None:
         """Refuses the file if anything was noted."""
@@ -61,13 +62,16 @@ class Entries:
         try:
             return read(self.data[key])
         except Refusal as refusal:
-            self.fault(f"{key}: {refusal.problem}", refusal.advice, key)
+            boxed = f"{refusal.problem}; {refusal.boxed}" if isinstance(refusal, Miswritten) else ""
+            self.fault(f"{key}: {refusal.problem}", refusal.advice, key, boxed)
             return default
 
     def need(self, key: str, read: Callable[[Any], Value], example: str) -> Value | None:
         """As `take`, and a missing key is a fault."""
         if key not in self.data:
-            self.fault(f"{self.title} has no {key}", f"add a line such as {key} = {example}", key)
+            bare = example.strip('"')
+            boxed = f"no {key.replace('_', ' ')} is given; give it, such as {bare}"
+            self.fault(f"{self.title} has no {key}", f"add a line such as {key} = {example}", key, boxed)
         return self.take(key, read, None)
 
     def has(self, key: str) -> bool:
@@ -107,9 +111,9 @@ class Entries:
             else:
                 self.fault(f"{shown(name)} is outside any table", 'begin a table with a line such as ["rod 7"]', name)
 
-    def fault(self, wrong: str, right: str, key: str = "") -> None:
+    def fault(self, wrong: str, right: str, key: str = "", boxed: str = "") -> None:
         """Notes a fault at a key of this table, or at the table itself."""
-        self.book.note((*self.path, key) if key else self.path, wrong, right, key)
+        self.book.note((*self.path, key) if key else self.path, wrong, right, key, boxed)
 
     def close(self) -> None:
         """Notes every key that nobody took."""
@@ -145,11 +149,12 @@ def entries_of(text: str, file: str) -> Entries:
 
 
 def made(entry: Entries, make: Callable[[], Value], key: str = "") -> Value | None:
-    """What is made, or a fault noted at the table, or at a key of it, when it refuses."""
+    """What is made, or a fault noted when it refuses: at the key that is named here, or by the refusal; else at all."""
     try:
         return make()
     except Refusal as refusal:
-        entry.fault(refusal.problem, refusal.advice, key)
+        named = refusal.field if refusal.field in entry.known else ""
+        entry.fault(refusal.problem, refusal.advice, key or named)
         return None
 
 

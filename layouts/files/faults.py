@@ -12,7 +12,10 @@ MOST_FAULTS_SHOWN = 50
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fault:
-    """One thing wrong: where, what, and what would be right."""
+    """One thing wrong: where, what, and what would be right.
+
+    boxed: the same to somebody who fills in boxes, and sees neither keys nor quotes, where that is said otherwise.
+    """
 
     file: str
     line: int
@@ -20,9 +23,15 @@ class Fault:
     right: str
     key: str = ""  # the key it is about, where it is about one
     place: Place = field(default=(), compare=False)  # of that key, or of the table it is about
+    boxed: str = field(default="", compare=False)
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}: {self.wrong}; {self.right}"
+
+    @property
+    def in_boxes(self) -> str:
+        """What is wrong and what would be right, beside the box of its key."""
+        return self.boxed or f"{self.wrong.removeprefix(f'{self.key}: ')}; {self.right}"
 
 
 class FileFaulty(FileRefused):

@@ -14,6 +14,14 @@ Value = TypeVar("Value")
 _LONGEST = 40  # characters of a value that is shown again
 
 
+class Miswritten(QuantityRefused):
+    """A value that stands otherwise in a file. `boxed`: what would be right in a box, where nothing is in quotes."""
+
+    def __init__(self, problem: str, remedy: str, boxed: str) -> None:
+        self.boxed = boxed
+        super().__init__(problem, remedy)
+
+
 def words(most: int = 60) -> Callable[[Any], str]:
     """A reader of printable text on one line."""
 
@@ -54,10 +62,10 @@ def whole(least: int, most: int) -> Callable[[Any], int]:
 
     def read(value: Any) -> int:
         if not isinstance(value, int) or isinstance(value, bool):
-            right = f"write one from {least} to {most}"
+            boxed = right = f"write one from {least} to {most}"
             if found := re.match(r" *(\d{1,9})(?![\d.,/])", value if isinstance(value, str) else "", re.ASCII):
                 right = f"write the number alone and without quotes: {int(found[1])}"
-            raise QuantityRefused(f"{_written(value)} is not a whole number", right)
+            raise Miswritten(f"{_written(value)} is not a whole number", right, boxed)
         if not least <= value <= most:
             raise OutOfRange(f"{_written(value)} is out of range", f"write a whole number from {least} to {most}")
         return value
@@ -72,7 +80,8 @@ def number(least: float, most: float) -> Callable[[Any], float]:
         if not isinstance(value, int | float) or isinstance(value, bool):
             found = re.match(r" *(\d{1,6}(?:[.,]\d{1,6})?)(?!\d)", value if isinstance(value, str) else "", re.ASCII)
             right = f": {found[1].replace(',', '.')}" if found else ", such as 3.5"
-            raise QuantityRefused(f"{_written(value)} is not a number", f"write one without quotes{right}")
+            boxed = f"write one from {least:g} to {most:g}"
+            raise Miswritten(f"{_written(value)} is not a number", f"write one without quotes{right}", boxed)
         if not least <= value <= most:
             raise OutOfRange(f"{_written(value)} is out of range", f"write a number from {least:g} to {most:g}")
         return float(value)
@@ -105,10 +114,10 @@ def percent(most: float) -> Callable[[Any], float]:
         text = value.strip() if isinstance(value, str) else ""
         match = re.fullmatch(r"([0-9]{1,4}(?:\.[0-9]{1,4})?) ?%", text, re.ASCII)
         if not match or float(match[1]) > most:
-            right = f'one from "0 %" to "{most:g} %"'
+            boxed, right = f"write one from 0 % to {most:g} %", f'one from "0 %" to "{most:g} %"'
             if _is_number(value) and 0 <= value <= most:
                 right = f'"{100 * value if 0 < value < 1 else value:g} %"'
-            raise QuantityRefused(f"{_written(value)} is not a percentage", f"write {right}, in quotes")
+            raise Miswritten(f"{_written(value)} is not a percentage", f"write {right}, in quotes", boxed)
         return float(match[1]) / 100
 
     return read

@@ -16,6 +16,7 @@ from jigs.page.names import names_of
 from jigs.page.refusals import said
 from jigs.reports.report import Column, Report
 from layouts.errors import Refusal, UnknownName
+from layouts.files.values import words
 from layouts.lengths import UNITS
 
 _TITLES = {
@@ -119,8 +120,7 @@ def save(asked: Asked) -> Answer:
     form = _form(asked, kind)
     before = _before(asked)
     name = form.words("name")
-    if not name:
-        form["name"].fault = "Give it a name."
+    form.read("name", words(), needed="Give it a name.")
     for field in OWNED[kind]:
         if field.is_needed and not form.words(field.key):
             form[field.key].fault = f"Give the {field.title.casefold()}."
