@@ -261,15 +261,15 @@ def test_one_word_goes_for_all_dowels_and_as_many_words_go_one_each() -> None:
     ("columns", "message"),
     [
         ({"diameter": []}, "no dowel is given; give a measured diameter, or a list of dowels"),
-        ({"diameter": ["6 mm"] * 3, "from_end": ["9 mm"] * 2}, "from-end is given 2 times for 3 dowels; give it once"),
-        ({"diameter": ["6 mm"], "wire": ["1 mm"] * 2}, "wire is given 2 times for 1 dowel;"),
+        ({"diameter": ["6 mm"] * 3, "from_end": ["9 mm"] * 2}, "from end: it is given 2 times for 3 dowels; give it once"),
+        ({"diameter": ["6 mm"], "wire": ["1 mm"] * 2}, "wire: it is given 2 times for 1 dowel;"),
         (
             {"diameter": ["6 mm"] * 2, "second_diameter": ["6 mm"]},
             "measured on one dowel: give it for each or not at all",
         ),
         ({"diameter": ["6 mm"]}, "no wire is given; a dowel needs its wire"),
-        ({"diameter": ["6 mm", "8 mm"], "wire": ["1 mm", "18"]}, "dowel 2, wire: '18' could be"),
-        ({"diameter": ["6 mm"], "wire": ["1 mm"], "from_end": ["10"]}, "from-end: "),
+        ({"diameter": ["6 mm", "8 mm"], "wire": ["1 mm", "18"]}, "wire: dowel 2: '18' could be"),
+        ({"diameter": ["6 mm"], "wire": ["1 mm"], "from_end": ["10"]}, "from end: a length needs a unit"),
         (
             {"diameter": ["6 mm"], "wire": ["1 mm"], "turns": ["ten"]},
             "turns: 'ten' is not a count; write a whole number",

@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 import jigs.guides
 from jigs.stock.wire import parse_wire
-from layouts.errors import Give, QuantityRefused, UnknownName
+from layouts.errors import Give, QuantityRefused, Refusal, UnknownName
 from layouts.pages.page import Content
 from layouts.units import parse_count, parse_length, parse_length_range
 
@@ -88,7 +88,7 @@ class Asked:
             raise QuantityRefused(f"no {self.name} is given", remedies=(Give(field=self.key, example=self.example),))
         try:
             read = [self.read(each) for each in given]
-        except QuantityRefused as refusal:
+        except Refusal as refusal:
             refusal.field = self.key
             raise
         if self.kind is AskedKind.LENGTHS:

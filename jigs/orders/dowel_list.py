@@ -66,24 +66,22 @@ def dowels_from_columns(columns: Mapping[str, Sequence[str]]) -> tuple[DrilledDo
     """The dowels of options given several times: a column of words by key; see `grouped`."""
     rows = grouped(columns)
     several = len(rows) > 1
-    return tuple(
-        dowel_from_words(row, f"dowel {number}" if several else "", _dashed) for number, row in enumerate(rows, 1)
-    )
+    return tuple(dowel_from_words(row, f"dowel {number}" if several else "") for number, row in enumerate(rows, 1))
 
 
-def dowel_from_words(words: Mapping[str, str], where: str = "", name: Callable[[str], str] = str) -> DrilledDowel:
-    """A dowel from words by key. `where` ("dowel 2") begins each refusal, then the key at fault by its `name`."""
+def dowel_from_words(words: Mapping[str, str], where: str = "") -> DrilledDowel:
+    """A dowel from words by key. `where` ("dowel 2") begins each refusal, which names the key at fault as its field."""
     for key in words:
         if key not in _READERS:
             with _at(where):
                 raise UnknownName("key of a dowel", key, KEYS)
     for key in ("diameter", "wire"):
         if key not in words:
-            with _at(where):
+            with _at(where, key):
                 raise QuantityRefused(f"no {key} is given", f"a dowel needs its {key}")
     values = {}
     for key, text in words.items():
-        with _at(f"{where}, {name(key)}" if where else name(key)):
+        with _at(where, key):
             values[key] = _READERS[key](text)
     with _at(where):
         return _drilled(values)
@@ -97,7 +95,8 @@ def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
     """
     count = len(columns.get("diameter", ()))
     if not count:
-        raise QuantityRefused("no dowel is given", "give a measured diameter, or a list of dowels")
+        remedy = "give a measured diameter, or a list of dowels"
+        raise QuantityRefused("no dowel is given", remedy, field="diameter")
     for key, column in columns.items():
         if len(column) in (0, count) or (len(column) == 1 and key not in _ONE_EACH):
             continue
@@ -105,7 +104,7 @@ def grouped(columns: Mapping[str, Sequence[str]]) -> list[dict[str, str]]:
         if key in _ONE_EACH:
             remedy = "it is measured on one dowel: give it for each or not at all"
         dowels = f"{count} dowel{'s' if count > 1 else ''}"
-        raise QuantityRefused(f"{_dashed(key)} is given {len(column)} times for {dowels}", remedy)
+        raise QuantityRefused(f"it is given {len(column)} times for {dowels}", remedy, field=key)
     rows = (
         {key: column[i if len(column) > 1 else 0] for key, column in columns.items() if column} for i in range(count)
     )
@@ -137,17 +136,12 @@ def _drilled(values: dict[str, Any]) -> DrilledDowel:
     return DrilledDowel(dowel=dowel, **{_FIELDS.get(key, key): value for key, value in values.items()})
 
 
-def _dashed(key: str) -> str:
-    return key.replace("_", "-")
-
-
 @contextmanager
-def _at(where: str) -> Iterator[None]:
-    """Puts the place at fault before a refusal."""
+def _at(where: str, key: str = "") -> Iterator[None]:
+    """Puts the dowel at fault before a refusal, and the key as its field."""
     try:
         yield
     except Refusal as refusal:
-        if not where:
-            raise
         kind = OutOfRange if isinstance(refusal, OutOfRange) else QuantityRefused
-        raise kind(f"{where}: {refusal.problem}", refusal.remedy) from None
+        problem = f"{where}: {refusal.problem}" if where else refusal.problem
+        raise kind(problem, refusal.remedy, field=key or refusal.field) from None
