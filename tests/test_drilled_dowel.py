@@ -261,7 +261,10 @@ def test_one_word_goes_for_all_dowels_and_as_many_words_go_one_each() -> None:
     ("columns", "message"),
     [
         ({"diameter": []}, "no dowel is given; give a measured diameter, or a list of dowels"),
-        ({"diameter": ["6 mm"] * 3, "from_end": ["9 mm"] * 2}, "from end: it is given 2 times for 3 dowels; give it once"),
+        (
+            {"diameter": ["6 mm"] * 3, "from_end": ["9 mm"] * 2},
+            "from end: it is given 2 times for 3 dowels; give it once",
+        ),
         ({"diameter": ["6 mm"], "wire": ["1 mm"] * 2}, "wire: it is given 2 times for 1 dowel;"),
         (
             {"diameter": ["6 mm"] * 2, "second_diameter": ["6 mm"]},

@@ -120,8 +120,8 @@ REFUSED = [
     (GOOD + 'weave = "birzantine"\n', 7, "weave: no weave is called 'birzantine'; known: byzantine, "),
     (GOOD + 'mandrel = "rod 9"\n', 7, "mandrel: 'rod 9' is neither a mandrel of your bench nor a size; write a size"),
     (GOOD +
-     'kerf = "0.3 mm"\ncut = "none"\n', 1, "a blade or a kerf belongs to the saw; leave it out where cut = \"none\""),
-    (GOOD + 'trim = "1 mm"\n', 1, "a trim belongs to cutters; leave it out where cut = \"saw\""),
+     'kerf = "0.3 mm"\ncut = "none"\n', 7, "a blade or a kerf belongs to the saw; leave it out, or cut with a saw"),
+    (GOOD + 'trim = "1 mm"\n', 7, "a trim belongs to cutters; leave it out, or cut with cutters"),
     (GOOD + 'blade = "9"\n', 7, "blade: no saw blade is called '9'; known: "),
     (GOOD + 'spares = "15"\n', 7, "spares: '15' is not a percentage; write one from \"0 %\" to \"100 %\""),
     (GOOD + 'temper = "spring"\n'
@@ -134,9 +134,9 @@ REFUSED = [
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nprice = "3 EUR per m"\nclippings = "3 GBP per kg"\n',
      7, "prices in EUR and GBP cannot be added; give all in one"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nprice = "3 EUR per kg"\nclippings = "4 EUR per kg"\n',
-     7, "4 EUR per kg for scrap is more than the wire costs, 3 EUR per kg; check both prices"),
+     11, "4 EUR per kg for scrap is more than the wire costs, 3 EUR per kg; check both prices"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\ndust = "3 EUR per m"\n',
-     7, "scrap is weighed, and 3 EUR per m is by length; give it per g, ozt or kg"),
+     10, "scrap is weighed, and 3 EUR per m is by length; give it per g, ozt or kg"),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = ["2 km"]\n', 10, "lengths: "),
     (GOOD + '[[supply]]\nwire = "1 mm"\nmetal = "copper"\nlengths = []\n', 10, "lengths: a list of 0 is not a list"),
     (GOOD + '[print]\npaper = "quarto"\n', 8, "paper: no paper is called 'quarto'; known: "),

@@ -133,7 +133,7 @@ def test_every_box_is_read(thing: str, bench: Path):
     [
         ("rod", {"strip": "7.95\nwide"}, "strip", "wide"),
         ("rod", {"strip": "-7.95"}, "strip", "zero"),
-        ("rod", {"right_angles": "7.95"}, "across", "across"),
+        ("rod", {"right_angles": "7.95"}, "across", "fill in “Across”"),
         ("rod", {"unwound": "565"}, "turns", "such as 20"),
         ("rod", {"unwound": "565", "turns": "20"}, "wire", "1.2 mm"),
         ("rod", {"unwound": "565", "turns": "many", "wire": "18"}, "turns", "not a number"),

@@ -158,9 +158,11 @@ def test_what_is_refused_is_said_at_its_box_and_nothing_is_written(
     assert (folder / NAME).read_bytes() == before
 
 
-def test_a_fault_of_no_box_stands_over_the_form(folder: Path, bench: Path):
-    form = saved(bench, ring__0__outside="7.4 mm").values["form"]
-    assert "both inside and outside" in str([*form.faults, *(box.fault for box in form.boxes.values())])
+def test_a_fault_of_a_whole_table_stands_at_its_first_box_and_one_of_the_order_over_the_form(folder: Path, bench: Path):
+    form = saved(bench, ring__1__name="chain ring").values["form"]
+    assert "two rings are called chain ring" in form["ring.1.name"].fault.casefold()
+    none = saved(bench, drop__ring__0="yes", drop__ring__1="yes", drop__supply__0="yes", drop__supply__1="yes")
+    assert "no ring" in none.values["form"].faults[0]
 
 
 def test_a_change_made_elsewhere_is_never_overwritten(folder: Path, bench: Path):

@@ -84,7 +84,7 @@ def test_diagonals_and_ink_are_taken_in_pairs(bench: Path):
     assert printer.diagonals is not None
     assert printer.spread_mm == pytest.approx(0.025)
     half = printers.keep(asked(bench, **READ, diagonal_ac="249.2"))
-    assert "one diagonal without the other" in half.values["form"].faults[0].casefold()
+    assert "one diagonal without the other" in half.values["form"]["diagonal_ac"].fault.casefold()
 
 
 @pytest.mark.parametrize(

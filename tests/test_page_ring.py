@@ -104,9 +104,12 @@ def test_no_refusal_names_an_option_or_a_command(bench: Path, key: str, typed: s
     assert not re.search(r"--[a-z]|coilwright [a-z]", text_of(answer))
 
 
-def test_a_refusal_of_no_box_stands_over_the_answer(bench: Path):
+def test_a_refusal_that_names_no_box_is_said_at_the_one_to_blame(bench: Path):
     answer = shown(bench, wire="1.2 mm", size="5 mm", metal="beryllium copper", cut="saw")
-    assert "is not sawn" in answer.values["form"].faults[0]
+    assert "is not sawn" in answer.values["form"]["metal"].fault
+    thick = shown(bench, way="rod", wire="1.2 mm", mandrel="900 m", metal="copper")
+    assert "springs back straight" in thick.values["form"]["mandrel"].fault
+    assert [*answer.values["form"].faults, *thick.values["form"].faults] == []
 
 
 def test_a_weave_alone_has_its_own_ratio(bench: Path):

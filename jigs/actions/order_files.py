@@ -31,6 +31,8 @@ Words = str | tuple[str, ...]
 """What a person types in a field; empty is as if it were not there. Several for a list."""
 
 ENDING = ".toml"
+MOST_CHARACTERS = 120
+"""Of one field: no value of an order is longer."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -212,6 +214,7 @@ def _put(document: TOMLDocument, place: Place, words: Words) -> None:
 
     *where, key = place
     field = _field(str(where[0]) if where else "", str(key))
+    _refuse_unfit(words, place)
     table: Any = document
     if where:
         name = str(where[0])
@@ -236,6 +239,16 @@ def _put(document: TOMLDocument, place: Place, words: Words) -> None:
         table[key] = _value(field, words)
 
 
+def _refuse_unfit(words: Words, place: Place) -> None:
+    """Refuses what no line of the file holds, by its place: ring.0.name."""
+    at = ".".join(map(str, place))
+    for each in (words,) if isinstance(words, str) else words:
+        if not each.isprintable():
+            raise QuantityRefused("there is a character in it that cannot be seen", "write it anew", field=at)
+        if len(each) > MOST_CHARACTERS:
+            raise QuantityRefused(f"{len(each)} characters are too many", f"write at most {MOST_CHARACTERS}", field=at)
+
+
 def _field(table: str, key: str) -> OrderField:
     known = {field.key: field for field in TABLES.get(table, ())}
     if key not in known:
@@ -255,6 +268,4 @@ def _value(field: OrderField, words: Words) -> Any:
         with suppress(ValueError):
             number = float(words.replace(",", "."))
             return int(number) if number.is_integer() else number
-    if not words.isprintable():
-        raise QuantityRefused(f"{field.title} has a character that cannot be seen", "write it anew")
     return words

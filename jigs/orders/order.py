@@ -112,9 +112,10 @@ class Making:
         if self.cut not in CUTS:
             raise UnknownName("cut", self.cut, CUTS)
         if (self.blade is not None or self.kerf_mm is not None) and self.cut != "saw":
-            raise QuantityRefused("a blade or a kerf belongs to the saw", f'leave it out where cut = "{self.cut}"')
+            problem, key = "a blade or a kerf belongs to the saw", "blade" if self.kerf_mm is None else "kerf"
+            raise QuantityRefused(problem, "leave it out, or cut with a saw", field=key)
         if self.trim_mm is not None and self.cut != "cutters":
-            raise QuantityRefused("a trim belongs to cutters", f'leave it out where cut = "{self.cut}"')
+            raise QuantityRefused("a trim belongs to cutters", "leave it out, or cut with cutters", field="trim")
         if not 0 <= finite(self.spares, "spares") <= 1:
             raise OutOfRange(f"spares of {100 * self.spares:g} %", "give 0 % to 100 %")
 
@@ -151,7 +152,8 @@ class OrderedRing:
             metal = self.material.metal
             if metal is None:
                 raise QuantityRefused("a ring needs its metal, or there is nothing to weigh", "name the metal")
-            raise QuantityRefused(f"no density of {metal.name} is known here", 'give it, such as density = "4.5 g/cm3"')
+            problem = f"no density of {metal.name} is known here"
+            raise QuantityRefused(problem, "give it, such as 4.5 g/cm3", field="density")
         if self.has_size:
             _ = self.wanted
 
@@ -211,14 +213,13 @@ class Supply:
 
     def __post_init__(self) -> None:
         if not 0 <= finite(self.snip_mm, "snip") <= LONGEST_SNIP_MM:
-            raise OutOfRange(f"a snip of {self.snip_mm:g} mm", f"give 0 mm to {LONGEST_SNIP_MM:g} mm")
+            raise OutOfRange(f"a snip of {self.snip_mm:g} mm", f"give 0 mm to {LONGEST_SNIP_MM:g} mm", field="snip")
         if not finite(self.short_mm, "short measure") >= 0 or self.short_mm >= min(self.lengths_mm, default=math.inf):
-            raise OutOfRange(
-                f"a length {self.short_mm:g} mm short leaves no wire", "give less than the shortest length"
-            )
-        for back in (self.clippings_price, self.dust_price):
+            problem = f"a length {self.short_mm:g} mm short leaves no wire"
+            raise OutOfRange(problem, "give less than the shortest length", field="short")
+        for key, back in (("clippings", self.clippings_price), ("dust", self.dust_price)):
             if back is not None:
-                self._refuse_back(back)
+                self._refuse_back(back, key)
 
     @property
     def is_by_the_foot(self) -> bool:
@@ -251,13 +252,13 @@ class Supply:
         lengths = tuple(meant.get(mm, mm) for mm in self.lengths_mm)
         return replace(self, lengths_mm=lengths, feet_mm=tuple(meant.values()), cut_step_mm=step_mm)
 
-    def _refuse_back(self, back: Price) -> None:
+    def _refuse_back(self, back: Price, key: str) -> None:
         if not back.is_by_mass:
-            raise QuantityRefused(f"scrap is weighed, and {back.given} is by length", "give it per g, ozt or kg")
+            problem = f"scrap is weighed, and {back.given} is by length"
+            raise QuantityRefused(problem, "give it per g, ozt or kg", field=key)
         if self.price and back.per_gram(self.mm_per_gram) > self.price.per_gram(self.mm_per_gram):
-            raise OutOfRange(
-                f"{back.given} for scrap is more than the wire costs, {self.price.given}", "check both prices"
-            )
+            problem = f"{back.given} for scrap is more than the wire costs, {self.price.given}"
+            raise OutOfRange(problem, "check both prices", field=key)
 
     @property
     def mm_per_gram(self) -> float:
@@ -322,10 +323,11 @@ class Order:
 
     def __post_init__(self) -> None:
         if self.shared_saws and all(ring.making.cut != "saw" for ring in self.rings):
-            raise QuantityRefused("saws are shared, and no ring is sawn", "leave out the saws and their minutes")
+            problem = "saws are shared, and no ring is sawn"
+            raise QuantityRefused(problem, "leave out the saws and their minutes", field="saws")
         if self.shared_saws and self.seats > MOST_TURNS * self.shared_saws.saws:
             turns = -(-self.seats // self.shared_saws.saws)
-            raise OutOfRange(f"{turns} turns at the saws", f"give saws for {MOST_TURNS} turns or fewer")
+            raise OutOfRange(f"{turns} turns at the saws", f"give saws for {MOST_TURNS} turns or fewer", field="saws")
         if not 1 <= self.seats <= MOST_SEATS:
             raise OutOfRange(f"{self.seats} seats", f"give 1 to {MOST_SEATS}")
         if not 1 <= len(self.rings) <= MOST_RING_KINDS:
@@ -350,12 +352,16 @@ class Order:
 
 
 class Clash(NamedTuple):
-    """A table of an order that does not go with the others: "ring" or "supply", its place from 0, and what is wrong."""
+    """A table of an order that does not go with the others: "ring" or "supply", its place from 0, and what is wrong.
+
+    boxed: the same beside boxes, where it is said otherwise there.
+    """
 
     kind: str
     place: int
     problem: str
     remedy: str
+    boxed: str = ""
 
 
 def clashes(rings: Sequence[OrderedRing | None], supplies: Sequence[Supply | None]) -> Iterator[Clash]:
@@ -377,12 +383,16 @@ def clashes(rings: Sequence[OrderedRing | None], supplies: Sequence[Supply | Non
                 break
 
 
+_TWINS = {"ring": "two rings are called", "supply": "two of the wires to buy are"}
+
+
 def _twins(kind: str, named: Sequence[tuple[object, str] | None]) -> Iterator[Clash]:
     """By what makes two tables the same, and its name in words: 1 mm and 1.0 mm are one wire."""
     seen = set()
     for place, pair in enumerate(named):
         if pair is not None and pair[0] in seen:
-            yield Clash(kind, place, f"two [[{kind}]] tables are for {pair[1]}", "give each its own")
+            boxed = f"{_TWINS[kind]} {pair[1]}; give each its own, or take one out"
+            yield Clash(kind, place, f"two [[{kind}]] tables are for {pair[1]}", "give each its own", boxed)
         seen.add(pair and pair[0])
 
 

@@ -6,7 +6,7 @@ The keys stand in the example that `coilwright order new` writes (`example.toml`
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from pathlib import Path
@@ -59,6 +59,8 @@ WIRE = in_text(parse_wire)
 PRICE = in_text(parse_price)
 
 _SIZES = 'such as inside = "5.0 mm", outside = "7.4 mm" or ratio = 4.2'
+_COIL = "a size of the trial coil and what it was wound on"
+_SAMPLE = "the rings of a test piece and its length"
 _AMOUNTS = 'count, each_seat, or length with weave = "chain" or with a sample'
 
 
@@ -101,9 +103,10 @@ def _order(top: Entries, names: Names) -> Order:
     rings = [_ring(table, usual, names, seats) for table in tables["ring"]]
     supplies = [_supply(table) for table in tables["supply"]]
     for clash in clashes(rings, supplies):
-        tables[clash.kind][clash.place].fault(clash.problem, clash.remedy)
+        tables[clash.kind][clash.place].fault(clash.problem, clash.remedy, boxed=clash.boxed)
     if not top.has("ring"):
-        top.fault("the order has no ring", "begin one with a line [[ring]]")
+        boxed = "the order has no ring; fill one in, under One more ring"
+        top.fault("the order has no ring", "begin one with a line [[ring]]", boxed=boxed)
     top.close()
     top.book.finish()
     whole_order = made(
@@ -136,6 +139,7 @@ def _shared_saws(top: Entries) -> SharedSaws | None:
             f"{' and '.join(given)} without {' and '.join(lacking)}",
             "give all three, the minutes by your own clock: saws = 3, minutes_to_wind = 20, minutes_to_saw = 40",
             given[0],
+            "saws and both minutes go together; give all three, the minutes by your own clock, or none",
         )
     saws, wind, saw = found
     return SharedSaws(saws=saws, wind_min=wind, saw_min=saw) if saws and wind and saw else None
@@ -210,14 +214,16 @@ def _size(entry: Entries, weave: Weave | None) -> dict[str, Any] | None:
     }
     given = [key for key in ("inside", "outside", "ratio") if entry.has(key)]
     if len(given) > 1:
-        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one, {_SIZES}", given[-1])
+        boxed = "this ring has more than one size; keep one: the inside, the outside or the AR"
+        entry.fault(f"{entry.title} has both {' and '.join(given)}", f"give one, {_SIZES}", given[-1], boxed)
         return None
     if not given and not entry.has("mandrel"):
         if weave is not None:
             return {"ratio": weave.aim, "size_from": f"the good AR of {weave.name}"}
         if not entry.has("weave"):
             remedy = f"give one, {_SIZES}; or a mandrel, or a weave, whose good AR is then taken"
-            entry.fault(f"{entry.title} has no size", remedy)
+            boxed = "give a size: the inside, the outside or the AR; or a mandrel, or a weave for its good AR"
+            entry.fault(f"{entry.title} has no size", remedy, "inside", boxed)
     return size
 
 
@@ -232,7 +238,7 @@ def _trial(entry: Entries, names: Names, wire: Wire | None) -> TrialCoil | None:
     tool = entry.take("coil_with", in_text(lambda text: names.bench.instrument(text, reads).name), "")
     if entry.has(f"{of}_inside") and entry.has(f"{of}_outside"):
         entry.fault("a trial coil has both inside and outside", "give the one that you measured", key)
-    elif not _refuse_half(entry, key, f"{of}_mandrel", "") and outside is not None and wire is not None:
+    elif not _refuse_half(entry, key, f"{of}_mandrel", "", _COIL) and outside is not None and wire is not None:
         coil = made(entry, lambda: Ring.of_outside(wire_mm=wire.diameter_mm, outside_mm=outside), key)
         inside = coil.inside_mm if coil else None
     if entry.has("coil_with") and not entry.has(key):
@@ -244,12 +250,13 @@ def _trial(entry: Entries, names: Names, wire: Wire | None) -> TrialCoil | None:
     return TrialCoil(inside_mm=inside, mandrel_mm=mm, mandrel=name, instrument=tool, of_outside=reads == "outside")
 
 
-def _refuse_half(entry: Entries, first: str, second: str, of: str) -> bool:
-    """Faults one of two keys that stands without the other, and says whether it did."""
+def _refuse_half(entry: Entries, first: str, second: str, of: str, boxed: str) -> bool:
+    """Faults one of two keys that stands without the other, and says whether it did; `boxed` are both in words."""
     if entry.has(first) == entry.has(second):
         return False
     key = first if entry.has(first) else second
-    entry.fault(f"{key} stands alone", f"give {first} and {second}{of or ' together'}", key)
+    boxed = f"{boxed} go together; give both, or neither"
+    entry.fault(f"{key} stands alone", f"give {first} and {second}{of or ' together'}", key, boxed)
     return True
 
 
@@ -263,16 +270,16 @@ def _amount(entry: Entries, weave: Weave | None, wire: Wire | None) -> Amount | 
     sample_length = entry.take("sample_length", LENGTH, None)
     ways = [key for key in ("count", "each_seat", "length") if entry.has(key)]
     if len(ways) != 1:
-        said = " and ".join(ways) or "no number of rings"
-        entry.fault(f"{entry.title} has {said}", f"give one: {_AMOUNTS}", ways[-1] if ways else "")
+        _fault_amount(entry, ways)
         return None
     if ways != ["length"]:
         for key in ("pieces", "sample_rings", "sample_length"):
             if entry.has(key):
-                entry.fault(f"{key} belongs to a length", "leave it out, or give the length of the piece", key)
+                remedy = "leave it out, or give the length of the piece"
+                entry.fault(f"{key} belongs to a length", remedy, key, f"this belongs to a length; {remedy}")
         rings = count if each is None else each
         return None if rings is None else Count(rings=rings, each_seat=each is not None)
-    if _refuse_half(entry, "sample_rings", "sample_length", " of one test piece") or length is None:
+    if _refuse_half(entry, "sample_rings", "sample_length", " of one test piece", _SAMPLE) or length is None:
         return None
     if sample_rings and sample_length:
         return Sample(length_mm=length, sample_rings=sample_rings, sample_length_mm=sample_length, pieces=pieces)
@@ -283,9 +290,20 @@ def _amount(entry: Entries, weave: Weave | None, wire: Wire | None) -> Amount | 
                 good = Ring.of_ratio(wire_mm=wire.diameter_mm, ratio=weave.aim)
                 piece += f" of rings of AR {weave.aim:g} ({show_mm(good.inside_mm)} inside)"
             remedy = f'weave {piece} and give sample_rings and sample_length, or weave = "chain"'
-            entry.fault("this length does not say how many rings it takes", remedy, "length")
+            wrong = "this length does not say how many rings it takes"
+            boxed = f"{wrong}; weave {piece} and give its rings and its length, or take the weave chain"
+            entry.fault(wrong, remedy, "length", boxed)
         return None
     return Chain(length_mm=length, pieces=pieces)
+
+
+def _fault_amount(entry: Entries, ways: Sequence[str]) -> None:
+    """Faults a number of rings that is said in no way, or in several."""
+    boxed = "say how many: for all, for each seat, or by a length of chain or of a test piece"
+    if ways:
+        boxed = "how many rings is said in more than one way; keep one of them"
+    said = " and ".join(ways) or "no number of rings"
+    entry.fault(f"{entry.title} has {said}", f"give one: {_AMOUNTS}", ways[-1] if ways else "count", boxed)
 
 
 def _supply(entry: Entries) -> Supply | None:

@@ -11,14 +11,23 @@ from jigs.stock.blade import blades
 from layouts.errors import listed
 
 
-def boxes_of(fields: Sequence[Asked], usual: Mapping[str, object], owned: Bench) -> tuple[Box, ...]:
-    """A box for each field; files are for a terminal. `usual`: what is in them at first, by the keys of the fields."""
-    return tuple(_box(field, usual, owned) for field in fields if field.kind is not AskedKind.FILE)
+def boxes_of(
+    fields: Sequence[Asked], example: Mapping[str, object], owned: Bench, *, is_new: bool = True
+) -> tuple[Box, ...]:
+    """A box for each field; files are for a terminal. They begin with the example, by the keys of the fields.
+
+    is_new: nothing was filled in yet, so that the example is in them.
+    """
+    return tuple(_box(field, example, owned, is_new) for field in fields if field.kind is not AskedKind.FILE)
 
 
-def _box(field: Asked, usual: Mapping[str, object], owned: Bench) -> Box:
-    words = usual.get(field.key, field.default)
-    first = words if isinstance(words, str) else "\n".join(map(str, words)) if isinstance(words, Sequence) else ""
+def _in_box(words: object) -> str:
+    return words if isinstance(words, str) else "\n".join(map(str, words)) if isinstance(words, Sequence) else ""
+
+
+def _box(field: Asked, example: Mapping[str, object], owned: Bench, is_new: bool) -> Box:
+    first = _in_box(example.get(field.key, field.default))
+    usual = first if is_new else _in_box(field.default)
     choices = tuple(_choices(field, owned))
     kind = "choice" if choices else "text"
     hint = field.help
@@ -32,7 +41,9 @@ def _box(field: Asked, usual: Mapping[str, object], owned: Bench) -> Box:
         hint = f"{hint} Left empty: {field.otherwise}."
     name = field.name[:1].upper() + field.name[1:]
     rods = [mandrel.name for mandrel in owned.mandrels] if field.kind is AskedKind.ROD else []
-    return Box(key=field.key, label=name, kind=kind, hint=hint, usual=first, choices=choices, suggestions=rods)
+    box = Box(key=field.key, label=name, kind=kind, hint=hint, usual=usual, choices=choices, suggestions=rods)
+    box.sound = first
+    return box
 
 
 def _choices(field: Asked, owned: Bench) -> Iterator[tuple[str, str]]:

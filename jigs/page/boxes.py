@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from jigs.page.asked import Asked
@@ -16,7 +16,8 @@ class Box:
     """A box to fill in. choices: (value, words) of a list to choose from; suggestions: values offered as one types.
 
     kind: "text", "choice", "tick", "lines" (several, one a line) or "ticks" (several of the choices). value: what was
-    typed, as it was typed; values: all of them, where there are several; fault: what is wrong with it.
+    typed, as it was typed; values: all of them, where there are several; fault: what is wrong with it. usual: what is
+    in it before anything is asked; sound: words that are right in it, where these are not.
     """
 
     key: str
@@ -27,6 +28,7 @@ class Box:
     choices: Sequence[tuple[str, str]] = ()
     suggestions: Sequence[str] = ()
     usual: str = ""
+    sound: str = ""
     value: str = ""
     fault: str = ""
     values: tuple[str, ...] = ()
@@ -81,9 +83,34 @@ class Form:
         named = (refusal.field, *(remedy.field for remedy in refusal.remedies if isinstance(remedy, Give)))
         key = next((name for name in named if name in self.boxes), otherwise)
         if key:
-            self.boxes[key].fault = said(refusal)
+            self.boxes[key].fault = self._said(refusal)
         else:
-            self.faults.append(said(refusal))
+            self.faults.append(self._said(refusal))
+
+    def blame(self, refusal: Refusal, again: Callable[[Form], bool]) -> None:
+        """Puts a refusal that names no box beside the one to blame: with sound words in it, nothing would be refused.
+
+        again: whether a form like this one is right.
+        """
+        self.refuse(refusal)
+        typed_first = sorted(self.boxes.items(), key=lambda item: item[1].kind not in ("text", "lines"))
+        for key, box in typed_first if self.faults else ():
+            sound = box.sound or box.usual
+            if box.value.strip() != sound and self._is_right_with(key, sound, again):
+                self.faults.clear()
+                box.fault = self._said(refusal)
+                return
+
+    def _said(self, refusal: Refusal) -> str:
+        return said(refusal, {key: box.label for key, box in self.boxes.items()})
+
+    def _is_right_with(self, key: str, value: str, again: Callable[[Form], bool]) -> bool:
+        boxes = {box.key: replace(box, fault="") for box in self.boxes.values()}
+        boxes[key].value, boxes[key].values = value, (value,) if value else ()
+        try:
+            return again(Form(boxes))
+        except Refusal:
+            return False
 
     @property
     def is_right(self) -> bool:

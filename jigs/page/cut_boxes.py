@@ -24,8 +24,8 @@ _TITLES = {"dxf": "DXF", "svg": "SVG", NOTES: "What to heed, as text"}
 _TOOLS = (("", "a laser"), ("knife", "a knife"))
 
 
-def cut_boxes(bench: Path, usual: Mapping[str, object]) -> tuple[Box, ...]:
-    """The boxes, by the names of the fields of a `CutOutput`; `usual` is what is in them at first."""
+def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True) -> tuple[Box, ...]:
+    """The boxes, by the names of the fields of a `CutOutput`; they begin with the example, which is in new ones."""
     machines, damaged = [("", "not measured")], ""
     try:
         known = [machine for machine in list_machines(bench) if machine.kind != PLASTIC]
@@ -33,9 +33,10 @@ def cut_boxes(bench: Path, usual: Mapping[str, object]) -> tuple[Box, ...]:
     except Refusal as refusal:  # it can be cut without one
         known, damaged = [], said(refusal)
     plain = CutOutput()
+    usual = example if is_new else {}
     materials = tuple(dict.fromkeys((*(machine.material for machine in known), "birch plywood", "acrylic", "card")))
     first = {key: str(usual.get(key, "")) for key in ("material", "material_thickness", "tool", "kerf")}
-    return (
+    boxes = (
         Box(key="material", label="Material", suggestions=materials, usual=first["material"]),
         Box(
             key="material_thickness",
@@ -63,6 +64,9 @@ def cut_boxes(bench: Path, usual: Mapping[str, object]) -> tuple[Box, ...]:
         Box(key="gap", label="Kept between the parts", usual=plain.gap),
         units_box(),
     )
+    for box in boxes:
+        box.sound = str(example.get(box.key, ""))
+    return boxes
 
 
 def cut_output_of(form: Form, bench: Path, formats: str) -> CutOutput:

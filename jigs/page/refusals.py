@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from layouts.errors import LeaveOut, PrintUnscaled, Refusal, Remedy, listed
+from collections.abc import Mapping
+
+from layouts.errors import Give, LeaveOut, PrintUnscaled, Refusal, Remedy, listed
 from layouts.files.faults import FileFaulty
 
 WORDS = {
@@ -18,7 +20,7 @@ WORDS = {
     Remedy.MEASURE_MACHINE: "measure a machine first",
     Remedy.CHOOSE_PRINTER: "choose a usual printer",
     Remedy.REPLACE: "open it from the list, and change it there",
-    Remedy.SAVE_ANYWAY: "tick Save it anyway",
+    Remedy.SAVE_ANYWAY: "if you are sure of it, tick Save it anyway",
     Remedy.NOTHING_ON_SHEET: "lay nothing on the sheet, and choose Nothing",
     Remedy.CHECK_SHEET_SCANNED: "check the paper, which way round it was, and the resolution",
     Remedy.INSTALL_SOLIDS: "install the missing library",
@@ -26,18 +28,25 @@ WORDS = {
 }
 
 
-def said(refusal: Refusal) -> str:
-    """The refusal as a sentence: what is wrong, and what would be right."""
+def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
+    """The refusal as a sentence: what is wrong, and what would be right.
+
+    labels: what the boxes are called, by the names of the fields that they fill.
+    """
+    called = {key: f"“{label}”" for key, label in (labels or {}).items()}
     helping = []
     for remedy in refusal.remedies:
         if isinstance(remedy, Remedy):
             helping.append(WORDS[remedy])
         elif isinstance(remedy, LeaveOut):
-            helping.append(f"empty the box {listed(field.replace('_', ' ') for field in remedy.fields)}")
+            helping.append(f"empty {listed(called.get(field, field.replace('_', ' ')) for field in remedy.fields)}")
+        elif isinstance(remedy, Give) and remedy.field in called and not remedy.values:
+            like = f", such as {remedy.example}" if remedy.example else ""
+            helping.append(f"fill in {called[remedy.field]}{like}")
         elif not isinstance(remedy, PrintUnscaled):  # what a browser's dialog can do is said already
             helping.append(str(remedy))
-    parts = refusal.problem, refusal.remedy, listed(helping)
-    return sentence("; ".join(filter(None, parts)))
+    either = ", or ".join(helping) if any("," in words for words in helping) else listed(helping)
+    return sentence("; ".join(filter(None, (refusal.problem, refusal.remedy, either))))
 
 
 def faults_said(refusal: Refusal) -> tuple[str, ...]:

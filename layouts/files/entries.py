@@ -18,6 +18,7 @@ from layouts.files.lines import Place, lines_of
 from layouts.files.source import text_of, toml_of
 from layouts.files.values import Miswritten, words
 
+_QUOTE = '"'
 Value = TypeVar("Value")
 Default = TypeVar("Default")
 
@@ -69,8 +70,7 @@ class Entries:
     def need(self, key: str, read: Callable[[Any], Value], example: str) -> Value | None:
         """As `take`, and a missing key is a fault."""
         if key not in self.data:
-            bare = example.strip('"')
-            boxed = f"no {key.replace('_', ' ')} is given; give it, such as {bare}"
+            boxed = f"give the {key.replace('_', ' ')}, such as {example.strip(_QUOTE)}"
             self.fault(f"{self.title} has no {key}", f"add a line such as {key} = {example}", key, boxed)
         return self.take(key, read, None)
 

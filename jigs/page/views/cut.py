@@ -25,9 +25,9 @@ def show_all(asked: Asked) -> Answer:
 
 
 def _form(aid: Sheet, asked: Asked) -> Form:
-    usual = {} if asked.given else aid.cut_examples[0]
-    fields = boxes_of(aid.fields_to_cut, usual, read_bench(asked.bench))
-    return Form.filled((*fields, *cut_boxes(asked.bench, usual)), asked)
+    example, is_new = aid.cut_examples[0], not asked.given
+    fields = boxes_of(aid.fields_to_cut, example, read_bench(asked.bench), is_new=is_new)
+    return Form.filled((*fields, *cut_boxes(asked.bench, example, is_new=is_new)), asked)
 
 
 def _made(aid: Sheet, form: Form, asked: Asked, formats: str = "") -> Cut:
@@ -43,7 +43,7 @@ def show(asked: Asked) -> Answer:
     try:
         cut = _made(aid, form, asked)
     except Refusal as refusal:
-        form.refuse(refusal)
+        form.blame(refusal, lambda other: bool(_made(aid, other, asked)))
     names = {field.key for field in aid.fields_to_cut}
     fields = [box for key, box in form.boxes.items() if key in names]
     values = {"here": "cut", "aid": aid, "form": form, "fields": fields, **shown(cut, aid.name, f"/cut/{aid.name}")}

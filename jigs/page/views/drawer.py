@@ -144,16 +144,16 @@ def _before(asked: Asked) -> dict[str, Any] | None:
     return before if isinstance(before, dict) else None
 
 
-def _value(field: OwnedField, words: str) -> str | float | None:
+def _value(field: OwnedField, typed: str) -> str | float | None:
     """As it is written in the file; what is not a number is written as it was typed, for the reader to refuse."""
-    if field.is_number and words.isascii() and words.isdigit() and len(words) < 10:
-        return int(words)
+    if field.is_number and typed.isascii() and typed.isdigit() and len(typed) < 10:
+        return int(typed)
     if field.is_number:
         try:
-            return float(words.replace(",", "."))
+            return float(typed.replace(",", "."))
         except ValueError:
             pass
-    return words or None
+    return typed or None
 
 
 def forget(asked: Asked) -> Answer:

@@ -11,7 +11,7 @@ from jigs.bench.settings import units_for
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.reports.machine import machine_report, machines_report
-from layouts.errors import Refusal
+from layouts.errors import Refusal, Remedy
 from layouts.lengths import said_in
 from layouts.machines.machine import KINDS, Machine
 from layouts.machines.tried import tools
@@ -67,15 +67,21 @@ def _form(asked: Asked) -> Form:
     with_what = [("", "shanks inside, caliper outside"), *((name, tool.words) for name, tool in tools().items())]
     inside, outside = _READ.format("4.1 mm..4.2 mm of 4 mm"), _READ.format("7.86 mm of 8 mm")
     boxes = (
-        Box(key="name", label="Name of the machine", hint="As you call it, such as school laser."),
+        Box(key="name", label="Name of the machine", hint="As you call it, such as school laser.", sound="laser"),
         Box(key="kind", label="It is", kind="choice", choices=tuple(_WORDS.items()), usual=KINDS[0]),
-        Box(key="material", label="Material", hint="Such as birch plywood, acrylic or PLA: each is measured."),
-        Box(key="material_thickness", label="Its thickness", hint="Such as 3 mm; a printer has none."),
+        Box(
+            key="material",
+            label="Material",
+            hint="Such as birch plywood, acrylic or PLA: each is measured.",
+            sound="plywood",
+        ),
+        Box(key="material_thickness", label="Its thickness", hint="Such as 3 mm; a 3D printer has none."),
         Box(key="date", label="Tried on", usual=date.today().isoformat()),
         Box(
             key="gap",
             label="Gap beside the ten blocks",
             hint="The thickest shank that goes in and the next that does not, such as 1.6 mm..1.7 mm.",
+            sound="1.6 mm",
         ),
         Box(key="hole", label="Holes", kind="lines", hint=inside),
         Box(key="pin", label="Discs and pins", kind="lines", hint=outside),
@@ -111,12 +117,20 @@ def show_new(asked: Asked) -> Answer:
     """What the coupon tells so far."""
     form, machine = _form(asked), None
     with said_in(units_for(asked.bench)):
-        if any(form.words(key) for key in (*_EACH, "gap", "across", "along")) and form.words("name"):
+        if (
+            any(form.words(key) for key in (*_EACH, "gap", "across", "along"))
+            and form.words("name")
+            and form.words("material")
+        ):
             try:
                 machine = _readings(form).record()
             except Refusal as refusal:
-                form.refuse(refusal)
+                form.blame(refusal, _is_right)
         return _shown(form, machine)
+
+
+def _is_right(form: Form) -> bool:
+    return bool(_readings(form).record())
 
 
 def keep(asked: Asked) -> Answer:
@@ -129,7 +143,10 @@ def keep(asked: Asked) -> Answer:
         try:
             kept = measure_machine(_readings(form), asked.bench, save_anyway=form.words("save_anyway") == "yes")
         except Refusal as refusal:
-            form.refuse(refusal)
+            if Remedy.SAVE_ANYWAY in refusal.remedies:
+                form.refuse(refusal, "save_anyway")
+            else:
+                form.blame(refusal, _is_right)
         else:
             return Answer(goto=f"/cut/machines/one?{urlencode(_which(kept.machine))}")
     with said_in(units_for(asked.bench)):

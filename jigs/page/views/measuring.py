@@ -92,6 +92,19 @@ def _record(found: Found) -> str:
 
 def _found(form: Form, asked: Asked) -> Found | None:
     """What was measured; None while nothing is read, or where something is refused."""
+    try:
+        return _measured(form, asked)
+    except Refusal as refusal:
+        form.blame(refusal, lambda other: _is_right(other, asked))
+        return None
+
+
+def _is_right(form: Form, asked: Asked) -> bool:
+    _measured(form, asked)
+    return form.is_right
+
+
+def _measured(form: Form, asked: Asked) -> Found | None:
     readings = _readings(form, _thing(asked))
     common = Common(
         across_with=form.words("with") if "with" in form.boxes else "caliper",
@@ -102,11 +115,7 @@ def _found(form: Form, asked: Asked) -> Found | None:
     wire = _wire(form)
     if not form.is_right or not any(isinstance(value, tuple) and value for value in readings.values()):
         return None
-    try:
-        return _MEASURED[_thing(asked)](asked.bench, readings, common, wire)
-    except Refusal as refusal:
-        form.refuse(refusal)
-        return None
+    return _MEASURED[_thing(asked)](asked.bench, readings, common, wire)
 
 
 _Measured = Callable[[Any, dict[str, Any], Common, WireGiven], Found]

@@ -19,7 +19,7 @@ _USUAL = {"material": "card", "tool": "knife", "sheet": "a4"}
 
 
 def _form(asked: Asked) -> Form:
-    return Form.filled(cut_boxes(asked.bench, {} if asked.given else _USUAL), asked)
+    return Form.filled(cut_boxes(asked.bench, _USUAL, is_new=not asked.given), asked)
 
 
 def _made(form: Form, asked: Asked, formats: str = "") -> Cut:
@@ -35,7 +35,7 @@ def show(asked: Asked) -> Answer:
     try:
         cut = _made(form, asked)
     except Refusal as refusal:
-        form.refuse(refusal)
+        form.blame(refusal, lambda other: bool(_made(other, asked)))
         if form.faults:
             form.faults[:] = faults_said(refusal)
     address = f"/orders/{quote(order)}"

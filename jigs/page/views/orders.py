@@ -22,7 +22,7 @@ from jigs.actions.order_files import (
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.order_boxes import Group, groups_of, typed_in
-from jigs.page.refusals import faults_said, said
+from jigs.page.refusals import faults_said, said, sentence
 from jigs.page.views.order_cut import ROUTES as CUT_ROUTES
 from jigs.page.views.order_pack import ROUTES as PACK_ROUTES
 from jigs.planning.plan import Plan
@@ -120,16 +120,15 @@ def _shown(asked: Asked, opened: OpenOrder, form: Form, *, is_saved: bool = Fals
 
 
 def _say(form: Form, faults: tuple[Fault, ...]) -> None:
-    """Each fault beside its box; over all of them where it is about none."""
+    """Each fault beside its box, or the first box of its table; over all of them where it is about none."""
     for fault in faults:
-        key = ".".join(map(str, fault.place))
-        words = said(Refusal(fault.wrong.removeprefix(f"{fault.key}: "), fault.right))
-        if key not in form.boxes:
+        place = ".".join(map(str, fault.place))
+        key = place if place in form.boxes else next((key for key in form.boxes if key.startswith(f"{place}.")), "")
+        words = sentence(fault.in_boxes)
+        if not place or not key:
             form.faults.append(words)
-        elif form[key].value.strip():
-            form[key].fault = form[key].fault or words
         else:
-            form[key].fault = f"Give the {form[key].label.casefold()}."
+            form[key].fault = form[key].fault or words
 
 
 def check(asked: Asked) -> Answer:
@@ -138,8 +137,8 @@ def check(asked: Asked) -> Answer:
     opened = open_order(path)
     form = _form(opened, asked)
     changes, drop = typed_in(form, opened, asked)
-    _say(form, faults_of(path, changes, drop, asked.bench))
     try:
+        _say(form, faults_of(path, changes, drop, asked.bench))
         refuse_changed(opened.name, opened.text, asked.one("mark"))
     except Refusal as refusal:
         form.refuse(refusal)

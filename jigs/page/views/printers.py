@@ -28,7 +28,7 @@ from jigs.page.refusals import said
 from jigs.reports.printer import printer_report, printers_report
 from jigs.reports.scan import scan_doubts, scan_lines
 from layouts.dates import parse_date
-from layouts.errors import OutOfRange, QuantityRefused, Refusal
+from layouts.errors import OutOfRange, QuantityRefused, Refusal, Remedy
 from layouts.lengths import said_in
 from layouts.pages.paper import papers
 from layouts.printing.budget import find_hand_tool, hand_tools, reads_percent
@@ -97,8 +97,13 @@ def forget(asked: Asked) -> Answer:
 def _form(asked: Asked) -> Form:
     tools = [(name, tool.words) for name, tool in hand_tools().items()]
     boxes = [
-        Box(key="called", label="Name of the printer", hint="As you call it, such as study."),
-        Box(key="in_tray", label="Paper in its tray", hint="Such as plain 80 g, or card 160 g: each is measured."),
+        Box(key="called", label="Name of the printer", hint="As you call it, such as study.", sound="study"),
+        Box(
+            key="in_tray",
+            label="Paper in its tray",
+            hint="Such as plain 80 g, or card 160 g: each is measured.",
+            sound="plain",
+        ),
         Box(
             key="paper",
             label="Size of the paper",
@@ -180,7 +185,7 @@ def _new(asked: Asked, form: Form, status: int = 200) -> Answer:
         try:
             looked = look_at_readings(readings, asked.bench)
         except Refusal as refusal:
-            form.refuse(refusal)
+            form.blame(refusal, lambda other: _is_right(other, asked))
     sheet = Readings(
         name="",
         paper=form.words("paper") or "a4",
@@ -218,10 +223,14 @@ def keep(asked: Asked) -> Answer:
             return _new(asked, form, 422)
         try:
             printer = look_at_readings(readings, asked.bench).printer
-        except Refusal as refusal:
-            form.refuse(refusal)
-            return _new(asked, form, 422)
+        except Refusal:
+            return _new(asked, form, 422)  # which says what is wrong
         return _kept(asked, form, printer) or _new(asked, form, 422)
+
+
+def _is_right(form: Form, asked: Asked) -> bool:
+    readings = _readings(form)
+    return readings is not None and bool(look_at_readings(readings, asked.bench))
 
 
 def _kept(asked: Asked, form: Form, printer: Printer) -> Answer | None:
@@ -229,7 +238,7 @@ def _kept(asked: Asked, form: Form, printer: Printer) -> Answer | None:
     try:
         kept = keep_printer(printer, asked.bench, save_anyway=form.words("save_anyway") == "yes")
     except Refusal as refusal:
-        form.refuse(refusal, "save_anyway")
+        form.refuse(refusal, "save_anyway" if Remedy.SAVE_ANYWAY in refusal.remedies else "")
         return None
     words = f"{kept.printer} is kept."
     if form.words("usual") == "yes":

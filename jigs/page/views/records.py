@@ -19,6 +19,7 @@ from jigs.page.names import names_of
 from jigs.reports.record import recorded_report, records_report
 from jigs.stock.metal import TEMPERS
 from layouts.errors import Refusal
+from layouts.files.values import words
 from layouts.lengths import said_in
 from layouts.units import with_unit
 
@@ -92,6 +93,9 @@ def _filled_in(asked: Asked, form: Form, old: str, status: int = 200) -> Answer:
 def write_down(asked: Asked) -> Answer:
     """Records a batch, or says what is wrong with the boxes."""
     form = _form(asked)
+    form.read("name", words())
+    if not form.is_right:
+        return _filled_in(asked, form, "", 422)
     try:
         found = record_batch(asked.bench, _values(form), name=form.words("name"))
     except Refusal as refusal:
@@ -105,17 +109,17 @@ def _values(form: Form) -> dict[str, Any]:
     values: dict[str, Any] = {}
     for field in FIELDS:
         box = form[field.key]
-        words = box.value.strip()
+        typed = box.value.strip()
         if field.key in SIZES:
             values[field.key] = tuple(with_unit(line, "mm") for line in box.lines if line)
         elif field.key in _IN_MM:
-            values[field.key] = with_unit(words, "mm")
-        elif field.key in _WHOLE and words.isascii() and words.isdigit() and len(words) < 10:
-            values[field.key] = int(words)
+            values[field.key] = with_unit(typed, "mm")
+        elif field.key in _WHOLE and typed.isascii() and typed.isdigit() and len(typed) < 10:
+            values[field.key] = int(typed)
         elif field.key == "confirmed":
-            values[field.key] = True if words == "yes" else None
+            values[field.key] = True if typed == "yes" else None
         else:
-            values[field.key] = words
+            values[field.key] = typed
     return values
 
 

@@ -91,9 +91,14 @@ def _found(form: Form, asked: Asked) -> dict[str, Any] | None:
     try:
         numbers = ring_numbers(bench=asked.bench, **given)
     except Refusal as refusal:
-        form.refuse(refusal)
+        form.blame(refusal, lambda other: _is_right(other, asked))
         return None
     return _shown(form, numbers, price)
+
+
+def _is_right(form: Form, asked: Asked) -> bool:
+    given = _read(form, asked)
+    return form.is_right and bool(ring_numbers(bench=asked.bench, **given))
 
 
 def _read(form: Form, asked: Asked) -> dict[str, Any]:

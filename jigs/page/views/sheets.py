@@ -69,15 +69,19 @@ def _sheet(asked: Asked) -> Sheet:
 
 def _form(sheet: Sheet, asked: Asked) -> Form:
     owned = read_bench(asked.bench)
-    usual = {} if asked.given else sheet.example()
-    return Form.filled((*boxes_of(sheet.fields, usual, owned), *output_boxes(asked.bench)), asked)
+    fields = boxes_of(sheet.fields, sheet.example(), owned, is_new=not asked.given)
+    return Form.filled((*fields, *output_boxes(asked.bench)), asked)
 
 
 def _drawn(sheet: Sheet, form: Form, asked: Asked) -> Drawn | None:
+    def draw(form: Form) -> Drawn:
+        output = output_of(form, asked.bench, "pdf")
+        return draw_sheet(sheet.name, typed_for(sheet.fields, form), output, date.today())
+
     try:
-        return draw_sheet(sheet.name, typed_for(sheet.fields, form), output_of(form, asked.bench, "pdf"), date.today())
+        return draw(form)
     except Refusal as refusal:
-        form.refuse(refusal)
+        form.blame(refusal, lambda other: bool(draw(other)))
         return None
 
 

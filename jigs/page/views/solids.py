@@ -57,7 +57,7 @@ def show(asked: Asked) -> Answer:
     try:
         built = _made(aid, form, asked, "")
     except Refusal as refusal:
-        form.refuse(refusal)
+        form.blame(refusal, lambda other: bool(_made(aid, other, asked, "")))
     names = {field.key for field in aid.fields}
     values: dict[str, Any] = {
         "here": "solids",
@@ -92,7 +92,7 @@ def _boxes(aid: Sheet, asked: Asked) -> tuple[Box, ...]:
         known, damaged = [], said(refusal)
     materials = tuple(dict.fromkeys(machine.material for machine in known))
     return (
-        *boxes_of(aid.fields, {} if asked.given else aid.solid_examples[0], read_bench(asked.bench)),
+        *boxes_of(aid.fields, aid.solid_examples[0], read_bench(asked.bench), is_new=not asked.given),
         Box(
             key="machine",
             label="Machine",
