@@ -10,7 +10,7 @@ import pytest
 
 from jigs.reports.as_html import as_html
 from jigs.reports.as_text import as_text
-from jigs.reports.report import LENGTH, Band, Column, Report, record
+from jigs.reports.report import FRACTION, LENGTH, Band, Column, Report, record
 from jigs.reports.tables import TABLES
 
 
@@ -52,6 +52,13 @@ def test_every_word_is_escaped():
     for raw in ("<b>", "<i>", "<script>", "<u>"):
         assert raw not in html
     assert "&lt;script&gt;" in html
+
+
+def test_a_fraction_of_an_inch_and_what_is_left_belong_in_one_line():
+    columns = Column("a", "size", LENGTH), Column("b", "nearest 1/64", FRACTION)
+    html = as_html(Report(key="k", columns=columns, rows=((5.0, "13/64 in - 0.159 mm"),)))
+    assert '<th scope="col" class="unbroken">nearest 1/64</th>' in html
+    assert '<td class="unbroken">13/64 in − 0.159 mm</td>' in html
 
 
 def test_heads_say_what_they_are_of():

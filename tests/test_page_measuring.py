@@ -202,6 +202,18 @@ def test_nothing_is_kept_without_readings_or_of_readings_that_contradict(bench: 
     assert not (bench / "mandrels.toml").exists()
 
 
+def test_while_something_is_wrong_what_was_found_before_is_left_as_it_is(bench: Path):
+    """The live part leaves out what it has nothing new for, so that the page keeps it."""
+    answer = measuring.show(asked(bench, "rod", strip="7.95\nwide"))
+    part = render(answer.part, {"views": views(), "is_part": True, **answer.values})
+    assert 'id="found"' not in part
+    assert "wide" in part
+    refused = measuring.keep(asked(bench, "rod", **STRIP))
+    part = render(refused.part, {"views": views(), "is_part": True, **refused.values})
+    assert "Rod: 7.933 mm" in part
+    assert "Give its name." in part
+
+
 def test_rings_go_on_into_a_record(bench: Path):
     answer = measuring.show(asked(bench, "ring", chain="102.5", rings="20", wire="1.2 mm"))
     assert answer.values["record"] == "/records/new?ring_inside=5.005+mm&with=chain+strip"

@@ -10,6 +10,8 @@ from jigs.page.asked import Asked
 from jigs.page.refusals import said
 from layouts.errors import Give, QuantityRefused, Refusal
 
+_IN_HALF_A_ROW = 20  # letters of a list that are seen beside another box
+
 
 @dataclass(slots=True, kw_only=True)
 class Box:
@@ -32,6 +34,11 @@ class Box:
     value: str = ""
     fault: str = ""
     values: tuple[str, ...] = ()
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether one of its choices, such as a printer's name, is cut off in a box of half a row."""
+        return self.kind == "choice" and any(len(words) > _IN_HALF_A_ROW for _, words in self.choices)
 
     @property
     def lines(self) -> tuple[str, ...]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from html import escape
 
 from jigs.reports.cells import in_print, show_cell
-from jigs.reports.report import BESIDE, BOXES, FORMULA, Cell, Column, Counted, Form, Report
+from jigs.reports.report import BESIDE, BOXES, FORMULA, FRACTION, Cell, Column, Counted, Form, Report
 
 _DEEPEST = 6
 
@@ -67,12 +67,14 @@ def _table(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], report: 
 
 
 def _side(column: Column) -> str:
+    if column.kind is FRACTION:
+        return ' class="unbroken"'
     return ' class="number"' if column.kind.is_number and column.kind is not BOXES else ""
 
 
 def _in_print(words: str, cell: Cell, column: Column) -> str:
     """With the signs that print has and a keyboard lacks."""
-    if column.kind is FORMULA or isinstance(cell, Counted):
+    if column.kind in (FORMULA, FRACTION) or isinstance(cell, Counted):
         words = in_print(words)
     elif not isinstance(cell, str):
         words = words.replace("-", "−")

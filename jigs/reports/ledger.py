@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from jigs.reports.report import (
     CHANGE,
     FORMULA,
+    FRACTION,
     INCHES,
     INCHES_CHANGE,
     LENGTH,
@@ -58,7 +59,7 @@ def ledger(figures: Sequence[Figure]) -> Report:
             Column("line", ""),
             Column("value_mm", "", LENGTH),
             Column("value_in", "", INCHES, people=not are_inches(), scripts=False),
-            Column("nearest_64th", "nearest 1/64", scripts=False),
+            Column("nearest_64th", "nearest 1/64", FRACTION, scripts=False),
             Column("low_mm", "low", LENGTH, people=False),
             Column("high_mm", "high", LENGTH, people=False),
             Column("band", "band", LENGTH, scripts=False, unit=""),

@@ -37,6 +37,7 @@ BESIDE = "in [mm]"
 
 WORDS = CellKind(name="words")
 FORMULA = CellKind(name="formula")  # words with signs in them that print has and a keyboard lacks: x, -, pi
+FRACTION = CellKind(name="fraction")  # of an inch, and what is left: words that belong in one line
 COUNT = CellKind(name="count", places=0)
 BOXES = CellKind(name="boxes", places=0)  # so many boxes to tick, where there is a pen
 COUNTED = CellKind(name="counted")  # lengths, each so many times

@@ -70,6 +70,11 @@ function lost(words) {
 for (const form of document.querySelectorAll("form[data-live]")) {
   form.addEventListener("input", () => ask(form));
   form.addEventListener("submit", (event) => {
+    const wrong = event.submitter?.formMethod === "post" && form.querySelector(".fields [aria-invalid]");
+    if (wrong && asked === shown) {
+      event.preventDefault(); // it would be refused, and what was found before would be gone
+      wrong.focus();
+    }
     if (form.method === "post" || event.submitter?.hasAttribute("formaction")) return;
     event.preventDefault();
     ask(form);
@@ -222,7 +227,7 @@ if (screenForm) {
 
 const outcome =
   document.querySelector(".saved") ??
-  document.querySelector('form[method="post"] [aria-invalid]') ??
+  document.querySelector('form[method="post"] [aria-invalid], .keeping [aria-invalid]') ??
   document.querySelector("#all-said:has(.fault)");
 if (outcome) {
   for (let box = outcome; box; box = box.parentElement) if (box.localName === "details") box.open = true;
