@@ -129,7 +129,8 @@ def test_a_mistake_is_one_line_and_exit_code_2_and_leaves_no_file(words: list[st
         ("ring --wire 1mm --ratio x", "--ratio: 'x' is not a number; write one such as 4.2"),
         ("bench add mandrel peg --measured 5mm --readings 2.5", "--readings: '2.5' is not a whole number"),
         ("record add --mandrel 5mm --good 1e3", "--good: '1e3' is not a whole number; write one such as 40"),
-        ("page --port 99999", "--port: there is no port 99999; give 0 to 65535; 0 is any that is free"),
+        ("page --port x", "--port: 'x' is not a whole number; write one such as 40"),
+        ("page --port 99999", "port 99999 cannot be used: ports go up to 65535; give another, from 1024 to 65535"),
         ("ring --wire 1mm --mandrel 5mm --rings 3 --rejects -1", "-1 rejects per coil is negative; give 0 or more"),
     ],
 )

@@ -153,7 +153,7 @@ def _trial_coil(batch: Batch, mandrel: str, owned: Bench, read_with: str, of_out
 
 
 def _of_bench(words: str, mm: float, owned: Bench) -> str:
-    """The mandrel's name at the bench; "" where it is none of those, or has been measured anew."""
+    """The mandrel's name at the bench; "" where it is not among those, or has been measured anew."""
     return next((one.name for one in owned.mandrels if one.name == words.strip() and one.measured_mm == mm), "")
 
 

@@ -10,7 +10,7 @@ import click
 
 from jigs.bench.place import bench_path
 from jigs.cli.bench_folder import bench_option
-from jigs.cli.quantities import PORT
+from jigs.cli.quantities import COUNT
 
 if TYPE_CHECKING:
     from jigs.page.serving import Started
@@ -18,7 +18,9 @@ if TYPE_CHECKING:
 
 @click.command("page")
 @click.option("--no-browser", is_flag=True, help="Only print the address.")
-@click.option("--port", type=PORT, metavar="NUMBER", default=0, help="A port of your own. [default: 7370, or any free]")
+@click.option(
+    "--port", type=COUNT, metavar="NUMBER", default=0, help="A port of your own. [default: 7370, or any free]"
+)
 @click.option("--launcher", is_flag=True, help="Write a file to double-click into this folder, and start nothing.")
 @click.option(
     "--orders", default="", metavar="DIR", help="Your orders. [default: the folder orders in the bench folder]"

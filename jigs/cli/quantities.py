@@ -18,8 +18,6 @@ if TYPE_CHECKING:
 else:
     _ParamType = click.ParamType
 
-MOST_PORT = 65535
-
 
 class Quantity(_ParamType):
     """What is typed as one kind of quantity, read by one parser."""
@@ -40,13 +38,6 @@ class Quantity(_ParamType):
             raise
 
 
-def _port(text: str) -> int:
-    port = parse_whole(text)
-    if not 0 <= port <= MOST_PORT:
-        raise QuantityRefused(f"there is no port {port}", f"give 0 to {MOST_PORT}; 0 is any that is free")
-    return port
-
-
 LENGTH = Quantity("length", parse_length)
 WIRE = Quantity("wire", parse_wire)
 METAL = Quantity("metal", find_metal)
@@ -56,5 +47,4 @@ MODULUS = Quantity("modulus", lambda text: parse_quantity(text, "modulus"))
 STRESS = Quantity("stress", lambda text: parse_quantity(text, "stress"))
 COUNT = Quantity("number", parse_whole)
 NUMBER = Quantity("number", parse_number)
-PORT = Quantity("number", _port)
 MASS = Quantity("mass", lambda text: parse_quantity(text, "mass"))

@@ -103,7 +103,7 @@ def _listen(port: int) -> socket.socket:
             made.close()
             if wanted == USUAL_PORT and not port:
                 continue
-            why = getattr(error, "strerror", None) or error
+            why = getattr(error, "strerror", None) or "ports go up to 65535"
             raise OutOfRange(f"port {wanted} cannot be used: {why}", "give another, from 1024 to 65535") from error
         made.listen(64)
         return made

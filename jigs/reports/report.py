@@ -29,7 +29,7 @@ class CellKind:
     @property
     def is_number(self) -> bool:
         """Whether its cells are numbers, which stand flush right under one another."""
-        return self.name not in ("words", "formula", "counted")
+        return self.name not in ("words", "formula", "fraction", "counted")
 
 
 BESIDE = "in [mm]"
