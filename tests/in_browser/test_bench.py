@@ -109,8 +109,8 @@ def test_a_printer_s_name_is_seen_whole_where_a_pack_is_made(page: Any, at: Any,
     room, words = box.evaluate(
         "(box) => { const seen = getComputedStyle(box);"
         " const words = document.body.appendChild(document.createElement('b'));"
-        " words.textContent = box.selectedOptions[0].text; words.style.cssText = `position: absolute; white-space: pre;"
-        " font: ${seen.fontWeight} ${seen.fontSize} ${seen.fontFamily}`; const wide = words.offsetWidth; words.remove();"
+        " words.textContent = box.selectedOptions[0].text;"
+        " words.style.cssText = `position: absolute; white-space: pre; font: ${seen.fontWeight} ${seen.fontSize} ${seen.fontFamily}`; const wide = words.offsetWidth; words.remove();"
         " return [box.clientWidth - parseFloat(seen.paddingLeft) - 24, wide]; }"
     )
     assert words > 180
