@@ -23,9 +23,10 @@ THE POPULATION. Nine metals and tempers of the table: such that soft brass and s
 
 THE READING LAWS. Normal scatter, and one even bias (a half width of the stated k = 2 bias, times sqrt(3)/2, so that it
 has the stated standard deviation) for each maker and instrument, the same in all its readings.
-- Without a caliper: rods by a strip, three readings, paper measured, or, where they are too thin for it, by 20 turns of
-  the wire, unwound and read by rule; closed rings by a chain of 40, or as many as a
-  strip of 250 mm holds, pulled straight, once.
+- Without a caliper: a printer that is 1.5 % short across and 0.4 % long along, measured once on its base lines by a
+  steel rule of JIS grade 1 and made true by that; rods by a strip, three readings, paper measured, or, where they are
+  too thin for it, by 20 turns of the wire, unwound and read by rule; closed rings by a chain of 40, or as many as a
+  strip of 250 mm holds, pulled straight, once. All that is printed is off by the same scale.
 - With a caliper: rods three times; coil inside three turns, closed rings inside three rings.
 
 WHAT WAS CHANGED after the first runs, and why. At first all were of the harder population, and a caliper read a rod at
@@ -57,6 +58,7 @@ from pathlib import Path
 
 from jigs.actions.keep_measured import keep_mandrel
 from jigs.actions.measure import PAPER_MM, Common, RodReadings, WireGiven, measure_rod
+from jigs.actions.printer import Readings, choose_printer, measure_printer
 from jigs.actions.record import record_batch
 from jigs.actions.ring import ring_numbers
 from jigs.making.material import choose_material
@@ -65,6 +67,7 @@ from jigs.making.trial import coil_inside, ring_inside
 from jigs.stock.blade import find_blade
 from jigs.stock.instrument import find_instrument
 from jigs.stock.metal import find_metal
+from layouts.printing.budget import find_hand_tool
 
 METALS = (
     ("copper", "soft"),
@@ -132,16 +135,27 @@ class Maker:
         self.trim = self.wire * (dice.uniform(0.5, 1.5) if self.harder else max(0.2, dice.gauss(1, 0.194)))
         self.trim_apart = self.wire * (0.05 if self.harder else 0.025)
         self.bias: dict[str, float] = {}
+        self.sheet_off = 0.0
 
     def read(self, name: str, mm: float, many: int = 1) -> float:
         """The mean of so many readings."""
         tool = find_instrument(name)
         if name not in self.bias:
-            even = math.sqrt(3) / 2 * self.biases
-            self.bias[name] = self.dice.uniform(-1, 1) * even * tool.bias_mm
-            self.bias[f"{name} scale"] = self.dice.uniform(-1, 1) * even * tool.scale
+            self.bias[name] = self.dice.uniform(-1, 1) * math.sqrt(3) / 2 * self.biases * tool.bias_mm
         scatter = self.dice.gauss(0, tool.scatter_sd / math.sqrt(many))
-        return mm * (1 + self.bias[f"{name} scale"]) + self.bias[name] + scatter
+        return mm * (1 + self.sheet_off if tool.printed else 1) + self.bias[name] + scatter
+
+    def base_lines(self) -> tuple[str, str]:
+        """The base lines of a printer check, 150 mm across and 200 mm along, as read by a rule of JIS grade 1.
+
+        What the corrected sheet is then off by is the rule's error, the same for both, and that of reading the ends.
+        """
+        rule = find_hand_tool("rule-jis-1")
+        own = self.dice.uniform(-1, 1) * rule.fixed
+        ends = [self.dice.uniform(-rule.end, rule.end) + self.dice.uniform(-rule.end, rule.end) for _ in range(2)]
+        off = [self.biases * (own + end) for end in ends]
+        self.sheet_off = off[0] / 150  # strips and scales lie across
+        return f"{150 * 0.985 + off[0]:.3f} mm", f"{200 * 1.004 + off[1]:.3f} mm"
 
     def rod(self, near_mm: float) -> tuple[float, float]:
         """A rod of about that size: its true mean diameter, and how far a caliper laid on it is off."""
@@ -178,6 +192,11 @@ class Bench:
     def __init__(self, folder: Path, maker: Maker) -> None:
         self.folder, self.maker, self.spools = folder, maker, folder / "spools.toml"
         self.spool("reel")
+        if not maker.caliper:
+            across, along = maker.base_lines()
+            read = Readings(name="shrinks", tray="plain 80 g", across=across, along=along, instrument="rule-jis-1")
+            measure_printer(read, folder, save_anyway=True)  # the print dialog was looked at
+            choose_printer(folder, "shrinks")
 
     def spool(self, name: str) -> None:
         """A spool of the maker's wire."""

@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from jigs.actions.bench import add_to_bench
+from jigs.actions.printer import choose_printer
 from jigs.actions.record import record_batch
 from jigs.actions.ring import ring_numbers
 from jigs.bench.knowledge import knowledge_of
@@ -352,6 +353,19 @@ def test_a_rod_read_by_a_strip_keeps_the_scale_of_the_printer_it_came_off(
     assert owned.instrument_of(broom).uncertainty_mm(24.0, broom.readings) == pytest.approx(said, abs=1e-4)
     # and that of a plan: with a wire that is known and a coil just wound, what is not known of the rod is all there is
     assert knowledge_of(owned).rod("broom", 24.0).instrument == owned.instrument_of(broom)
+
+
+def test_the_usual_printer_counts_where_none_is_named_and_none_takes_that_back(bench: Path) -> None:
+    _study(bench)
+    rod = ("rod", *["--strip", "24 mm"] * 3)
+    off_any, off_study = (found(bench, *rod, *more)["uncertainty_mm"] for more in ((), ("--printer", "study")))
+    assert off_any > off_study
+    choose_printer(bench, "study")
+    assert found(bench, *rod)["uncertainty_mm"] == off_study
+    assert "Read on a sheet made true for study, your usual printer" in measure(bench, *rod).output
+    assert found(bench, *rod, "--printer", "none")["uncertainty_mm"] == off_any
+    across = measure(bench, "rod", "--across", "24 mm").output
+    assert "usual printer" not in across
 
 
 def test_a_rod_kept_again_takes_the_scale_of_what_read_it_last(bench: Path) -> None:

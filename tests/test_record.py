@@ -10,8 +10,10 @@ import pytest
 from click.testing import CliRunner
 
 from jigs.actions.order import plan_order
+from jigs.actions.printer import Readings, choose_no_printer, choose_printer, measure_printer, scale_of
 from jigs.actions.record import correct_record, forget_record, list_records, record_batch, show_record
 from jigs.actions.ring import RingNumbers, ring_numbers
+from jigs.bench.knowledge import trial_of
 from jigs.bench.reading import read_bench
 from jigs.bench.record import FIELDS
 from jigs.cli.record.add import command as add_command
@@ -23,6 +25,7 @@ from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
 from layouts.errors import Refusal, UnknownName
 from layouts.files.faults import FileFaulty
+from layouts.printing.budget import proved_by_bars
 
 BATCH = {
     "wire": "1.2 mm",
@@ -49,6 +52,40 @@ def ring(bench: Path, **more: object) -> RingNumbers:
 
 
 # --- writing and reading back
+
+
+def test_a_chain_read_on_a_strip_has_the_scale_of_the_printer_it_came_off(bench: Path) -> None:
+    """The usual one where none is named; what is not printed has none."""
+    lines = Readings(name="study", tray="plain 80 g", across="149.4 mm", along="199.5 mm")
+    study = measure_printer(lines, bench).printer
+    chain = BATCH | {
+        "coil_inside": (),
+        "ring_inside": (),
+        "chain": "105.8 mm",
+        "chain_rings": 20,
+        "chain_with": "chain strip",
+    }
+    named = {"printer": "study"}
+    for name, usual, more, said in (
+        ("off any", False, {}, None),
+        ("named", False, named, scale_of(study)),
+        ("usual", True, {}, scale_of(study)),
+        ("not that", True, {"printer": "none"}, None),
+        ("by rule", True, {"chain_with": "rule"}, None),
+        ("my own", True, {"scale": "0.2 %"}, 0.002),
+    ):
+        (choose_printer(bench, "study") if usual else choose_no_printer(bench))
+        record_batch(bench, chain | more, name=name)
+        [record] = [one for one in read_bench(bench).records if one.name == name]
+        assert record.scale == (said if said is None else pytest.approx(said, abs=5e-6))
+        [reading] = trial_of(record, read_bench(bench)).readings
+        assert reading.instrument.scale == pytest.approx(
+            0.0 if name == "by rule" else said or proved_by_bars(), abs=5e-6
+        )
+    with pytest.raises(UnknownName, match="attic"):
+        record_batch(bench, chain | {"printer": "attic"})
+    correct_record(bench, "by rule", {"chain_with": "chain strip"})
+    assert read_bench(bench).records[4].scale == pytest.approx(scale_of(study), abs=5e-6)
 
 
 def test_a_record_comes_back_as_it_was_written(bench: Path) -> None:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
@@ -20,6 +21,9 @@ from jigs.stock.metal import Metal
 from jigs.stock.wire import Wire
 from layouts.errors import Give, OutOfRange, QuantityRefused
 from layouts.units import positive
+
+if TYPE_CHECKING:
+    from layouts.printing.printer import Printer
 
 PAPER_MM = 0.10
 """The paper that a wrap strip counts on where nothing else is said: 80 g/m2."""
@@ -36,7 +40,7 @@ class Common:
     """What readings of every kind share.
 
     across_with reads across, length_with lengths of wire, turns and chains, by the names of instruments. printer and
-    tray name the printer that a sheet was made true for; "" for a sheet that is not corrected.
+    tray name the printer that a sheet was made true for; "" for the usual one, "none" for one that is not corrected.
     """
 
     across_with: str = "caliper"
@@ -112,7 +116,10 @@ class RingReadings:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Found:
-    """What was measured: kind is "rod", "wire", "ring" or "coil"; better: the ways that would leave less unknown."""
+    """What was measured: kind is "rod", "wire", "ring" or "coil"; better: the ways that would leave less unknown.
+
+    usual_printer: the one that a printed sheet was taken to be made true for, where none was named.
+    """
 
     kind: str
     measured: Measured
@@ -120,6 +127,7 @@ class Found:
     wire: KnownWire | None = None
     shape: RodShape | None = None
     sizes: tuple[Likely, ...] = ()
+    usual_printer: str = ""
 
 
 # --- the four things
@@ -137,6 +145,7 @@ def measure_rod(bench: Path, readings: RodReadings, common: Common, wire: WireGi
         better=better_ways(measured, "rod", desk.tool, known),
         wire=known,
         shape=shape_of(measured),
+        usual_printer=desk.usual_printer(measured),
     )
 
 
@@ -149,7 +158,13 @@ def measure_wire(bench: Path, readings: WireReadings, common: Common) -> Found:
         values += [measuring.directly(mm, across, number=n) for n, mm in _numbered(readings.across)]
     measured = _together("wire", values, "strip")
     sizes = likely_sizes(measured.mm, measured.uncertainty_mm)
-    return Found(kind="wire", measured=measured, better=better_ways(measured, "wire", desk.tool), sizes=sizes)
+    return Found(
+        kind="wire",
+        measured=measured,
+        better=better_ways(measured, "wire", desk.tool),
+        sizes=sizes,
+        usual_printer=desk.usual_printer(measured),
+    )
 
 
 def measure_ring(bench: Path, readings: RingReadings, common: Common, wire: WireGiven) -> Found:
@@ -168,8 +183,14 @@ def measure_ring(bench: Path, readings: RingReadings, common: Common, wire: Wire
         density = _density(readings.metal, readings.density_g_cm3)
         raise measuring.refuse_ring_by_mass(readings.weighed_g, _needed_wire(known), density)
     measured = _together("inside of the ring", list(_by_ring(readings, desk, known)), "chain")
-    better = better_ways(measured, "ring", desk.tool, known)
-    return Found(kind="ring", measured=measured, better=better, wire=known, sizes=sizes)
+    return Found(
+        kind="ring",
+        measured=measured,
+        better=better_ways(measured, "ring", desk.tool, known),
+        wire=known,
+        sizes=sizes,
+        usual_printer=desk.usual_printer(measured),
+    )
 
 
 def measure_coil(bench: Path, readings: RingReadings, common: Common, wire: WireGiven) -> Found:
@@ -177,8 +198,13 @@ def measure_coil(bench: Path, readings: RingReadings, common: Common, wire: Wire
     desk = _Desk(bench, common)
     known = desk.wire(wire)
     measured = _together("inside of the coil", list(_by_ring(readings, desk, known)), "outside")
-    better = better_ways(measured, "coil", desk.tool, known)
-    return Found(kind="coil", measured=measured, better=better, wire=known)
+    return Found(
+        kind="coil",
+        measured=measured,
+        better=better_ways(measured, "coil", desk.tool, known),
+        wire=known,
+        usual_printer=desk.usual_printer(measured),
+    )
 
 
 # --- readings to values
@@ -190,21 +216,38 @@ class _Desk:
     def __init__(self, bench: Path, common: Common) -> None:
         self.bench: Bench = read_bench(bench)
         self.common = common
-        self.scale: float | None = None
-        self.paper_mm = PAPER_MM  # that a sheet for the printer counts on
+        self.folder = bench
         if common.printer:
-            from jigs.actions.printer import find_printer
-            from layouts.pages.tray import thickness_of
+            self.printer  # noqa: B018 - one that is not known is refused, whatever was read
 
-            printer = find_printer(bench, common.printer, common.tray)
-            self.scale = scale_of(printer.good_for_mm)
-            if known := thickness_of(printer.tray):
-                self.paper_mm = known.thickness_mm
+    @cached_property
+    def printer(self) -> Printer | None:
+        """The printer that the sheet was made true for. Looked for where something printed is read."""
+        from jigs.actions.printer import printer_meant
+
+        return printer_meant(self.folder, self.common.printer, self.common.tray)
+
+    @property
+    def paper_mm(self) -> float:
+        """The paper that a sheet for the printer counts on."""
+        from layouts.pages.tray import thickness_of
+
+        known = thickness_of(self.printer.tray) if self.printer else None
+        return known.thickness_mm if known else PAPER_MM
 
     def tool(self, name: str, reads: str = "") -> Instrument:
-        """An instrument by its name; a printed one has the scale of the printer that was named."""
+        """An instrument by its name; a printed one has the scale of the sheet's printer."""
         found = self.bench.instrument(name, reads)
-        return replace(found, scale=self.scale) if found.printed and self.scale is not None else found
+        if not found.printed or self.printer is None:
+            return found
+        from jigs.actions.printer import scale_of
+
+        return replace(found, scale=scale_of(self.printer))
+
+    def usual_printer(self, measured: Measured) -> str:
+        """The usual printer, where something printed was read and no printer was named; else ""."""
+        printed = any(self.bench.instrument(value.instrument).printed for value in measured.values)
+        return self.printer.name if printed and not self.common.printer and self.printer else ""
 
     def length_tool(self, usual: str, reads: str) -> Instrument:
         """What a length was read with."""
@@ -359,8 +402,3 @@ def _density(metal: Metal | None, density_g_cm3: float | None) -> float:
         give = (Give(field="density", example="8.86 g/cm3"),) if metal else (Give(field="metal"), Give(field="density"))
         raise QuantityRefused(which, remedies=give)
     return found
-
-
-def scale_of(good_for_mm: Callable[[float, int], float]) -> float:
-    """The part of a length that a printer's lines may be off by, k = 2, from what it is good for at 100 mm."""
-    return good_for_mm(100.0, 0) / 100.0

@@ -18,7 +18,7 @@ from jigs.planning.next_batch import NextBatch, next_batch
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, Refusal, UnknownName, shown
 from layouts.files.folder import Folder
-from layouts.showing import show_mm
+from layouts.showing import show_mm, show_number
 from layouts.units import parse_length
 
 WIRES_APART = 0.1  # a wire further off its spool's is another wire, a gauge or more away
@@ -47,7 +47,8 @@ class Recorded:
 def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> Recorded:
     """Writes down a batch; values by the keys of `FIELDS`, in words; None is left out. Without a name it is numbered.
 
-    What a spool or a mandrel of the bench says of itself is written too, so that the record stands alone.
+    What a spool or a mandrel of the bench says of itself is written too, so that the record stands alone; and of what
+    was read on a printed strip the scale of its printer, the usual one where "printer" names none.
     Refuses a name that is there already, and what no batch gives.
     """
     owned = read_bench(bench)
@@ -65,6 +66,7 @@ def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> R
     mandrel = next((one for one in owned.mandrels if one.name == given.get("mandrel")), None)
     if mandrel is not None:
         given.setdefault("measured", show_mm(mandrel.measured_mm, 4))
+    given |= _scale_of_print(bench, given, owned)
     writing.add(Folder(path=bench), "record", name, _in_order(given))
     return _recorded(bench, name)
 
@@ -97,6 +99,10 @@ def correct_record(bench: Path, name: str, values: Mapping[str, Any]) -> Recorde
     if not given:
         raise QuantityRefused(f"nothing is corrected in record {name}", "give what is to be changed")
     _refuse_instruments(before | given, owned)
+    if {"with", "chain_with", "printer"} & given.keys():
+        before |= _scale_of_print(
+            bench, {key: value for key, value in (before | given).items() if key != "scale"}, owned
+        )
     writing.add(Folder(path=bench), "record", name, _in_order(before | given), replace=True)
     return _recorded(bench, name)
 
@@ -163,6 +169,17 @@ def _refuse_instruments(given: Mapping[str, Any], owned: Bench) -> None:
             except UnknownName as refusal:
                 refusal.field = field
                 raise
+
+
+def _scale_of_print(bench: Path, given: Mapping[str, Any], owned: Bench) -> dict[str, str]:
+    """The scale of the printer that a strip was made true for, where something was read on one."""
+    from jigs.actions.printer import printer_meant, scale_of
+
+    with_what = {given.get("with", "caliper"), given.get("chain_with", given.get("with", "caliper"))}
+    if "scale" in given or not any(owned.instrument(name).printed for name in with_what):
+        return {}
+    printer = printer_meant(bench, str(given.get("printer", "")))
+    return {} if printer is None else {"scale": f"{show_number(100 * scale_of(printer), 3)} %"}
 
 
 def _recorded(bench: Path, name: str) -> Recorded:

@@ -15,6 +15,7 @@ from jigs.making.material import LawBand, Material, choose_material
 from jigs.making.prior import prior_of
 from jigs.making.trial import INDEX, TRIM_APART, CutPrior, Doubt, Expected, Reading, Rod, Trial, Wire
 from jigs.stock.figure import Basis, Figure
+from jigs.stock.instrument import Instrument
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import Wire as Stock
 from layouts.errors import Refusal
@@ -235,17 +236,21 @@ def recorded_cut_of(record: Record, bench: Bench) -> Cut:
 
 
 def _readings(record: Record, bench: Bench) -> Iterator[Reading]:
-    tool = bench.instrument(record.instrument)
+    tool = _as_printed(bench.instrument(record.instrument), record)
     names = {"coil_inside": "coil", "coil_outside": "coil outside", "ring_inside": "inside", "ring_outside": "outside"}
     for key in SIZES:
         if not (sizes := getattr(record, key)) or (key == "kerf" and not record.blade):
             continue
         mean, many = sum(sizes) / len(sizes), len(sizes)
         if key == "chain":
-            of_chain = bench.instrument(record.chain_instrument or record.instrument)
+            of_chain = _as_printed(bench.instrument(record.chain_instrument or record.instrument), record)
             yield Reading(what="chain", mm=mean, instrument=of_chain, readings=many, rings=record.chain_rings)
         else:
             yield Reading(what=names.get(key, "cut"), mm=mean, instrument=tool, readings=many)
+
+
+def _as_printed(tool: Instrument, record: Record) -> Instrument:
+    return tool if record.scale is None or not tool.printed else replace(tool, scale=record.scale)
 
 
 def material_of(record: Record) -> Material:

@@ -42,6 +42,7 @@ FIELDS = (
     Field("chain_rings", "rings in it", "how many rings the chain has"),
     Field("with", "read with", "the instrument"),
     Field("chain_with", "", "the instrument for the chain, if another"),
+    Field("scale", "", "how far the scale of a printed strip may be off, such as 0.3 %: its printer's"),
     Field("good", "good rings", "how many came out good"),
     Field("rejects", "rejects", "how many did not"),
     Field("date", "date", "the day, such as 2026-11-25"),
@@ -73,7 +74,8 @@ class Record:
     """One batch: what it was made of and on, and what was read [mm], each size as often as it was read.
 
     spool "" is wire without a name; measured_mm is None for a mandrel known by its name or size; cut is "" where it is
-    not said. instrument reads all but the chain, chain_instrument that. trial: it is a trial coil of a metal that has
+    not said. instrument reads all but the chain, chain_instrument that; scale is what a printed one's may be off by, a
+    part at k = 2, None: as its table has it. trial: it is a trial coil of a metal that has
     no records, which takes the place of the table's springback and is not weighed against it.
     """
 
@@ -98,6 +100,7 @@ class Record:
     chain_rings: int = 0
     instrument: str = "caliper"
     chain_instrument: str = ""
+    scale: float | None = None
     good: int | None = None
     rejects: int | None = None
     date: str = ""

@@ -23,7 +23,7 @@ from jigs.stock.metal import find_metal, temper_name
 from jigs.stock.wire import parse_wire
 from layouts.errors import Refusal, UnknownName
 from layouts.files.entries import Entries, made
-from layouts.files.values import day_in, in_text, one_of, whole, words, yes_or_no
+from layouts.files.values import day_in, in_text, one_of, percent, whole, words, yes_or_no
 from layouts.units import parse_length
 
 MOST_READINGS = 100
@@ -59,6 +59,7 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     found["chain_rings"] = entry.take("chain_rings", whole(1, 1000), 0)
     found["instrument"] = entry.take("with", lambda text: _instrument(bench, text), "caliper")
     found["chain_instrument"] = entry.take("chain_with", lambda text: _instrument(bench, text), "")
+    found["scale"] = entry.take("scale", percent(10), None)
     for key in ("good", "rejects"):
         found[key] = entry.take(key, whole(0, MOST_RINGS), None)
     found["date"] = entry.take("date", day_in, "")

@@ -392,7 +392,7 @@ def _widened(learnt: Learnt) -> Learnt:
 
 def _scale_key(tool: Instrument) -> Key:
     """Strips off one printer are off together, and each printer in its own way: its scale's uncertainty tells them."""
-    return "scale", tool.name, f"{tool.scale:.6f}"
+    return "scale", "print" if tool.printed else tool.name, f"{tool.scale:.6f}"
 
 
 def _rod_variance(tool: Instrument, rod: Rod) -> float:

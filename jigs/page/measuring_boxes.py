@@ -9,6 +9,7 @@ from typing import Any
 
 from jigs.page.boxes import Box, number
 from jigs.page.names import names_of
+from jigs.page.papers import printer_choices
 from jigs.stock.instrument import instruments
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import parse_wire
@@ -116,7 +117,7 @@ def _sheet(bench: Path, reads: str) -> Way:
     owned = names_of("instrument", bench)
     lengths = [(tool.name, tool.about or tool.name) for tool in instruments() if reads in tool.reads]
     lengths += [(name, name) for name in owned if name not in {tool.name for tool in instruments()}]
-    printers = [("", "not corrected"), *((name, name) for name in dict.fromkeys(names_of("printer", bench)))]
+    printers, trays, damaged = printer_choices(bench)
     return Way(
         title="What it was read with",
         about="",
@@ -127,8 +128,8 @@ def _sheet(bench: Path, reads: str) -> Way:
                 kind="choice",
                 choices=[("", "the usual tool for each way"), *lengths],
             ),
-            Box(key="printer", label="The sheet was made true for", kind="choice", choices=printers),
-            Box(key="tray", label="On the paper", suggestions=names_of("tray", bench)),
+            Box(key="printer", label="The sheet was made true for", kind="choice", choices=printers, hint=damaged),
+            Box(key="tray", label="On the paper", suggestions=trays),
         ),
     )
 

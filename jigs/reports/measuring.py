@@ -53,6 +53,10 @@ class Found(Protocol):
     def sizes(self) -> tuple[Likely, ...]:
         """The sizes that a wire may be of."""
 
+    @property
+    def usual_printer(self) -> str:
+        """The printer that a printed sheet was taken to be made true for, where none was named."""
+
 
 _NAMES = {"rod": "Rod", "wire": "Wire", "ring": "Ring, inside", "coil": "Coil, inside"}
 
@@ -168,6 +172,8 @@ def _notes(found: Found) -> Iterator[str]:
         if found.kind == "ring":
             yield "The wire is worked out from their outside and the other readings: where you know it better, give it."
         yield _gauge_note(found.sizes)
+    if found.usual_printer:
+        yield f"Read on a sheet made true for {found.usual_printer}, your usual printer: its scale counts."
     if any(value.way.startswith("chain") for value in measured.values):
         yield "A chain reads the largest inside of rings that are not round. Pull it just straight: soft rings give."
 

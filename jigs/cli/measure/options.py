@@ -38,7 +38,8 @@ def common_options(function: _Function) -> _Function:
             default="",
             metavar="NAME",
             shell_complete=complete_printers,
-            help="The printer that the sheet was made true for: its own scale counts.",
+            help="The printer that the sheet was made true for, whose scale counts; none: it was not. "
+            "[default: the usual one]",
         ),
         click.option(
             "--length-with",

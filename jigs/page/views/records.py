@@ -33,7 +33,7 @@ _NAMED = {
     "with": "instrument",
     "chain_with": "instrument",
 }
-_SELDOM = ("temper", "measured", "coil_outside", "cut", "trim", "chain_with", "by", "confirmed")
+_SELDOM = ("temper", "measured", "coil_outside", "cut", "trim", "chain_with", "scale", "by", "confirmed")
 _IN_MM = (*SIZES, "measured", "wanted")
 
 
