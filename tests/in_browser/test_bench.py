@@ -110,7 +110,9 @@ def test_a_printer_s_name_is_seen_whole_where_a_pack_is_made(page: Any, at: Any,
         "(box) => { const seen = getComputedStyle(box);"
         " const words = document.body.appendChild(document.createElement('b'));"
         " words.textContent = box.selectedOptions[0].text;"
-        " words.style.cssText = `position: absolute; white-space: pre; font: ${seen.fontWeight} ${seen.fontSize} ${seen.fontFamily}`; const wide = words.offsetWidth; words.remove();"
+        " const letters = `${seen.fontWeight} ${seen.fontSize} ${seen.fontFamily}`;"
+        " words.style.cssText = `position: absolute; white-space: pre; font: ${letters}`;"
+        " const wide = words.offsetWidth; words.remove();"
         " return [box.clientWidth - parseFloat(seen.paddingLeft) - 24, wide]; }"
     )
     assert words > 180
