@@ -15,6 +15,7 @@ from layouts.cutting.laying import Blank, laid_out
 from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.errors import UnknownName
+from layouts.files.seal import PLACE, is_ours
 from layouts.pages.page import Content, Field, Page, Setup
 from layouts.pages.paper import find_paper
 from layouts.pages.sheet import compose
@@ -48,12 +49,12 @@ def corners(monkeypatch: pytest.MonkeyPatch) -> None:
     """A format of sheets to cut, as one would be added."""
 
     def write_corners(sheet: CutSheet) -> bytes:
-        return b"Coilwright" + repr([[piece.start for piece in stroke.shape] for stroke in sheet.strokes]).encode()  # type: ignore[union-attr]
+        return PLACE + repr([[piece.start for piece in stroke.shape] for stroke in sheet.strokes]).encode()  # type: ignore[union-attr]
 
     module = ModuleType("layouts.render.corners")
     module.write_corners = write_corners  # type: ignore[attr-defined]
     monkeypatch.setitem(sys.modules, "layouts.render.corners", module)
-    monkeypatch.setitem(CUTTING, "corners", Format(ending="corners", holds=Holds.CUT_SHEET))
+    monkeypatch.setitem(CUTTING, "corners", Format(ending="corners", holds=Holds.CUT_SHEET, media="text/plain"))
 
 
 @pytest.mark.usefixtures("corners")
@@ -61,7 +62,9 @@ def test_a_format_to_cut_is_given_each_sheet(tmp_path: Path) -> None:
     assert formats_in("corners,dxf", CUTTING) == ("corners", "dxf")
     made = rendered([cut(), cut()], tmp_path / "plates", ("corners", "svg"), table=CUTTING)
     assert [path.name for path, _ in made] == ["plates.corners", "plates-2.corners", "plates.svg", "plates-2.svg"]
-    assert made[0][1] == b"Coilwright[[(5.001, 5.001), (25.001, 5.001), (25.001, 15.001), (5.001, 15.001)]]"
+    assert is_ours(made[0][1])  # its writer left a place for the seal
+    assert not is_ours(made[0][1] + b" ")
+    assert made[0][1][len(PLACE) :] == b"[[(5.001, 5.001), (25.001, 5.001), (25.001, 15.001), (5.001, 15.001)]]"
 
 
 @pytest.mark.usefixtures("corners")

@@ -15,6 +15,7 @@ from jigs.planning.plan import Plan
 from layouts.errors import Give, OutOfRange, Remedy
 from layouts.lengths import said_in
 from layouts.render import formats_in, rendered, save
+from layouts.render.formats import TABLE, Holds
 
 MOST_PICTURES = 300
 """Pages as SVG or PNG: each is a file of its own."""
@@ -100,7 +101,7 @@ def _made(
         prepared.append(prepare(replace(output, tray=how.card), today))
     laying_out = partial(progress, "Laying out")
     pack = make_pack(plan, prepared[0].setup, prepared[-1].setup, hand=how.hand, sets=how.sets, report=laying_out)
-    if len(pack.pages) > MOST_PICTURES and set(formats) - {"pdf"}:
+    if len(pack.pages) > MOST_PICTURES and any(TABLE[form].holds is Holds.ONE_PAGE for form in formats):
         raise OutOfRange(
             f"{len(pack.pages)} pages as pictures of their own are more than {MOST_PICTURES}",
             "ask for pdf alone",
@@ -111,6 +112,6 @@ def _made(
 
 def _counted(pack: Pack, formats: tuple[str, ...], progress: Progress) -> Callable[[], None]:
     """Tells of each file that is drawn."""
-    files = sum(1 if form == "pdf" else len(pack.pages) for form in formats)
+    files = sum(TABLE[form].count(len(pack.pages)) for form in formats)
     written = iter(range(1, files + 1))
     return lambda: progress("Writing", next(written), files)

@@ -85,11 +85,12 @@ def _made(
     name: str, given: Mapping[str, Words], output: Output, today: Day, progress: Callable[[str, int, int], None]
 ) -> Written:
     from layouts.render import formats_in, save
+    from layouts.render.formats import TABLE
 
     formats = formats_in(output.formats)
     stem = stem_for(output.out, name, formats)
     drawn = _drawn(name, given, output, today)
-    files = sum(1 if form == "pdf" else len(drawn.pages) for form in formats)
+    files = sum(TABLE[form].count(len(drawn.pages)) for form in formats)
     done = iter(range(1, files + 1))
     return Written(
         paths=save(drawn.pages, stem, formats, lambda: progress("Drawing", next(done), files), output.may_overwrite),

@@ -19,8 +19,8 @@ from layouts.render import formats_in
 from layouts.render.cut_svg import write_cut_svg
 from layouts.render.formats import CUTTING
 
-_KINDS = {"dxf": "image/vnd.dxf", "svg": "image/svg+xml", NOTES: "text/plain; charset=utf-8"}
-_TITLES = {"dxf": "DXF", "svg": "SVG", NOTES: "What to heed, as text"}
+_TITLES = {NOTES: "What to heed, as text"}
+"""What a file is called on its button, where that is not its format."""
 _TOOLS = (("", "a laser"), ("knife", "a knife"))
 
 
@@ -78,8 +78,11 @@ def cut_output_of(form: Form, bench: Path, formats: str) -> CutOutput:
 def names_to_cut(stem: str, count: int) -> list[tuple[str, str]]:
     """The names of the files of so many sheets as they are written, and what each is called on its button."""
     return [
-        (f"{stem}-mm{f'-{number}' if number > 1 else ''}.{ending}", f"{title}{f' {number}' if count > 1 else ''}")
-        for ending, title in _TITLES.items()
+        (
+            f"{stem}-mm{f'-{number}' if number > 1 else ''}.{ending}",
+            f"{_TITLES.get(ending, ending.upper())}{f' {number}' if count > 1 else ''}",
+        )
+        for ending in CUTTING
         for number in range(1, count + 1)
     ]
 
@@ -90,7 +93,7 @@ def sent(make: Callable[[str], Cut], name: str) -> Answer:
     files = {path.name: data for path, data in make(ending).files}
     if name not in files:
         raise UnknownName("file to cut", name, files)
-    return Answer(content=files[name], kind=_KINDS[ending], file_name=name)
+    return Answer(content=files[name], kind=CUTTING[ending].media, file_name=name)
 
 
 def shown(cut: Cut | None, stem: str, address: str) -> dict[str, Any]:

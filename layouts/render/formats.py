@@ -20,11 +20,16 @@ class Holds(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Format:
-    """A kind of file: its ending, which is its name too, what one holds, and its file here if not called so."""
+    """A kind of file: its ending, which is its name too, what one holds, its media type, its file here if called else."""
 
     ending: str
     holds: Holds
+    media: str
     file: str = ""
+
+    def count(self, pages: int) -> int:
+        """How many files so many pages or sheets are."""
+        return 1 if self.holds is Holds.ALL_PAGES else pages
 
     def writer(self) -> Callable[[Any], bytes]:
         """What makes the bytes of a file. The library behind it is loaded now, and not before."""
@@ -37,18 +42,18 @@ class Format:
 TABLE = {
     form.ending: form
     for form in (
-        Format(ending="pdf", holds=Holds.ALL_PAGES),
-        Format(ending="svg", holds=Holds.ONE_PAGE),
-        Format(ending="png", holds=Holds.ONE_PAGE),
+        Format(ending="pdf", holds=Holds.ALL_PAGES, media="application/pdf"),
+        Format(ending="svg", holds=Holds.ONE_PAGE, media="image/svg+xml"),
+        Format(ending="png", holds=Holds.ONE_PAGE, media="image/png"),
     )
 }
 
 CUTTING = {
     form.ending: form
     for form in (
-        Format(ending="dxf", holds=Holds.CUT_SHEET),
-        Format(ending="svg", holds=Holds.CUT_SHEET, file="cut_svg"),
-        Format(ending="txt", holds=Holds.CUT_SHEET, file="cut_notes"),
+        Format(ending="dxf", holds=Holds.CUT_SHEET, media="image/vnd.dxf"),
+        Format(ending="svg", holds=Holds.CUT_SHEET, media="image/svg+xml", file="cut_svg"),
+        Format(ending="txt", holds=Holds.CUT_SHEET, media="text/plain; charset=utf-8", file="cut_notes"),
     )
 }
 """For a laser or a knife."""
@@ -56,8 +61,8 @@ CUTTING = {
 SOLIDS = {
     form.ending: form
     for form in (
-        Format(ending="3mf", holds=Holds.SOLID, file="three_mf"),
-        Format(ending="stl", holds=Holds.SOLID),
+        Format(ending="3mf", holds=Holds.SOLID, media="model/3mf", file="three_mf"),
+        Format(ending="stl", holds=Holds.SOLID, media="model/stl"),
     )
 }
 """For a 3D printer."""

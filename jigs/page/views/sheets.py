@@ -15,9 +15,8 @@ from jigs.page.boxes import Form
 from jigs.page.papers import output_boxes, output_of
 from layouts.errors import Refusal, UnknownName
 from layouts.render import formats_in
+from layouts.render.formats import TABLE, Holds
 from layouts.render.svg import write_svg
-
-_KINDS = {"pdf": "application/pdf", "svg": "image/svg+xml", "png": "image/png"}
 
 
 def show_all(asked: Asked) -> Answer:
@@ -60,7 +59,9 @@ def send(asked: Asked) -> Answer:
     files = dict(sheet_files(sheet.name, typed_for(sheet.fields, form), output, date.today()))
     if name not in files:
         raise UnknownName("file of this sheet", name, files)
-    return Answer(content=files[name], kind=_KINDS[ending], file_name=name, is_shown=ending == "pdf")
+    return Answer(
+        content=files[name], kind=TABLE[ending].media, file_name=name, is_shown=TABLE[ending].holds is Holds.ALL_PAGES
+    )
 
 
 def _sheet(asked: Asked) -> Sheet:

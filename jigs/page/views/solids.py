@@ -24,8 +24,9 @@ from layouts.render import formats_in
 from layouts.render.formats import SOLIDS, TABLE
 from layouts.render.svg import write_svg
 
-_KINDS = {"3mf": "model/3mf", "stl": "model/stl", "pdf": "application/pdf"}
-_TITLES = {"3mf": "3MF to print", "stl": "STL", "pdf": "Leaf to read, PDF"}
+_LEAF = "pdf"
+_TITLES = {"3mf": "3MF to print", _LEAF: "Leaf to read, PDF"}
+"""What a file is called on its button, where that is not its format."""
 
 
 def show_all(asked: Asked) -> Answer:
@@ -66,7 +67,7 @@ def show(asked: Asked) -> Answer:
         "fields": [box for key, box in form.boxes.items() if key in names],
         "built": built,
         "pages": [write_svg(page, embedded=True) for page in (built.leaf if built else ())],
-        "files": [(f"{aid.name}.{ending}", title) for ending, title in _TITLES.items()],
+        "files": [(f"{aid.name}.{ending}", _TITLES.get(ending, ending.upper())) for ending in (*SOLIDS, _LEAF)],
     }
     return Answer(template="solid.html", part="solid_live.html", values=values)
 
@@ -75,11 +76,12 @@ def send(asked: Asked) -> Answer:
     """A file of the solid: the very bytes that it has when it is written into a folder."""
     aid, name = find_solid_aid(asked.path["aid"]), asked.path["file"]
     form = Form.filled(_boxes(aid, asked), asked)
-    (ending,) = formats_in(PurePath(name).suffix.removeprefix("."), {**SOLIDS, **TABLE})
+    offered = {**SOLIDS, _LEAF: TABLE[_LEAF]}
+    (ending,) = formats_in(PurePath(name).suffix.removeprefix("."), offered)
     files = {path.name: data for path, data in _made(aid, form, asked, ending).files}
-    if name not in files or ending not in _KINDS:
+    if name not in files:
         raise UnknownName("file of this solid", name, files)
-    return Answer(content=files[name], kind=_KINDS[ending], file_name=name, is_shown=ending == "pdf")
+    return Answer(content=files[name], kind=offered[ending].media, file_name=name, is_shown=ending == _LEAF)
 
 
 def _boxes(aid: Sheet, asked: Asked) -> tuple[Box, ...]:
