@@ -15,7 +15,7 @@ from contextlib import contextmanager
 from contextvars import ContextVar
 
 from layouts.errors import UnknownName
-from layouts.showing import inch_fraction, show_feet, show_length, show_metres, show_mm, show_number
+from layouts.showing import NO_INCH, inch_fraction, show_feet, show_length, show_metres, show_mm, show_number
 from layouts.unit_tables import FOOT_MM, INCH_MM
 
 UNITS = ("mm", "inch")
@@ -88,14 +88,14 @@ def named(name: str, mm: float) -> str:
     return f"{name} ({bare(mm, 2)} in)" if are_inches() else name
 
 
-def sold_as(name: str, mm: float) -> str:
-    """A rod by the name it is sold under, and its size where the name is in the other unit or a fraction.
+def sold_as(name: str, mm: float, *, in_inches: bool) -> str:
+    """A rod by the name it is sold under, in inches or not, and its size where the name is in the other unit.
 
-    >>> sold_as("3/16 in", 4.7625), sold_as("5.0 mm", 5)
+    >>> sold_as("3/16 in", 4.7625, in_inches=True), sold_as("5.0 mm", 5, in_inches=False)
     ('3/16 in (4.76 mm)', '5.0 mm (5.00 mm)')
     """
     if are_inches():
-        return f"{name} [{_mm(mm, 2)} mm]" if name.endswith(" in") else named(name, mm)
+        return f"{name} [{_mm(mm, 2)} mm]" if in_inches else named(name, mm)
     return f"{name} ({sized(mm, 2)})"
 
 
@@ -146,7 +146,7 @@ def length_in_full(mm: float) -> str:
     fraction, residue = inch_fraction(mm)
     left = f"{abs(residue) / INCH_MM:.4f}"
     sign = "" if left == "0.0000" else f" {'-' if residue < 0 else '+'} {left} in"
-    near = "" if fraction.startswith("0 in") else f", {fraction}{sign}"
+    near = "" if fraction == NO_INCH else f", {fraction}{sign}"
     return f"{sized(mm, 3)}{near}"
 
 

@@ -11,6 +11,9 @@ from layouts.errors import OutOfRange
 from layouts.unit_tables import INCH_MM, NM_IN_INCH, NM_IN_MM
 from layouts.units import finite
 
+NO_INCH = "0 in"
+"""What `inch_fraction` says where the nearest fraction is none."""
+
 
 def show_number(value: float, most: int = 2, least: int = 0) -> str:
     """A number with at most `most` decimals and at least `least`, and otherwise no trailing zeros.
@@ -94,7 +97,6 @@ def show_length(mm: float) -> str:
     """
     fraction, residue = inch_fraction(mm)
     left = f"{abs(residue):.3f}"
-    if left != "0.000":
-        fraction += f" {'-' if residue < 0 else '+'} {left} mm"
-    near = "" if fraction.startswith("0 in") else f", {fraction}"
+    sign = "" if left == "0.000" else f" {'-' if residue < 0 else '+'} {left} mm"
+    near = "" if fraction == NO_INCH else f", {fraction}{sign}"
     return f"{mm:.3f} mm ({show_inches(mm)}{near})"

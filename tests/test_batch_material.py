@@ -11,7 +11,7 @@ from batches import SPRINGY, STERLING, WHITE_GOLD, batch
 
 from jigs.making.batch import Batch
 from jigs.making.bending import NoSpringback, PerfectlyPlastic, PowerLaw
-from jigs.making.cutting import Cutters, Saw
+from jigs.making.cutting import Cutters, Saw, choose_cut
 from jigs.making.material import LawBand, Material, choose_material
 from jigs.stock.figure import Basis
 from jigs.stock.metal import find_metal
@@ -102,9 +102,33 @@ def test_a_modulus_alone_leaves_titanium_alloy_without_springback():
     assert made.ring_mass_g == pytest.approx(math.pi / 4 * 18.87606 * 4.43 / 1000, rel=1e-6)
 
 
+def test_a_modulus_with_a_source_of_its_own_says_it():
+    assert "E 75 GPa (from memory)" in choose_material(find_metal("sterling"), "soft").laws.words
+    assert "(published figures run 71-117 GPa)" in choose_material(find_metal("niobium"), "soft").laws.words
+    bronze = choose_material(find_metal("bronze"), "soft").laws.words
+    assert bronze.endswith("E 110 GPa")
+    assert choose_material(find_metal("bronze"), "soft", modulus_gpa=105.0).laws.words.endswith("E 105 GPa as given")
+
+
+def test_a_temper_that_was_only_assumed_says_nothing_of_what_cutters_bear():
+    """Ring wire is usually soft, and stainless is often sold hard for rings: who did not say it is warned."""
+    for temper, warned in ((None, True), ("spring", True), ("soft", False)):
+        made = batch(material=choose_material(find_metal("304"), temper), mandrel_mm=6.0, cut=Cutters.for_wire(1.0))
+        assert any("damages ordinary flush cutters" in caution for caution in made.cautions) is warned
+
+
+def test_the_most_trusted_mandrel_and_trim_count():
+    both = batch(mandrel_mm=5.0, measured_mm=5.1)
+    assert (both.mandrel.basis, both.acting_mandrel_mm) == (Basis.MEASURED, 5.1)
+    named = batch(mandrel_mm=5.0)
+    assert (named.mandrel.basis, named.acting_mandrel_mm) == (Basis.NOMINAL, 5.0)
+    usual, given = (choose_cut("cutters", wire_mm=1.0, trim_mm=trim).loss for trim in (None, 0.7))
+    assert (usual.basis, usual.value, given.basis, given.value) == (Basis.USUAL, 1.0, Basis.MEASURED, 0.7)
+
+
 def test_beryllium_copper_is_not_sawn():
     material = choose_material(find_metal("BeCu"))
-    with pytest.raises(OutOfRange, match=r"beryllium copper is not sawn: its dust .*; choose cutters"):
+    with pytest.raises(OutOfRange, match=r"beryllium copper: its dust .* not sawn, .*; choose cutters"):
         batch(material=material, mandrel_mm=5.0, cut=Saw(measured_kerf_mm=0.3))
     snipped = batch(material=material, mandrel_mm=5.0, cut=Cutters.for_wire(1.0))
     assert any("only cut with cutters and left so" in caution for caution in snipped.cautions)

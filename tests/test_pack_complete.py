@@ -76,6 +76,17 @@ def test_a_ring_too_large_for_a_pocket_card_has_a_sheet_for_each_seat() -> None:
     assert len(ring_cards(packed(LARGE, sets="once"))) == 1
 
 
+def test_a_ring_called_ring_card_makes_no_ring_card() -> None:
+    made = packed(LARGE.split("[[ring]]\n", 1)[0] + _only_large())
+    assert names(made, "the ring card of") == []
+    assert "Labels, winding strips" in [entry.what for entry in made.entries]
+
+
+def _only_large() -> str:
+    """A ring too large for a pocket card, with a name that says otherwise."""
+    return '[[ring]]\nname = "ring card"\nwire = "1.6 mm"\nmetal = "phosphor bronze"\ninside = "60 mm"\neach_seat = 2\n'
+
+
 def test_one_set_for_all_says_how_often_each_part_is_printed() -> None:
     made = pack("class", sets="once")
     for entry in made.entries:

@@ -16,7 +16,7 @@ from jigs.planning.plan import Plan, make_plan
 from jigs.reports.as_json import plain
 from jigs.reports.as_text import as_text
 from jigs.reports.bench import bench_report
-from jigs.reports.cells import show_cell, show_number
+from jigs.reports.cells import show_cell, show_figure
 from jigs.reports.ledger import ledger
 from jigs.reports.plan import plan_report
 from jigs.reports.record import records_report
@@ -50,29 +50,29 @@ def lines(report: Report, width: int = 120) -> list[str]:
     ],
 )
 def test_a_number_without_places(value: float, said: str) -> None:
-    assert show_number(value, NUMBER) == said
+    assert show_figure(value, NUMBER) == said
 
 
 def test_an_inch_has_a_place_more_than_a_millimetre_and_nothing_has_no_minus() -> None:
     # 5 / 25.4 = 0.19685; 0.0254 mm are a thousandth; 373.0625 mm are 14 11/16 in
     with said_in("inch"):
-        assert show_number(5.0, LENGTH) == "0.1969 [5.000]"
-        assert show_number(0.0254, CHANGE) == "+0.0010 [+0.025]"
-        assert show_number(-0.0254, CHANGE) == "-0.0010 [-0.025]"
-        assert show_number(-0.00001, CHANGE) == "+0.0000 [+0.000]"
-        assert show_number(-0.00001, LENGTH) == "0.0000 [0.000]"
-        assert show_number(373.0625, LENGTH_WHOLE) == "14 11/16 [373.1]"
+        assert show_figure(5.0, LENGTH) == "0.1969 [5.000]"
+        assert show_figure(0.0254, CHANGE) == "+0.0010 [+0.025]"
+        assert show_figure(-0.0254, CHANGE) == "-0.0010 [-0.025]"
+        assert show_figure(-0.00001, CHANGE) == "+0.0000 [+0.000]"
+        assert show_figure(-0.00001, LENGTH) == "0.0000 [0.000]"
+        assert show_figure(373.0625, LENGTH_WHOLE) == "14 11/16 [373.1]"
         assert show_cell(Counted(((373.0625, 2), (1000.125, 1))), LENGTH_WHOLE) == (
             "2 x 14 11/16 [373.1] + 1 x 39 3/8 [1000.1]"
         )
-    assert show_number(-0.0001, CHANGE) == "+0.000"
-    assert show_number(-0.0001, LENGTH) == "0.000"
+    assert show_figure(-0.0001, CHANGE) == "+0.000"
+    assert show_figure(-0.0001, LENGTH) == "0.000"
 
 
 def test_a_millimetre_without_places_has_three_of_them_in_inches() -> None:
     kind = type(LENGTH)(name="length", unit="mm")
     with said_in("inch"):
-        assert show_number(5.08, kind) == "0.2000 [5.080]"
+        assert show_figure(5.08, kind) == "0.2000 [5.080]"
 
 
 # --- words

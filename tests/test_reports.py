@@ -19,7 +19,7 @@ from jigs.reports.as_csv import as_csv
 from jigs.reports.as_json import as_json, plain
 from jigs.reports.as_table import as_table
 from jigs.reports.as_text import as_text, wrapped
-from jigs.reports.cells import show_cell, show_number
+from jigs.reports.cells import show_cell, show_figure
 from jigs.reports.plan import plan_report
 from jigs.reports.report import (
     BOXES,
@@ -251,7 +251,7 @@ def test_a_long_table_is_cut_and_its_sum_still_shown(rows: int, more: str) -> No
 
 def test_numbers_without_places_are_written_out_from_a_million_on() -> None:
     bare = CellKind(name="bare", places=None)
-    assert [show_number(value, bare) for value in (999_999.0, 1e6, 1_234_567.0, 1e7)] == [
+    assert [show_figure(value, bare) for value in (999_999.0, 1e6, 1_234_567.0, 1e7)] == [
         "999999",
         "1000000",
         "1234567",

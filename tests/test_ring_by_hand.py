@@ -98,8 +98,8 @@ From the mandrel to the closed ring
                 mm     inch  nearest 1/64         band  basis
 mandrel      4.893   0.1926  3/16 in + 0.131 mm         worked back from the wanted inside of 5.000 mm
 springback  +0.417  +0.0164                             sterling silver, hard: one figure, no band: \
-tensile 496 MPa (alloy data), E 75 GPa; mean diameter opens
-                                                        7.1 %
+tensile 496 MPa (alloy data), E 75 GPa (from memory); mean
+                                                        diameter opens 7.1 %
 coil ID      5.310   0.2091  13/64 in + 0.151 mm        (mandrel + wire) x springback - wire
 cut         -0.310  -0.0122                             cutters: trim 1.000 mm = 1 wire, common practice: measure yours
 closed ID    5.000   0.1969  13/64 in - 0.159 mm        (turn - cut) / pi - wire

@@ -11,8 +11,8 @@ from layouts.drawing.pens import Role
 from layouts.errors import OutOfRange
 from layouts.lengths import sized_short
 from layouts.pages.page import Content, Field
-from layouts.showing import show_mm, show_number
-from layouts.units import INCH_MM, positive
+from layouts.showing import inches_of, show_mm, show_number
+from layouts.units import positive
 
 SHORTEST_MM, LONGEST_MM = 20.0, 3000.0
 _SIDE_MM, _EDGE_MM = 6.0, 1.5  # from the ends and from the scales to the outline
@@ -41,7 +41,7 @@ def ruler_sheet(length_mm: float) -> Content:
         draft.rectangle(0.0, 0.0, width, height, Role.CUT)
         return [draft.drawing(width, height, f"a ruler of {sized_short(length_mm)}")]
 
-    facts = (("length", f"{sized_short(length_mm)}, {show_number(length_mm / INCH_MM, 1)} in"),)
+    facts = (("length", f"{sized_short(length_mm)}, {show_number(inches_of(length_mm, 1), 1)} in"),)
     return Content(title="Ruler", facts=facts, draw=draw, notes=_NOTES)
 
 

@@ -92,7 +92,9 @@ def _drawings(jobs: tuple[Job, ...], field: Field, *, with_care: bool) -> list[D
 
     def panels_of(tall: float) -> list[Drawing]:
         return [
-            part for job in jobs for part in _panel(job, field.width_mm, tall, job.plan.cautions if with_care else ())
+            part
+            for job in jobs
+            for part in _panel(job, field.width_mm, tall, job.plan.own_cautions if with_care else ())
         ]
 
     panels = panels_of(_LOW_MM if wide else _HIGH_MM)
@@ -137,7 +139,7 @@ def _panel(job: Job, width: float, tall: float, care: Sequence[str]) -> Iterator
     tools = _set_up(job, room - brief.width_mm - _BETWEEN_MM if wide else width).drawing()
     heading, winding = [_heading(job, width)], winding_table(job, width, pad_mm=0.5).drawing()
     if care:
-        items = tuple(Item(f"Care: {caution.removeprefix(f'{job.plan.name}: ')}.", bold=True) for caution in care)
+        items = tuple(Item(f"Care: {caution}.", bold=True) for caution in care)
         heading.append(Listing(items=items, width_mm=width).drawing())
     found = list(blanks(job.plan, brief=True))
     if not wide:

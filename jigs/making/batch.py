@@ -101,7 +101,7 @@ class Batch:
         self._refuse_contradictions()
         metal = self.material.metal
         if metal is not None and metal.never_sawn is not None and isinstance(self.cut, Saw):
-            raise OutOfRange(f"{metal.name} is not sawn: {metal.never_sawn.words}", "choose cutters")
+            raise OutOfRange(f"{metal.name}: {metal.never_sawn.words}", "choose cutters")
         _ = self.ring, self.wire_total_mm  # a batch that cannot be made is refused here, not later
 
     def _refuse_contradictions(self) -> None:
@@ -159,7 +159,7 @@ class Batch:
         """The mandrel that counts: measured, else named, else the one that gives the wanted ring."""
         wanted = self.wanted
         if wanted is None:
-            return self.measured_mm or self.mandrel_mm or 0.0
+            return self._given_mandrel.value
         coil = coil_for_ring(wanted, loss_mm=self.cut.loss_mm, pitch_mm=self.pitch_mm)
         return mandrel_for_inside_mm(wire_mm=self.wire.diameter_mm, inside_mm=coil.inside_mm, law=self.laws.middle)
 
@@ -352,15 +352,21 @@ class Batch:
             wanted = f"worked back from the wanted AR of {self.ratio:g}"
         if wanted:
             return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.WORKED_OUT, words=wanted)
-        error = self.name_error
-        if error is None and self.measured_mm is not None:
-            words = f"{self.mandrel_name}, measured"
-            return Figure(name="mandrel", value=self.measured_mm, basis=Basis.MEASURED, words=words)
-        if error is None:
+        return self._given_mandrel
+
+    @property
+    def _given_mandrel(self) -> Figure:
+        """The mandrel that was given: by its measurement, else by its name."""
+        named = measured = None
+        if self.mandrel_mm is not None:
             words = "as named: measure the rod"
-            return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.NOMINAL, words=words)
-        words = f"measured; {_name_off(self, error)}"
-        return Figure(name="mandrel", value=self.acting_mandrel_mm, basis=Basis.MEASURED, words=words)
+            named = Figure(name="mandrel", value=self.mandrel_mm, basis=Basis.NOMINAL, words=words)
+        if self.measured_mm is not None:
+            error = self.name_error
+            words = f"{self.mandrel_name}, measured" if error is None else f"measured; {_name_off(self, error)}"
+            measured = Figure(name="mandrel", value=self.measured_mm, basis=Basis.MEASURED, words=words)
+        none = Figure(name="mandrel", value=0.0, basis=Basis.NOT_COUNTED, words="none")  # refused before it is asked
+        return best((measured, named)) or none
 
     def figures(self) -> dict[str, float | int | str | None]:
         """The same for scripts: plain numbers, units in the keys, None where a figure does not apply."""

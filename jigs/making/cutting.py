@@ -133,5 +133,7 @@ def choose_cut(
     if meant == "saw":
         return Saw(blade=blade, measured_kerf_mm=kerf_mm)
     if meant == "cutters":
-        return Cutters.for_wire(wire_mm) if trim_mm is None else Cutters.measured(trim_mm)
+        measured = None if trim_mm is None else Cutters.measured(trim_mm).loss
+        usual = Cutters.for_wire(wire_mm).loss
+        return Cutters(loss=best((measured, usual)) or usual)
     return NoCut()

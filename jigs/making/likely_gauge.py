@@ -19,10 +19,14 @@ _TENTHS = range(2, 61)  # metric wire is sold by tenths of a millimetre (common 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Size:
-    """A size that wire is sold in: its name, or names where several are alike, and the mean of their diameters."""
+    """A size that wire is sold in: its name, or names where several are alike, and the mean of their diameters.
+
+    is_shared: several gauges are of it.
+    """
 
     name: str
     diameter_mm: float
+    is_shared: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +102,7 @@ def _alike(sizes: list[_Named]) -> tuple[Size, ...]:
         Size(
             name=" = ".join(name for _, _, name in sorted(run, key=lambda one: one[1])),
             diameter_mm=sum(mm for mm, _, _ in run) / len(run),
+            is_shared=len(run) > 1,
         )
         for run in runs
     )

@@ -110,7 +110,7 @@ class Material:
         metal = self._told_of
         if metal is None:
             return ()
-        temper = self.temper.name if self.temper else None
+        temper = self.temper.name if self.temper and not self.temper_assumed else None
         remarks = metal.cautions(temper=temper, sawn=sawn, snipped=snipped)
         return tuple(f"{metal.name}: {remark.words}" for remark in remarks)
 
@@ -176,8 +176,13 @@ class Material:
         return LawBand(low=low, middle=middle, high=high, basis=Basis.TABLE, words=words)
 
     def _modulus(self) -> str:
-        how = " as given" if self.given_modulus_gpa is not None else ""
-        return f"E {self.modulus_gpa:g} GPa{how}"
+        """The modulus, with what it is based on where that is not what the strengths are."""
+        if self.modulus is None:
+            return "E not known"
+        if self.modulus.basis is not Basis.TABLE:
+            return f"E {self.modulus.value:g} GPa as given"
+        words = "" if self.metal and self.modulus.words == self.metal.source else f" ({self.modulus.words})"
+        return f"E {self.modulus.value:g} GPa{words}"
 
     def _assumed(self) -> str:
         return " (temper assumed, common practice)" if self.temper_assumed else ""

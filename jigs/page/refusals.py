@@ -52,7 +52,7 @@ def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
 def faults_said(refusal: Refusal) -> tuple[str, ...]:
     """Every fault of a file with its line; any other refusal as it is."""
     if isinstance(refusal, FileFaulty):
-        return tuple(f"Line {fault.line}: {fault.wrong}; {fault.right}." for fault in refusal.faults)
+        return tuple(f"Line {fault.line}: {fault.said}; {fault.right}." for fault in refusal.faults)
     return (said(refusal),)
 
 

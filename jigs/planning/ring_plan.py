@@ -117,8 +117,13 @@ class RingPlan:
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What the maker should be told loudly, one line each."""
-        return tuple(f"{self.name}: {caution}" for caution in self._cautions())
+        """What the maker should be told loudly, one line each with the ring's name."""
+        return tuple(f"{self.name}: {caution}" for caution in self.own_cautions)
+
+    @property
+    def own_cautions(self) -> tuple[str, ...]:
+        """The same where the ring's name stands over them."""
+        return tuple(self._cautions())
 
     def _cautions(self) -> Iterator[str]:
         choice = self.mandrel

@@ -152,7 +152,8 @@ class MandrelChoice:
                 return "wood: the saw may run into it"
             if self.core is None:
                 return "tape the coil and lay it in the pin's groove: too small for a wooden core; never saw on metal"
-            core = sold_as(self.core.name, self.core.diameter_mm)
+            rod = self.core
+            core = sold_as(rod.name, rod.diameter_mm, in_inches=rod.kind is RodKind.INCH)
             return f"slide the coil onto a wooden core of {core} or less: never saw on metal"
         if self.batch.cut.is_snipped and self.kind in ("wood", "household"):
             return "wire bites soft stuff and the coil sticks: wax it, or take something hard and smooth"

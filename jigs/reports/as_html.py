@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from html import escape
 
-from jigs.reports.cells import in_print, show_cell
-from jigs.reports.report import BESIDE, BOXES, FORMULA, FRACTION, Cell, Column, Counted, Form, Report
+from jigs.reports.cells import in_print, show_cell, show_in_line
+from jigs.reports.report import BOXES, FORMULA, FRACTION, Cell, Column, Counted, Form, Report
 
 _DEEPEST = 6
 
@@ -42,10 +42,7 @@ def _record(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], report:
     yield '<div class="wide"><table class="record">'
     for column, cell in zip(columns, rows[0], strict=True):
         if cell is not None:
-            words, unit = show_cell(cell, column.kind), column.shown_unit if column.heading else ""
-            if unit == BESIDE and not words.endswith(" mm]"):  # the second unit stands with its figure
-                words, unit = words.replace(" [", " in [").replace("]", " mm]"), ""
-            shown = _in_print(f"{words} {unit}".rstrip(), cell, column)
+            shown = _in_print(show_in_line(cell, column), cell, column)
             yield f'<tr><th scope="row">{escape(column.heading or column.shown_unit)}</th><td>{shown}</td></tr>'
     yield "</table></div>"
 

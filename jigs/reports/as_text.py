@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterator, Sequence
 from unicodedata import combining, east_asian_width
 
-from jigs.reports.cells import show_cell
-from jigs.reports.report import BESIDE, Cell, Column, Form, Report
+from jigs.reports.cells import show_cell, show_in_line
+from jigs.reports.report import Cell, Column, Form, Report
 
 USUAL_WIDTH = 120
 """Characters in a line where nothing says how wide the terminal is."""
@@ -79,11 +79,7 @@ def _record(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], width: 
     pairs = []
     for column, cell in zip(columns, rows[0], strict=True):
         if cell is not None:
-            words = show_cell(cell, column.kind)
-            unit = column.shown_unit if column.heading else ""
-            if unit == BESIDE and not words.endswith(" mm]"):  # the second unit stands with its figure
-                words, unit = words.replace(" [", " in [").replace("]", " mm]"), ""
-            pairs.append((column.heading or column.shown_unit, f"{words} {unit}".rstrip()))
+            pairs.append((column.heading or column.shown_unit, show_in_line(cell, column)))
     return _grid(pairs, [False, False], width)
 
 

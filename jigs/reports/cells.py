@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from jigs.reports.report import Band, Cell, CellKind, Counted, OfKind
+from jigs.reports.report import BESIDE, Band, Cell, CellKind, Column, Counted, OfKind
 from layouts.lengths import are_inches, bare_to_cut
 from layouts.showing import inches_of
 
@@ -18,9 +18,9 @@ def show_cell(cell: Cell, kind: CellKind) -> str:
     if isinstance(cell, bool):
         return "yes" if cell else "no"
     if isinstance(cell, int | float):
-        return show_number(cell, kind)
+        return show_figure(cell, kind)
     if isinstance(cell, OfKind):
-        return show_number(cell.value, cell.kind)
+        return show_figure(cell.value, cell.kind)
     if isinstance(cell, Band):
         high = cell.open_end if cell.high is None else _end(cell.high, cell.kind)
         return f"{_end(cell.low, cell.kind)} to {high}"
@@ -29,12 +29,20 @@ def show_cell(cell: Cell, kind: CellKind) -> str:
     return cell if isinstance(cell, str) else ""
 
 
+def show_in_line(cell: Cell, column: Column) -> str:
+    """The value with its unit, where no head of a column says that: the second unit stands with its figure."""
+    words, unit = show_cell(cell, column.kind), column.shown_unit if column.heading else ""
+    if unit != BESIDE:
+        return f"{words} {unit}".rstrip()
+    return words if isinstance(cell, str) else words.replace(" [", " in [").replace("]", " mm]")
+
+
 def _end(value: float, kind: CellKind) -> str:
     """An end of a band: it stands beside its value, which says the other unit."""
-    return show_number(value, kind).partition(" [")[0]
+    return show_figure(value, kind).partition(" [")[0]
 
 
-def show_number(value: float, kind: CellKind) -> str:
+def show_figure(value: float, kind: CellKind) -> str:
     """A number to the places of its kind; what rounds to nothing has no minus before it."""
     if kind.unit == "mm" and are_inches():
         return _in_inches(value, kind)

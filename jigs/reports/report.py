@@ -19,28 +19,27 @@ Thing = TypeVar("Thing")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CellKind:
-    """What a column holds, and with it how its numbers are printed: `places` None is as many as the number has."""
+    """What a column holds, and with it how its numbers are printed: `places` None is as many as the number has.
+
+    is_number: its cells stand flush right under one another.
+    """
 
     name: str
     unit: str = ""
     places: int | None = None
     signed: bool = False
-
-    @property
-    def is_number(self) -> bool:
-        """Whether its cells are numbers, which stand flush right under one another."""
-        return self.name not in ("words", "formula", "fraction", "counted")
+    is_number: bool = True
 
 
 BESIDE = "in [mm]"
 """The unit of a column of lengths in inches: each has its millimetres in brackets beside."""
 
-WORDS = CellKind(name="words")
-FORMULA = CellKind(name="formula")  # words with signs in them that print has and a keyboard lacks: x, -, pi
-FRACTION = CellKind(name="fraction")  # of an inch, and what is left: words that belong in one line
+WORDS = CellKind(name="words", is_number=False)
+FORMULA = CellKind(name="formula", is_number=False)  # words with signs that print has and no keyboard: x, -, pi
+FRACTION = CellKind(name="fraction", is_number=False)  # of an inch, and what is left: words that belong in one line
 COUNT = CellKind(name="count", places=0)
 BOXES = CellKind(name="boxes", places=0)  # so many boxes to tick, where there is a pen
-COUNTED = CellKind(name="counted")  # lengths, each so many times
+COUNTED = CellKind(name="counted", is_number=False)  # lengths, each so many times
 NUMBER = CellKind(name="number")
 RATIO, RATIO_FINE = CellKind(name="ratio", places=2), CellKind(name="ratio", places=3)
 LENGTH, LENGTH_FINE = CellKind(name="length", unit="mm", places=3), CellKind(name="length", unit="mm", places=4)

@@ -31,14 +31,26 @@ class Book:
     lines: Mapping[Place, int]
     faults: list[Fault] = field(default_factory=list)
 
-    def note(self, path: Place, wrong: str, right: str, key: str = "", boxed: str = "") -> None:
+    def note(
+        self, path: Place, wrong: str, right: str, key: str = "", boxed: str = "", *, of_value: bool = False
+    ) -> None:
         """Notes a fault at the line of a key, or else of the table it would be in."""
         known = path
         while known not in self.lines and known:
             known = known[:-1]
         line = self.lines.get(known, 1)
-        fault = Fault(file=self.file, line=line, wrong=wrong, right=right, key=key, place=path, boxed=boxed)
-        self.faults.append(fault)
+        self.faults.append(
+            Fault(
+                file=self.file,
+                line=line,
+                wrong=wrong,
+                right=right,
+                key=key,
+                of_value=of_value,
+                place=path,
+                boxed=boxed,
+            )
+        )
 
     def finish(self) -> None:
         """Refuses the file if anything was noted."""
@@ -64,7 +76,7 @@ class Entries:
             return read(self.data[key])
         except Refusal as refusal:
             boxed = f"{refusal.problem}; {refusal.boxed}" if isinstance(refusal, Miswritten) else ""
-            self.fault(f"{key}: {refusal.problem}", refusal.advice, key, boxed)
+            self.fault(refusal.problem, refusal.advice, key, of_value=True, boxed=boxed)
             return default
 
     def need(self, key: str, read: Callable[[Any], Value], example: str) -> Value | None:
@@ -111,9 +123,9 @@ class Entries:
             else:
                 self.fault(f"{shown(name)} is outside any table", 'begin a table with a line such as ["rod 7"]', name)
 
-    def fault(self, wrong: str, right: str, key: str = "", boxed: str = "") -> None:
+    def fault(self, wrong: str, right: str, key: str = "", boxed: str = "", *, of_value: bool = False) -> None:
         """Notes a fault at a key of this table, or at the table itself."""
-        self.book.note((*self.path, key) if key else self.path, wrong, right, key, boxed)
+        self.book.note((*self.path, key) if key else self.path, wrong, right, key, of_value=of_value, boxed=boxed)
 
     def close(self) -> None:
         """Notes every key that nobody took."""

@@ -22,16 +22,22 @@ class Fault:
     wrong: str
     right: str
     key: str = ""  # the key it is about, where it is about one
+    of_value: bool = False  # it is about the value of that key, which has to be named then
     place: Place = field(default=(), compare=False)  # of that key, or of the table it is about
     boxed: str = field(default="", compare=False)
 
     def __str__(self) -> str:
-        return f"{self.file}:{self.line}: {self.wrong}; {self.right}"
+        return f"{self.file}:{self.line}: {self.said}; {self.right}"
+
+    @property
+    def said(self) -> str:
+        """What is wrong, in words that stand by themselves."""
+        return f"{self.key}: {self.wrong}" if self.of_value else self.wrong
 
     @property
     def in_boxes(self) -> str:
         """What is wrong and what would be right, beside the box of its key."""
-        return self.boxed or f"{self.wrong.removeprefix(f'{self.key}: ')}; {self.right}"
+        return self.boxed or f"{self.wrong}; {self.right}"
 
 
 class FileFaulty(FileRefused):
@@ -41,4 +47,4 @@ class FileFaulty(FileRefused):
         self.faults = faults
         first = faults[0]
         more = f" (and {len(faults) - 1} more)" if len(faults) > 1 else ""
-        super().__init__(f"{first.file}:{first.line}: {first.wrong}", f"{first.right}{more}")
+        super().__init__(f"{first.file}:{first.line}: {first.said}", f"{first.right}{more}")

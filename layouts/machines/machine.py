@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from layouts.dates import parse_date
@@ -46,12 +46,16 @@ _ROOT3 = math.sqrt(3.0)
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gain:
-    """By how much sizes of a kind come out larger than drawn [mm], the terms of that, and what it rests on."""
+    """By how much sizes of a kind come out larger than drawn [mm], the terms of that, and what it is based on in words.
+
+    is_borrowed: no size of this kind was tried, and it is taken from another kind.
+    """
 
     mm: float
     terms: tuple[Term, ...]
     basis: str
     count: int = 0
+    is_borrowed: bool = False
 
     @property
     def uncertainty_mm(self) -> float:
@@ -196,7 +200,7 @@ class Machine:
             return None
         gains = [(self.gain(kind), 1.0 if way == "inside" else -1.0) for kind, way in EDGES.items()]
         gain, sign = min(gains, key=lambda found: found[0].uncertainty_mm)
-        return Gain(mm=sign * gain.mm, terms=gain.terms, basis=gain.basis, count=gain.count)
+        return replace(gain, mm=sign * gain.mm)
 
     def _tried_gain(self, tried: tuple[Tried, ...], way: str, basis: str) -> Gain:
         """What sizes gain that were all tried with one tool, in one manner."""
@@ -213,7 +217,8 @@ class Machine:
     @staticmethod
     def _borrowed(gain: Gain, other: str, sign: float) -> Gain:
         term = Term(words=f"taken from {other}s, ±{OTHER_KIND_MM:g} mm", standard=OTHER_KIND_MM / _ROOT3)
-        return Gain(mm=sign * gain.mm, terms=(*gain.terms, term), basis=f"taken from {other}s", count=gain.count)
+        basis = f"taken from {other}s"
+        return replace(gain, mm=sign * gain.mm, terms=(*gain.terms, term), basis=basis, is_borrowed=True)
 
     # --- what is done about it
 
@@ -286,8 +291,12 @@ class Machine:
                 yield f"what {kind}s gain is smaller than what it can be read to"
 
     def __str__(self) -> str:
-        thick = f", {self.thickness_mm:g} mm" if self.thickness_mm else ""
-        return f"{self.name} in {self.material}{thick}"
+        return f"{self.name} in {self.works_in}"
+
+    @property
+    def works_in(self) -> str:
+        """The material, and the thickness where it has one: 'birch plywood, 3 mm'."""
+        return f"{self.material}, {self.thickness_mm:g} mm" if self.thickness_mm else self.material
 
     @property
     def long(self) -> str:
@@ -296,11 +305,11 @@ class Machine:
         parts = []
         for kind in EDGES:
             gain = self.gain(kind)
-            size = f"{kind}s come out {sized(abs(gain.mm), 2)} {'larger' if gain.mm > 0 else 'smaller'}"
+            size = f"{sized(abs(gain.mm), 2)} {'larger' if gain.mm > 0 else 'smaller'}"
             if not gain.count:
-                parts.append(f"{kind}s were not tried, and are taken for {size.removeprefix(f'{kind}s come out ')}")
-            elif not gain.basis.startswith("taken"):
-                parts.append(f"{size} (±{sized(gain.uncertainty_mm, 2)}, {gain.basis})")
+                parts.append(f"{kind}s were not tried, and are taken for {size}")
+            elif not gain.is_borrowed:
+                parts.append(f"{kind}s come out {size} (±{sized(gain.uncertainty_mm, 2)}, {gain.basis})")
         parts.append(f"scale {self.across_factor:.4f} × {self.along_factor:.4f} (±{self._scale_percent:.2f} %)")
         return f"Corrected for {self}{when}: {'; '.join(parts)}; k = 2."
 

@@ -57,7 +57,7 @@ class Machines:
             known_thick = ((one, one.thickness_mm) for one in fitting if one.thickness_mm)
             thick = [one for one, had in known_thick if abs(had - thickness_mm) <= _ALIKE * had]
         if not thick:
-            tried = "; ".join(str(one).removeprefix(f"{one.name} in ") for one in fitting)
+            tried = "; ".join(one.works_in for one in fitting)
             raise OutOfRange(
                 f"{name} was not measured at {show_mm(thickness_mm or 0)} (but in {tried})",
                 "cut another coupon: the kerf differs with the thickness",

@@ -20,7 +20,10 @@ class Holds(Enum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Format:
-    """A kind of file: its ending, which is its name too, what one holds, its media type, its file here if called else."""
+    """A kind of file: its ending, which is its name too, what one holds, and its media type.
+
+    file: what its file here is called, and its function after `write_`, where that is not the ending.
+    """
 
     ending: str
     holds: Holds

@@ -70,7 +70,7 @@ class Yardstick:
         """Refuses (`ScanRefused`) a scale that is further from what the file or the user says than scanners are."""
         off = max((side.scale - 1 for side in self.sides), key=abs)
         if abs(off) > FILE_AGREES:
-            kind = "the card" if self.name == "card" else "the rule"
+            kind = f"the {self.name}"
             raise ScanRefused(
                 f"{kind} and the resolution do not agree: by {kind} the picture is {off:+.2%} off, and scanners are "
                 f"within {FILE_AGREES:.2%} of what {given} says; it may be another card, or only look like it",

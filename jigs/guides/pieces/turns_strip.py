@@ -67,7 +67,7 @@ def _fan(draft: Draft, sizes: Sequence[Size], base: float) -> None:
         foot = base - _STUB_MM - _LEADER_MM
         draft.line(mark, base, mark, base - _STUB_MM)
         draft.line(mark, base - _STUB_MM, name, foot, Role.AID)
-        draft.text(name + 0.75, foot - 0.6, size.name, FIGURE, anchor="end", angle_deg=90, bold="=" in size.name)
+        draft.text(name + 0.75, foot - 0.6, size.name, FIGURE, anchor="end", angle_deg=90, bold=size.is_shared)
 
 
 def spread(places: Sequence[float], apart: float, least: float) -> list[float]:

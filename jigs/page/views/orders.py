@@ -192,7 +192,7 @@ def save_text(asked: Asked) -> Answer:
     try:
         rewrite_order(path, asked.one("mark"), text, asked.bench)
     except FileFaulty as refusal:
-        faults = tuple(f"Line {fault.line}: {fault.wrong}; {fault.right}." for fault in refusal.faults)
+        faults = tuple(f"Line {fault.line}: {fault.said}; {fault.right}." for fault in refusal.faults)
         return _text(asked, text, asked.one("mark"), text, faults, 422)
     except Refusal as refusal:
         return _text(asked, text, asked.one("mark"), text, (said(refusal),), 422)
