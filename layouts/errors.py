@@ -83,7 +83,12 @@ class Refusal(ValueError):
 
     def __str__(self) -> str:
         where = f"{self.field.replace('_', ' ')}: " if self.field else ""
-        return where + "; ".join(words for words in (self.problem, self.advice) if words)
+        return where + self.whole
+
+    @property
+    def whole(self) -> str:
+        """Problem and advice, without the field at fault: for who gave no field."""
+        return "; ".join(words for words in (self.problem, self.advice) if words)
 
     @property
     def advice(self) -> str:

@@ -38,9 +38,10 @@ class Sheets:
         self.left_out: list[str] = []
         self.drilled = dict(self._drilled())
 
-    def leave_out(self, whose: str, what: str, why: object) -> None:
+    def leave_out(self, whose: str, what: str, why: Refusal | str) -> None:
         """Notes that a sheet is left out, and why."""
-        self.left_out.append(f"{whose}: no {what}. {str(why)[:1].upper()}{str(why)[1:]}.")
+        words = why if isinstance(why, str) else why.whole
+        self.left_out.append(f"{whose}: no {what}. {words[:1].upper()}{words[1:]}.")
 
     # --- dowels
 
