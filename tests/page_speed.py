@@ -21,7 +21,7 @@ from statistics import median
 from urllib.parse import urlencode
 
 sys.path.insert(0, str(Path(__file__).parent))
-from page_server import ROOT, Running, running
+from page_server import PACKAGES, Running, running
 
 STARTS, LEDGERS, KEYSTROKES = 9, 400, 120
 BARE = """
@@ -99,7 +99,7 @@ def start_of_bare(page: Path) -> tuple[float, float]:
     """The same of an application that does nothing but send the same page."""
     port = free_port()
     started = time.perf_counter()
-    process = subprocess.Popen([sys.executable, "-c", BARE, str(port), str(page)], cwd=ROOT)
+    process = subprocess.Popen([sys.executable, "-c", BARE, str(port), str(page)], cwd=PACKAGES)
     try:
         until_answered(port, str)
         return time.perf_counter() - started, processor_s(process.pid)

@@ -15,9 +15,22 @@ from typing import Any
 import pytest
 
 sys.path.insert(0, str(Path(__file__).parent.parent))  # page_server is shared with the tests of the server
-from hands import WIDE, go, look, path_of_browser
+from hands import WIDE, go, path_of_browser, resize
 from page_server import Running, running
 
+_LEFT_OUT = (
+    "RenderDocument",  # a frame serves one page after the other, instead of one alone
+    *("WebUIOmniboxPopup", "WebUIOmniboxAimPopup", "WebUIOmniboxFullPopup"),  # pages of the browser's own, never seen
+    # and what playwright leaves out: its list is not read when there is one of ours
+    *("AvoidUnnecessaryBeforeUnloadCheckSync", "DestroyProfileOnBrowserClose", "HttpsUpgrades", "PaintHolding"),
+    *("HttpsFirstBalancedModeAutoEnable", "MediaRouter", "ThirdPartyStoragePartitioning", "OptimizationHints"),
+    *("NetworkTimeServiceQuerying", "PreconnectToSearch", "AimEnabled"),
+)
+FLAGS = (
+    *("--no-sandbox", "--disable-gpu", f"--disable-features={','.join(_LEFT_OUT)}"),
+    "--js-flags=--no-maglev --no-turbofan",  # to compile scripts for speed never pays: a page is there for a second
+)
+_LONGEST = ("test_for_everybody", "test_keyboard", "test_printers", "test_bench", "test_orders")
 EXPECTED = "ERR_CONNECTION_REFUSED", "status of 404", "status of 422"  # of a page that was closed, and of refusals
 
 
@@ -27,7 +40,7 @@ def browser() -> Iterator[Any]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as driver:
-        found = driver.chromium.launch(executable_path=path_of_browser(), args=["--no-sandbox", "--disable-gpu"])
+        found = driver.chromium.launch(executable_path=path_of_browser(), args=FLAGS)
         yield found
         found.close()
 
@@ -59,9 +72,12 @@ def server(started: Running) -> Running:
 
 
 @pytest.fixture
-def page(window: Any, server: Running) -> Iterator[Any]:
-    """The window at the first view. What it logs as a fault, or asks of elsewhere, fails the test."""
-    look(window, WIDE)
+def page(request: pytest.FixtureRequest, window: Any, server: Running) -> Iterator[Any]:
+    """The window at the first view, or wherever the test leads it with `at`.
+
+    What it logs as a fault, or asks of elsewhere, fails the test.
+    """
+    resize(window, WIDE)
     faults: list[str] = []
     watched = {
         "pageerror": lambda error: faults.append(str(error)),
@@ -70,7 +86,11 @@ def page(window: Any, server: Running) -> Iterator[Any]:
     }
     for what, seen in watched.items():
         window.on(what, seen)
-    window.goto(server.address, wait_until="domcontentloaded")
+    if "at" in request.fixturenames:  # it is let in, as the first address would
+        name, _, value = server.cookie.partition("=")
+        window.context.add_cookies([{"name": name, "value": value, "url": f"http://{server.host}"}])
+    else:
+        window.goto(server.address, wait_until="domcontentloaded")
     yield window
     window.evaluate("localStorage.clear()")
     for what, seen in watched.items():
@@ -82,6 +102,11 @@ def page(window: Any, server: Running) -> Iterator[Any]:
 def at(page: Any, server: Running) -> Any:
     """A function that leads the window to an address of the page."""
     return lambda path: go(page, server, path)
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The longest tests first, so that the workers end together."""
+    items.sort(key=lambda item: item.path.stem not in _LONGEST)
 
 
 def _is_fault(said: Any) -> bool:

@@ -28,6 +28,19 @@ _WHOLE = {"rules": {name: {"enabled": False} for name in _LESSER}}
 _FIND = """async (rules) => (await axe.run({ exclude: ["[aria-hidden=true] > svg"] },
     { resultTypes: ["violations"], preload: false, ...rules })).violations
     .map((one) => [one.impact, `${one.id}: ${one.nodes[0].html.slice(0, 160)}`])"""
+# axe-core reads the few colours of a page anew at each element, which is a quarter of its time
+_COLORS_READ_ONCE = """{
+  const known = new Map(), color = axe.commons.color.Color.prototype, read = color.parseString;
+  color.parseString = function (words) {
+    const parts = known.get(words);
+    if (parts) return Object.assign(this, parts);
+    read.call(this, words);
+    const { r, g, b, alpha } = this;
+    known.set(words, { r, g, b, alpha });
+    return this;
+  };
+}"""
+EYE = f"{AXE_SCRIPT}{_COLORS_READ_ONCE}null;"
 
 
 def path_of_browser() -> str:
@@ -76,10 +89,15 @@ def post(server: Running, path: str, **given: str) -> str:
     return reply.headers["location"]
 
 
-def look(page: Any, size: dict[str, int], color: str = "light") -> None:
-    """Makes the window so large, in that light; what the page does about it is done then."""
+def resize(page: Any, size: dict[str, int], color: str = "light") -> None:
+    """Makes the window so large, in that light, for the page that comes next."""
     page.set_viewport_size(size)
     page.emulate_media(color_scheme=color)
+
+
+def look(page: Any, size: dict[str, int], color: str = "light") -> None:
+    """Makes the window so large, in that light; what the page does about it is done then."""
+    resize(page, size, color)
     page.evaluate("() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))")
 
 
@@ -89,6 +107,6 @@ def serious_findings(page: Any, *, by_looks: bool = False) -> list[str]:
     by_looks: by the rules alone whose outcome hangs on the size of the window or the light.
     """
     if not page.evaluate("'axe' in window"):
-        page.evaluate(AXE_SCRIPT)
+        page.evaluate(EYE)
     found = page.evaluate(_FIND, {"runOnly": _BY_LOOKS} if by_looks else _WHOLE)
     return [words for impact, words in found if impact in SERIOUS]

@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from hands import NARROW, WIDE, look, post, serious_findings
+from hands import EYE, NARROW, WIDE, look, post, resize, serious_findings
 from page_server import Running
 from test_page_printers import scan
 
@@ -17,7 +17,13 @@ from jigs.guides.catalogue import sheets
 from jigs.orders.example import example
 from jigs.page.views import routes_of, views
 
-WIDTHS = (360, 768, 1280, 2560)
+# from the narrowest to the widest that is looked at, and back for the next address; its looks are at both ends
+WIDTHS = (
+    (NARROW, "dark"),
+    ({"width": 768, "height": 900}, "dark"),
+    ({"width": 2560, "height": 900}, "light"),
+    (WIDE, "light"),
+)
 FILES = (
     "/sheets/{sheet}/{file}",
     "/cut/{aid}/{file}",
@@ -103,6 +109,8 @@ def of_screen(_: Running) -> Iterator[str]:
     yield "/no-such-page"
 
 
+CALM = "main:not(:has([data-poll]))"
+IS_CALM = f"document.querySelector('{CALM}') !== null"
 TABS = ("", "/plan", "/text", "/cut", "/pack", "/pack/{job}")
 MORE = {
     "ring": (of_ring, ()),
@@ -127,23 +135,40 @@ PARTS = [
 ]
 
 
+@pytest.fixture(scope="module")
+def window(browser: Any) -> Iterator[Any]:
+    """A window of these tests alone: axe-core is in each of its pages before the page itself."""
+    context = browser.new_context(viewport=WIDE)
+    shown = context.new_page()
+    shown.add_init_script(EYE)
+    shown.set_default_timeout(10_000)
+    yield shown
+    context.close()
+
+
 @pytest.mark.parametrize(("name", "part", "parts"), PARTS)
 def test_no_view_keeps_anybody_out(page: Any, at: Any, kept: Running, name: str, part: int, parts: int):
     view = next(view for view in views() if view.name == name)
     plain = [route.path for route in routes_of(view) if route.method == "GET" and "{" not in route.path]
     for number, path in enumerate([*plain, *MORE[name][0](kept)][part::parts]):
+        first, *others = WIDTHS[:: 1 if number % 2 else -1]
+        resize(page, *first)
         at(path)
-        page.locator("main:not(:has([data-poll]))").wait_for()
-        looks = [(WIDE, "light"), (NARROW, "dark")][:: -1 if number % 2 else 1]
-        look(page, *looks[0])
-        assert serious_findings(page) == [], (path, looks[0])
+        if not page.evaluate(IS_CALM):
+            page.locator(CALM).wait_for()
+        assert serious_findings(page) == [], (path, first)
+        assert_nothing_hangs_over(page, path, first[0])
+        for size, light in others:
+            resize(page, size, light)
+            assert_nothing_hangs_over(page, path, size)
         if path in plain:  # where a view begins it is looked at in both ways
-            look(page, *looks[1])
-            assert serious_findings(page, by_looks=True) == [], (path, looks[1])
-        for width in WIDTHS:
-            page.set_viewport_size({"width": width, "height": 900})
-            assert page.evaluate("document.documentElement.scrollWidth") <= width, path
-        assert page.locator("h1").count() == 1, path
+            look(page, size, light)
+            assert serious_findings(page, by_looks=True) == [], (path, size, light)
+        assert page.evaluate("document.querySelectorAll('h1').length") == 1, path
+
+
+def assert_nothing_hangs_over(page: Any, path: str, size: dict[str, int]) -> None:
+    assert page.evaluate("document.documentElement.scrollWidth") <= size["width"], (path, size)
 
 
 def test_every_view_is_looked_at():
@@ -152,6 +177,11 @@ def test_every_view_is_looked_at():
         assert named - set(FILES) == set(MORE[view.name][1]), "add an address of it to what is looked at"
 
 
-def test_the_check_can_fail(page: Any):
+@pytest.mark.parametrize(("size", "light"), [(WIDE, "light"), (NARROW, "dark")])
+def test_the_check_can_fail(page: Any, size: dict[str, int], light: str):
     page.evaluate("document.querySelectorAll('label').forEach((label) => label.remove())")
-    assert serious_findings(page) != []
+    page.evaluate("document.querySelector('h1').style.opacity = '0.3'")
+    look(page, size, light)
+    found = {words.partition(":")[0] for words in serious_findings(page)}
+    assert {"label", "color-contrast"} <= found
+    assert any(words.startswith("color-contrast: <h1") for words in serious_findings(page, by_looks=True))
