@@ -20,14 +20,15 @@ SEEN = """() => {
   const isOnTop = shown.contains(there) || there?.contains(shown); // and nothing lies over it
   return getComputedStyle(shown).outlineWidth === "3px" && box.width > 0 && isOnTop;
 }"""
+FOCUSED_AND_SEEN = f"() => [({FOCUSED})(), ({SEEN})()]"
 
 
 def reach(page: Any, name: str, *, most: int = 80) -> None:
     """Tabs to what bears this name; on the way the focus is always to be seen."""
     for _ in range(most):
         page.keyboard.press("Tab")
-        found = page.evaluate(FOCUSED)
-        assert page.evaluate(SEEN), found
+        found, is_seen = page.evaluate(FOCUSED_AND_SEEN)
+        assert is_seen, found
         if found.partition("\n")[0] == name:
             return
     raise AssertionError(f"{name} is not reached with the Tab key")

@@ -27,7 +27,7 @@ def test_a_newcomer_goes_from_a_shrunken_printer_to_a_pack_that_is_true(page: An
     assert "lp -o" not in page.locator("main").inner_text()
     page.get_by_role("button", name="Keep it").click()
     page.locator("#save_anyway-fault").get_by_text("tick Save it anyway").wait_for()
-    assert page.evaluate("document.activeElement.id") == "save_anyway"
+    page.locator("#save_anyway:focus").wait_for()
     page.get_by_label("Across, A to B").fill("149.4")
     page.get_by_label("Along, A to D").fill("199.5")
     settled(page)
