@@ -1,7 +1,7 @@
 """Golden files: readable text of what was made, to see at once what a change changed.
 
 `GOLDENS=write pytest` writes them anew; read the difference before you commit it. Where drawings differ, a picture of
-both side by side is left in the system's folder for temporary files; the failing test says where.
+both side by side is left as SVG in the system's folder for temporary files; the failing test says where.
 """
 
 from __future__ import annotations
@@ -57,7 +57,7 @@ def _changes(name: str, golden: str, text: str) -> str:
 
 
 def side_by_side(golden: str, now: str, path: Path) -> Path:
-    """Writes a picture of two records of drawings, as SVG, and as PNG where the machine can draw one."""
+    """Writes a picture of two records of drawings, as SVG."""
     draft, x, heights = Draft(), _MARGIN_MM, [0.0]
     for heading, text in (("golden", golden), ("now", now)):
         y, right = 0.0, x

@@ -358,7 +358,7 @@ def test_strengths_that_are_none_are_refused(bad):
 
 
 def test_a_hardening_exponent_of_one_or_more_is_refused():
-    with pytest.raises(OutOfRange, match="hardening exponent of 1 is not one that a metal has"):
+    with pytest.raises(OutOfRange, match="no metal has a hardening exponent of 1"):
         PowerLaw(k_mpa=500, n=1.0, modulus_gpa=75)
 
 

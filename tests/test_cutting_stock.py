@@ -116,8 +116,8 @@ def test_a_piece_longer_than_every_length_is_refused() -> None:
 @pytest.mark.parametrize(
     ("pieces", "sold", "message"),
     [
-        ({0: 1}, [10], "a piece of no length"),
-        ({3: 0}, [10], "a piece of no length"),
+        ({0: 1}, [10], "a piece without a length"),
+        ({3: 0}, [10], "a piece without a length"),
         ({3: 5_000_000}, [10], "5000000 pieces are too many"),
         ({3: 1}, [], "no length to cut from is given"),
         ({3: 1}, [10**8], "no length to cut from is given"),

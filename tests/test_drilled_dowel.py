@@ -64,7 +64,7 @@ def test_the_mean_is_within_a_fourth_of_a_percent_of_the_way_round_the_worst_ova
 
 
 def test_two_diameters_of_no_one_dowel_are_refused() -> None:
-    with pytest.raises(OutOfRange, match=r"8\.00 mm and 12\.00 mm are not of one round dowel; measure"):
+    with pytest.raises(OutOfRange, match=r"8\.00 mm and 12\.00 mm do not belong to one round dowel; measure"):
         Dowel(diameter_mm=8.0, second_diameter_mm=12.0)
 
 

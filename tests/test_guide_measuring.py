@@ -305,9 +305,9 @@ def test_parts_may_be_chosen() -> None:
 @pytest.mark.parametrize(
     ("given", "said"),
     [
-        ({"wire": "5 mm"}, "a wire of 5.00 mm is not for the rings that this sheet reads; give 0.4 mm to 3 mm"),
+        ({"wire": "5 mm"}, "this sheet reads no rings of wire of 5.00 mm; give 0.4 mm to 3 mm"),
         ({"wire": ("1 mm", "1.1 mm", "1.2 mm", "1.3 mm", "1.4 mm")}, "5 wires on a measuring sheet; give 4 at most"),
-        ({"inside": "30 mm"}, "a ring of 30.00 mm inside is not one that this sheet reads"),
+        ({"inside": "30 mm"}, "this sheet reads no ring of 30.00 mm inside"),
         ({"rings": "1"}, "a chain of 1 rings"),
         ({"rings": "41"}, "a chain of 41 rings"),
         ({"parts": "rods"}, "no parts is called 'rods'"),

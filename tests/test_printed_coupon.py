@@ -113,7 +113,7 @@ def test_walls_are_1_2_mm_or_more() -> None:
 
 
 def test_it_is_never_corrected() -> None:
-    with pytest.raises(OutOfRange, match="shows nothing that is left to correct; leave out machine"):
+    with pytest.raises(OutOfRange, match="would show nothing to correct; leave out machine"):
         find_solid_aid("coupon").make_solid({}, tried_machine())
 
 

@@ -115,7 +115,7 @@ def cut_from_one(pieces: Mapping[int, int], owned_mm: Iterable[int] = ()) -> Cut
 
 def _sizes(pieces: Mapping[int, int]) -> tuple[int, ...]:
     if not pieces or any(size < 1 or count < 1 for size, count in pieces.items()):
-        raise OutOfRange("a piece of no length, or none of a piece, cannot be cut", "give whole numbers above zero")
+        raise OutOfRange("a piece without a length, or zero of a piece, cannot be cut", "give whole numbers above zero")
     if sum(pieces.values()) > MOST_PIECES:
         raise OutOfRange(f"{sum(pieces.values())} pieces are too many", f"give at most {MOST_PIECES}")
     return tuple(sorted(pieces, reverse=True))

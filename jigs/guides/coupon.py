@@ -23,7 +23,7 @@ def _cut(material: CutFrom) -> CutJob:
         facts=(("holes", ", ".join(f"{size:.3f}" for size in coupon.HOLES_MM) + " mm"),),
         notes=(
             "Cut it as it is, in the material and thickness that you will use, with the power and speed that just cut"
-            " through. Leave it lying as it lies on the machine until you have marked which way is across.",
+            " through. Leave it as it lies on the machine until you have marked which way is across.",
             "Holes: find the thickest drill shank that goes in without force, and the next that does not. Shanks in"
             " steps of 0.1 mm will do: each hole lies on another place of a step.",
             f"Window: lay the ten blocks in it, as they were cut, push them together, and try the gap with shanks or a"

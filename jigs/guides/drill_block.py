@@ -129,7 +129,7 @@ def _use(block: DrillBlock) -> tuple[str, ...]:
         "Clamp cap, dowel and base to the bench with one clamp, behind the guide. Never hold them by hand.",
         "Drill to the tape, and lift the drill often so that chips come out.",
         f"Turn the dowel over by half a turn. A pin as thick as the drill, {sized(pin, 0)} long, pushed up through the "
-        "hole in the base, enters what you drilled: it lies just opposite. Clamp it, and drill until the holes meet.",
+        "base, enters the hole that you drilled, which lies just opposite. Clamp it, and drill until the holes meet.",
     )
 
 

@@ -1,4 +1,15 @@
-"""An aid on its way to a machine: what it is cut of, what is cut, what is printed as a solid."""
+"""An aid on its way to a machine: what it is cut of, what is cut, what is printed as a solid.
+
+How to add something to cut: in the entry of an aid, `cut`: a function from the material (`CutFrom`) and its fields to
+a `CutJob` of drawings at true size; `cut_examples`, and `cut_fields` where they differ from the sheet's. A drawing says
+by role what is done: `CUT` goes through, `TICK` is engraved, words are marked. Draw what is wanted: kerf and scale are
+undone later, at `layouts.cutting`. Every test of tests/test_cut_aids.py comes from the entry. What cuts is imported in
+the function, so that a sheet of paper loads none of it.
+
+How to add a solid: likewise `solid`, a function from the machine (or None) and its fields to a `SolidJob`, and
+`solid_examples`, from which tests/test_solid_aids.py comes. Holes are drawn `around` their circle, pins `within` it;
+`machine.drawn_mm` gives sizes that count.
+"""
 
 from __future__ import annotations
 

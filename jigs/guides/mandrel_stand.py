@@ -194,7 +194,7 @@ def _leaf(rows: Sequence[Row], solid: Callable[[], Solid]) -> Content:
             ("each stand at most" if len(rows) > 1 else "stand", in_the_hand(across)),
         ),
         draw=draw,
-        notes=(f"Holes are {sized(PLAY_MM)} wider than the mandrels: it keeps them, and measures none.",),
+        notes=(f"Holes are {sized(PLAY_MM)} wider than the mandrels: it keeps them and measures nothing.",),
         cautions=CAUTIONS,
     )
 

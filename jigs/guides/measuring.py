@@ -66,10 +66,10 @@ class Wanted:
             raise OutOfRange(f"{len(self.wires)} wires on a measuring sheet", f"give {MOST_WIRES} at most")
         for wire in self.wires:
             if not THINNEST_WIRE_MM <= wire.diameter_mm <= THICKEST_WIRE_MM:
-                problem = f"a wire of {sized(wire.diameter_mm, 2)} is not for the rings that this sheet reads"
+                problem = f"this sheet reads no rings of wire of {sized(wire.diameter_mm, 2)}"
                 raise OutOfRange(problem, f"give {THINNEST_WIRE_MM:g} mm to {THICKEST_WIRE_MM:g} mm")
         if self.inside_mm is not None and not SMALLEST_MM <= self.inside_mm <= LARGEST_MM:
-            problem = f"a ring of {sized(self.inside_mm, 2)} inside is not one that this sheet reads"
+            problem = f"this sheet reads no ring of {sized(self.inside_mm, 2)} inside"
             raise OutOfRange(problem, f"give {SMALLEST_MM:g} mm to {LARGEST_MM:g} mm")
         if self.rings is not None and not 2 <= self.rings <= CHAINS[0]:
             raise OutOfRange(f"a chain of {self.rings} rings", f"give 2 to {CHAINS[0]}")
@@ -198,7 +198,7 @@ class _Sheet:
             "Wind the wire close on a rod and lay it with the first turn's outer side at 0. Count wires along one line:"
             " 40, 20 or 10. Where the last one ends, outside, read the wire in that row; the gauges hang under 40.",
             f"Good for {_off(forty)} with 40 turns and {_off(ten)} with 10, {self.reach.where}. Two gauges on one mark"
-            " are less than 1 % apart: no bench tells them apart.",
+            " differ by less than 1 %: no bench can tell them apart.",
         )
         yield _under(words, "Wire: close turns", width, turns_strip(width), "the strip for wire")
 

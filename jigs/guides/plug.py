@@ -173,7 +173,7 @@ class Plug:
 
 
 USE = (
-    "Close the ring, and see that no burr stands in it.",
+    "Close the ring, and check that it has no burr inside.",
     "Let it down on the plug, level, without force. The step that it hangs on is too thick for it.",
     "Its inside is the step above that: count the steps from the top by the notches at the front, and find the size in "
     "the list on the base, whose first is the top.",

@@ -81,9 +81,7 @@ class PowerLaw:
         positive(self.k_mpa, "strength coefficient")
         positive(self.modulus_gpa, "modulus")
         if not 0 <= finite(self.n, "hardening exponent") < 1:
-            raise OutOfRange(
-                f"a hardening exponent of {self.n:g} is not one that a metal has", "give 0 or more and less than 1"
-            )
+            raise OutOfRange(f"no metal has a hardening exponent of {self.n:g}", "give 0 or more and less than 1")
 
     def kept(self, index: float) -> float:
         """1 - M / (E I kappa) with M = 2 K kappa^n r^(n+3) B((n+2)/2, 3/2), kappa = 2 / D and I = pi r^4 / 4.

@@ -70,14 +70,15 @@ class Dowel:
             raise OutOfRange("a dowel of two diameters is not nominal", "give one, or say that it is measured")
         for size in self.measured_mm:
             if not THINNEST_MM <= positive(size, "dowel diameter") <= THICKEST_MM:
+                far = "thin" if size < THINNEST_MM else "thick"
                 raise OutOfRange(
-                    f"a dowel of {size:.6g} mm is not one to wind rings on",
+                    f"a dowel of {size:.6g} mm is too {far} to wind rings on",
                     f"give a measured diameter from {THINNEST_MM:g} mm to {THICKEST_MM:g} mm",
                 )
         if self.out_of_round > MOST_OUT_OF_ROUND + _SAME_MM:
             one, other = self.measured_mm
             raise OutOfRange(
-                f"diameters of {one:.2f} mm and {other:.2f} mm are not of one round dowel",
+                f"diameters of {one:.2f} mm and {other:.2f} mm do not belong to one round dowel",
                 "measure the same place twice, at right angles",
             )
 
@@ -266,7 +267,7 @@ class DrilledDowel:
         hole, thinnest = self.hole_mm, self.dowel.thinnest_mm
         if hole <= self.wire.diameter_mm:
             wire = f"wire of {sized(self.wire.diameter_mm, 3)}"
-            raise OutOfRange(f"drill {self.drill.name} makes no hole for {wire}", "take a thicker drill")
+            raise OutOfRange(f"drill {self.drill.name} is too thin for {wire}", "take a thicker drill")
         if hole > thinnest / 3 + _SAME_MM:
             raise OutOfRange(
                 f"a hole of {hole:.2f} mm is over a third of the dowel (D/3 is {thinnest / 3:.2f} mm)",

@@ -1,4 +1,4 @@
-"""Dowels from words: one from a few named words, several from columns of options or from a TOML list.
+"""Dowels from words: one from a few named words, several from columns of words or from a TOML list.
 
 A list is a file of tables named ``[[dowel]]``, each with some of the keys below; diameter and wire are needed.
 
@@ -63,7 +63,7 @@ _FIELDS = {
 
 
 def dowels_from_columns(columns: Mapping[str, Sequence[str]]) -> tuple[DrilledDowel, ...]:
-    """The dowels of options given several times: a column of words by key; see `grouped`."""
+    """The dowels of fields given several times: a column of words by key; see `grouped`."""
     rows = grouped(columns)
     several = len(rows) > 1
     return tuple(dowel_from_words(row, f"dowel {number}" if several else "") for number, row in enumerate(rows, 1))

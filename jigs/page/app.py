@@ -120,7 +120,7 @@ async def _static(request: Request) -> Response:
 
 
 async def _missing(request: Request, _: object) -> Response:
-    words = "Nothing lives at that address. Everything there is stands in the list above."
+    words = "There is nothing at that address. Everything that there is stands in the list above."
     return _response(Answer(template="refused.html", values={"words": words}, status=404), None)
 
 

@@ -144,7 +144,7 @@ def _checked(scope: Scope, keys: Keys) -> dict[bytes, list[bytes]]:
     if b"transfer-encoding" in headers:
         raise _Refused(400, "Send the length of a body, and the body as it is.")
     if scope["method"] not in ("GET", "HEAD", "POST"):
-        raise _Refused(405, "The page is asked with GET, HEAD or POST.")
+        raise _Refused(405, "Ask for the page with GET, HEAD or POST.")
     origin = headers.get(b"origin", [])
     if origin and origin != [f"http://{keys.host}".encode()]:
         raise _Refused(403, "That came from another page.")
@@ -152,7 +152,7 @@ def _checked(scope: Scope, keys: Keys) -> dict[bytes, list[bytes]]:
     if site and site[0] not in _SAME_SITE:
         raise _Refused(403, "That came from another page.")
     if scope["method"] == "POST" and not origin and not site:
-        raise _Refused(403, "It is not said which page that came from.")
+        raise _Refused(403, "That does not say which page it came from.")
     return headers
 
 
@@ -160,7 +160,7 @@ async def _body(headers: dict[bytes, list[bytes]], receive: Receive) -> bytes:
     """The whole body, before anything is done with it."""
     lengths = headers.get(b"content-length", [b"0"])
     if len(lengths) > 1 or not re.fullmatch(rb"[0-9]{1,12}", lengths[0]):
-        raise _Refused(400, "One length of the body is needed.")
+        raise _Refused(400, "Send one length of the body.")
     form = any(kind.startswith(b"application/x-www-form-urlencoded") for kind in headers.get(b"content-type", []))
     if int(lengths[0]) > (MOST_FORM if form else MOST_BODY):
         raise _Refused(413, "That is too much at once.")

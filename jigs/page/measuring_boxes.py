@@ -141,7 +141,7 @@ def _rod(bench: Path) -> Iterator[Way]:
         boxes=(
             _lines("strip", "The strip reads"),
             _lines("strip_other_end", "At its other end", "A taper is seen."),
-            Box(key="paper", label="One sheet of its paper", hint="Ten sheets measured, a tenth of it."),
+            Box(key="paper", label="One sheet of its paper", hint="A hundred sheets by rule, a hundredth of it."),
             Box(key="sheet_paper", label="Paper it counts on", usual="0.10 mm", hint="As the head of the sheet says."),
         ),
         is_first=True,

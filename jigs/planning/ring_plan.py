@@ -171,7 +171,7 @@ class RingPlan:
 
     @property
     def accepted_coil_mm(self) -> tuple[float, float]:
-        """The insides of the coil let go off which the rings of `accepted_mm` come."""
+        """The insides of a released coil from which the rings of `accepted_mm` come."""
         low, high = (self._coil_inside_mm(inside) for inside in self.accepted_mm)
         return low, high
 

@@ -201,7 +201,7 @@ def _gauge_note(sizes: Sequence[Likely]) -> str:
     if not first.fits:
         off = show_number(first.off_sd, 1)
         name = first.size.name
-        return f"The wire is of no size that it is sold in: the nearest, {name}, is {off} standard deviations off."
+        return f"Wire is not sold in this size: the nearest, {name}, is {off} standard deviations off."
     may_be = [one.size.name for one in sizes if one.fits and one.likelihood >= 0.05]
     if first.likelihood < 0.9 and len(may_be) > 1:
         return f"The wire is {listed(may_be)}: what was read does not tell them apart."

@@ -180,7 +180,7 @@ def _judged(
     """The growth that was fitted, as sure as the fit leaves it; read straight where the picture shows no curve."""
     curve = math.exp(at[3])
     if left_over > _LEFT or not _LEAST_CURVE < curve < _MOST_CURVE:
-        return f"its bars are not as any tone curve would show them: {left_over:.1%} of their shades is left"
+        return f"no tone curve would show its bars like this: {left_over:.1%} of their shades is left"
     spread, blur, width = float(at[0]), *(probe.dot_mm / scale * np.exp(at[1:3]))
     # A picture that is too sharp fits as a softer one with less growth too: the straight reading and the markers' edges
     # say how sharp it may be.

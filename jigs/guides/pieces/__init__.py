@@ -1,1 +1,1 @@
-"""What several guides show: a ring's gauge, blanks to write in."""
+"""What guides are put together from: what several of them show, and parts of one that fill a file of their own."""

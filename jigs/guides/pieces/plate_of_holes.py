@@ -160,7 +160,7 @@ def _row_mm(row: Sequence[float]) -> float:
 
 
 USE = (
-    "Close the ring, and see that no burr stands on it.",
+    "Close the ring, and check that it has no burr.",
     "Lay it on a hole, flat. The smallest hole that it drops through by its own weight is its outside.",
     "Turn it by a quarter and try again: a ring that goes through one way only is not round.",
     "A rod or a dowel is tried the same way; it turns in its hole without rocking.",

@@ -139,7 +139,7 @@ def _to_write(width_mm: float) -> Table:
 def coupon_job(machine: Machine | None) -> SolidJob:
     """The coupon with its leaf. Refuses (`OutOfRange`) to be corrected for a machine."""
     if machine is not None:
-        said = "a coupon that is corrected for a machine shows nothing that is left to correct"
+        said = "a coupon that was corrected for a machine would show nothing to correct"
         raise OutOfRange(said, remedies=(LeaveOut(fields=("machine",)),))
     solid = cache(coupon_solid)
     return SolidJob(solid=solid, leaf=_leaf(solid))
