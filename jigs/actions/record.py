@@ -56,9 +56,7 @@ def record_batch(bench: Path, values: Mapping[str, Any], *, name: str = "") -> R
     taken = {record.name for record in owned.records}
     name = name.strip() or next(str(number) for number in range(1, len(taken) + 2) if str(number) not in taken)
     if name in taken:
-        raise QuantityRefused(
-            f"record {shown(name)} is there already", "correct that one, or name this one anew"
-        )
+        raise QuantityRefused(f"record {shown(name)} is there already", "correct that one, or name this one anew")
     _refuse_lacking(given, owned)
     _refuse_instruments(given, owned)
     spool = next((one for one in owned.spools if one.name == given.get("spool")), None)

@@ -9,6 +9,7 @@ from jigs.guides.pieces.blanks import boxes
 from jigs.guides.pieces.gauge import COMPACT, draw_gauge, width_mm
 from jigs.guides.pieces.job import (
     LAID_ON,
+    WIND_OTHERS,
     Job,
     accepted,
     bad_cut,
@@ -19,6 +20,7 @@ from jigs.guides.pieces.job import (
     gauge_of,
     general_checks,
     is_off,
+    paper_reads,
     polish,
     sectioning,
     tail_bent,
@@ -58,10 +60,7 @@ def job_card(job: Job) -> Content:
             *((("the mandrel gives ID", sized(plan.ring.inside_mm, 2)),) if is_off(plan) else ()),
         ),
         draw=lambda field: _drawings(job, field),
-        notes=(
-            f"Paper reads to ±{sized(0.1)} at best (common practice, no source): the black ring sorts, a caliper"
-            " measures.",
-        ),
+        notes=(paper_reads(),),
         cautions=tuple(cautions((job,))),
         gauges=(Sized("ring", wanted.outside_mm),) if _fits(job) else (),
     )
@@ -112,7 +111,7 @@ def _steps(job: Job) -> Iterator[str]:
         coil = coil_window(plan)
         yield f"Measure its inside: {coil} closes to ID {accepted(plan)}. Outside that, stop: take another mandrel."
     if sum(lot.coils for lot in lots) > 1:
-        yield "Wind the others; count the turns with the winding strip."
+        yield WIND_OTHERS
     yield from sectioning([job])
     yield from cutting_steps(plan)
     yield "Close one ring and check it before you go on."

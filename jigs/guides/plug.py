@@ -17,8 +17,8 @@ from jigs.guides.pieces.solid_leaf import (
     finer_than_trust,
     good_for,
     in_the_hand,
-    is_tried,
     leaf_drawings,
+    made_for,
     refuse_alike,
     size_table,
     trust_note,
@@ -189,10 +189,14 @@ def plug_leaf(plug: Plug, solid: Callable[[], Solid]) -> Content:
         return leaf_drawings(field, solid, sizes, USE)
 
     size = in_the_hand((*plug.base_mm, BASE_MM + plug.rise_mm))
-    made_for = str(plug.machine) if is_tried(plug.machine, "pin") else "a machine not yet tried: not a gauge"
     return Content(
         title="Stepped plug",
-        facts=(("judges", "the inside"), ("steps", f"{len(plug.sizes_mm)}"), ("plug", size), ("for", made_for)),
+        facts=(
+            ("judges", "the inside"),
+            ("steps", f"{len(plug.sizes_mm)}"),
+            ("plug", size),
+            ("for", made_for(plug.machine, "pin")),
+        ),
         draw=draw,
         notes=(trust_note(plug.machine, "pin"),),
         cautions=CAUTIONS,

@@ -8,6 +8,7 @@ from jigs.guides.pieces.blanks import boxes
 from jigs.guides.pieces.gauge import COMPACT, draw_gauge, width_mm
 from jigs.guides.pieces.job import (
     LAID_ON,
+    WIND_OTHERS,
     Job,
     accepted,
     bad_cut,
@@ -20,6 +21,7 @@ from jigs.guides.pieces.job import (
     gives_words,
     in_front,
     ledger_in_brief,
+    paper_reads,
     polish,
     sectioning,
     tail_bent,
@@ -61,10 +63,7 @@ def seat_leaf(jobs: Sequence[Job]) -> Content:
         title="Job card",
         facts=tuple(facts),
         draw=lambda field: _drawings(work, field, with_care=len(loud) > _NAMED),
-        notes=(
-            f"Black shapes show the wanted ring and its window. Paper reads to ±{sized(0.1)} at best (common practice,"
-            " no source): the black ring sorts, a caliper measures.",
-        ),
+        notes=(f"Black shapes show the wanted ring and its window. {paper_reads()}",),
         cautions=(usual, *(loud if len(loud) <= _NAMED else [care])),
         gauges=tuple(
             Sized("ring", job.plan.wanted.outside_mm) for job in work if _fits(job) and gauge_of(job.plan, COMPACT)
@@ -232,7 +231,7 @@ def _steps(jobs: tuple[Job, ...]) -> Iterator[str]:
         " outside its window, stop and take another mandrel."
     )
     if any(sum(lot.coils for lot in job.share.lots) > 1 for job in jobs):
-        yield "Wind the others; count the turns with the winding strip."
+        yield WIND_OTHERS
     yield from sectioning(jobs)
     yield from _each_once(jobs, lambda job: cutting_steps(job.plan))
     yield "Close one ring and check it before you go on. Then close, check, count, bag and label."

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from layouts.dates import parse_date
+from layouts.dates import age_warnings, parse_date
 from layouts.drawing import lettering
 from layouts.errors import OutOfRange, UnknownName
 from layouts.lengths import sized
@@ -253,20 +253,10 @@ class Machine:
 
     # --- words
 
-    def age_days(self, today: Day) -> int | None:
-        """Days from the trial to a date; None when the record has no date."""
-        return (today - parse_date(self.date)).days if self.date else None
-
     def warnings(self, today: Day) -> tuple[str, ...]:
         """What to tell who uses this record now: its age, and what is doubtful in it."""
-        age, words = self.age_days(today), []
-        if age is None:
-            words.append(f"the record of {self} has no date: its age is not known")
-        elif age > STALE_DAYS:
-            words.append(f"the record of {self} is {age} days old, over {STALE_DAYS}: try another coupon")
-        elif age < 0:
-            words.append(f"the record of {self} is dated {self.date}, which is still to come")
-        return (*words, *self.doubts())
+        again = "try another coupon"
+        return (*age_warnings(str(self), self.date, today, stale_days=STALE_DAYS, again=again), *self.doubts())
 
     def doubts(self) -> Iterator[str]:
         """What is doubtful about the record itself, in sentences without a full stop."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from layouts.affine import Affine
-from layouts.dates import parse_date
+from layouts.dates import age_warnings, parse_date
 from layouts.drawing import lettering
 from layouts.drawing.marks import Box
 from layouts.errors import OutOfRange, QuantityRefused, shown
@@ -275,19 +275,9 @@ class Printer:
 
     # --- words
 
-    def age_days(self, today: Day) -> int | None:
-        """Days from the measurement to a date; None when the record has no date."""
-        return (today - parse_date(self.date)).days if self.date else None
-
     def warnings(self, today: Day, tray: str = "", paper: Paper | None = None) -> tuple[str, ...]:
         """What to tell who prints with this record now: its age, another paper in the tray, another size."""
-        age, words = self.age_days(today), []
-        if age is None:
-            words.append(f"the record of {self} has no date: its age is not known")
-        elif age > STALE_DAYS:
-            words.append(f"the record of {self} is {age} days old, over {STALE_DAYS}: measure again")
-        elif age < 0:
-            words.append(f"the record of {self} is dated {self.date}, which is still to come")
+        words = [*age_warnings(str(self), self.date, today, stale_days=STALE_DAYS, again="measure again")]
         if tray and not same_words(tray, self.tray):
             words.append(f"{self.name} was measured on {self.tray}, not on {tray}, which may feed differently")
         if paper and self.paper and paper.name != self.paper:

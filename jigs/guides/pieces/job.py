@@ -19,7 +19,7 @@ from jigs.reports.ledger import ledger
 from jigs.reports.winding import winding
 from jigs.reports.words import count_words, plural, seats_words, share_words, wires_words
 from layouts.drawing.table import Table
-from layouts.lengths import are_inches, bare, sized_each, sized_short
+from layouts.lengths import are_inches, bare, sized, sized_each, sized_short
 
 LEAST_WITH_PAIR_MM = 1.0  # a ring that gets a small and a large disc (common practice, no source)
 
@@ -187,6 +187,16 @@ def general_checks() -> Iterator[str]:
     yield "No light through the joint."
     yield "Ends meet square, seen from above and from the side."
     yield "No burr: draw it over a cloth. No tool marks. Round."
+
+
+WIND_OTHERS = "Wind the others; count the turns with the winding strip."
+
+
+def paper_reads() -> str:
+    """How far the shapes on a card are to be trusted."""
+    return (
+        f"Paper reads to ±{sized(0.1)} at best (common practice, no source): the black ring sorts, a caliper measures."
+    )
 
 
 LAID_ON = (

@@ -16,8 +16,8 @@ from jigs.guides.pieces.solid_leaf import (
     finer_than_trust,
     good_for,
     in_the_hand,
-    is_tried,
     leaf_drawings,
+    made_for,
     refuse_alike,
     size_table,
     trust_note,
@@ -186,10 +186,14 @@ def _leaf(plate: HolePlate, solid: Callable[[], Solid], use: Sequence[str]) -> C
         return leaf_drawings(field, solid, sizes, use)
 
     size = in_the_hand((plate.width_mm, plate.height_mm, THICK_MM))
-    made_for = str(plate.machine) if is_tried(plate.machine, "hole") else "a machine not yet tried: not a gauge"
     return Content(
         title="Plate of holes",
-        facts=(("judges", "the outside"), ("sizes", f"{len(plate.sizes_mm)}"), ("plate", size), ("for", made_for)),
+        facts=(
+            ("judges", "the outside"),
+            ("sizes", f"{len(plate.sizes_mm)}"),
+            ("plate", size),
+            ("for", made_for(plate.machine, "hole")),
+        ),
         draw=draw,
         notes=(trust_note(plate.machine, "hole"),),
         cautions=CAUTIONS,

@@ -51,6 +51,11 @@ def is_tried(machine: Machine | None, kind: str) -> bool:
     return machine is not None and machine.gain(kind).count > 0
 
 
+def made_for(machine: Machine | None, kind: str) -> str:
+    """The machine that a gauge was made for; or that it is no gauge, where no size of the kind was tried."""
+    return str(machine) if is_tried(machine, kind) else "a machine not yet tried: not a gauge"
+
+
 def good_for(machine: Machine | None, kind: str, size_mm: float) -> str:
     """What is engraved and said of a size: its tried uncertainty (k = 2), or that it was never tried."""
     if machine is None or not is_tried(machine, kind):
