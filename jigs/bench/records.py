@@ -57,9 +57,7 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     found["cut"] = entry.take("cut", one_of(*CUTS), "")
     found["blade"] = entry.take("blade", words(40), "")
     found["chain_rings"] = entry.take("chain_rings", whole(1, 1000), 0)
-    found["instrument"] = entry.take("with", lambda text: _instrument(bench, text), "caliper")
-    found["chain_instrument"] = entry.take("chain_with", lambda text: _instrument(bench, text), "")
-    found["scale"] = entry.take("scale", percent(10), None)
+    found |= _read_with(entry, bench)
     for key in ("good", "rejects"):
         found[key] = entry.take(key, whole(0, MOST_RINGS), None)
     found["date"] = entry.take("date", day_in, "")

@@ -26,15 +26,10 @@ _TOOLS = (("", "a laser"), ("knife", "a knife"))
 
 def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True) -> tuple[Box, ...]:
     """The boxes, by the names of the fields of a `CutOutput`; they begin with the example, which is in new ones."""
-    machines, damaged = [("", "not measured")], ""
-    try:
-        known = [machine for machine in list_machines(bench) if machine.kind != PLASTIC]
-        machines += [(name, name) for name in dict.fromkeys(machine.name for machine in known)]
-    except Refusal as refusal:  # it can be cut without one
-        known, damaged = [], said(refusal)
+    machines, own, damaged = _machines(bench)
     plain = CutOutput()
     usual = example if is_new else {}
-    materials = tuple(dict.fromkeys((*(machine.material for machine in known), "birch plywood", "acrylic", "card")))
+    materials = tuple(dict.fromkeys((*own, "birch plywood", "acrylic", "card")))
     first = {key: str(usual.get(key, "")) for key in ("material", "material_thickness", "tool", "kerf")}
     boxes = (
         Box(key="material", label="Material", suggestions=materials, usual=first["material"]),
@@ -67,6 +62,17 @@ def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True
     for box in boxes:
         box.sound = str(example.get(box.key, ""))
     return boxes
+
+
+def _machines(bench: Path) -> tuple[list[tuple[str, str]], list[str], str]:
+    """The lasers and knives to choose from, what they were measured in, and what is damaged: it can be cut without."""
+    none = ("", "not measured")
+    try:
+        known = [machine for machine in list_machines(bench) if machine.kind != PLASTIC]
+    except Refusal as refusal:
+        return [none], [], said(refusal)
+    names = dict.fromkeys(machine.name for machine in known)
+    return [none, *((name, name) for name in names)], [machine.material for machine in known], ""
 
 
 def cut_output_of(form: Form, bench: Path, formats: str) -> CutOutput:
