@@ -57,13 +57,7 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     found["cut"] = entry.take("cut", one_of(*CUTS), "")
     found["blade"] = entry.take("blade", words(40), "")
     found["chain_rings"] = entry.take("chain_rings", whole(1, 1000), 0)
-    found |= _read_with(entry, bench)
-    for key in ("good", "rejects"):
-        found[key] = entry.take(key, whole(0, MOST_RINGS), None)
-    found["date"] = entry.take("date", day_in, "")
-    for key in ("by", "remarks"):
-        found[key] = entry.take(key, words(120), "")
-    found["confirmed"] = entry.take("confirmed", yes_or_no, False)
+    found |= _read_with(entry, bench) | _told_beside(entry)
     if found["blade"]:
         made(entry, lambda: bench.blade(found["blade"]), "blade")
     if mandrel is None or wire is None:
@@ -77,6 +71,24 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
         entry,
         lambda: Record(name=name, wire=wire, mandrel=mandrel, measured_mm=measured, is_measured=not by_name, **found),
     )
+
+
+def _read_with(entry: Entries, bench: Bench) -> dict[str, Any]:
+    """With what the sizes were read, the chain perhaps otherwise, and the scale of what is printed."""
+    return {
+        "instrument": entry.take("with", lambda text: _instrument(bench, text), "caliper"),
+        "chain_instrument": entry.take("chain_with", lambda text: _instrument(bench, text), ""),
+        "scale": entry.take("scale", percent(10), None),
+    }
+
+
+def _told_beside(entry: Entries) -> dict[str, Any]:
+    """What is written down beside the sizes."""
+    found: dict[str, Any] = {key: entry.take(key, whole(0, MOST_RINGS), None) for key in ("good", "rejects")}
+    found["date"] = entry.take("date", day_in, "")
+    found |= {key: entry.take(key, words(120), "") for key in ("by", "remarks")}
+    found["confirmed"] = entry.take("confirmed", yes_or_no, False)
+    return found
 
 
 def metal_name(value: Any) -> str:
