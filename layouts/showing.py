@@ -12,7 +12,7 @@ from layouts.unit_tables import INCH_MM, NM_IN_INCH, NM_IN_MM
 from layouts.units import finite
 
 NO_INCH = "0 in"
-"""What `inch_fraction` says where the nearest fraction is none."""
+"""What `inch_fraction` says where the nearest fraction is zero."""
 
 
 def show_number(value: float, most: int = 2, least: int = 0) -> str:

@@ -65,6 +65,7 @@ SLOW = (
     *("starlette", "uvicorn", "h11", "jinja2", "asyncio", "manifold3d"),
 )
 MOST_LINES = 450
+MOST_OF_A_FUNCTION = 40  # lines of its body
 
 
 @cache
@@ -230,8 +231,10 @@ def _spoken(tree: ast.Module) -> Iterator[str]:
 def test_only_the_command_line_names_commands_and_options() -> None:
     elsewhere = {path: tree for path, tree in files().items() if not path.startswith(("jigs/cli/", "jigs/__main__.py"))}
     said = [(path, text) for path, tree in elsewhere.items() for text in _spoken(tree)]
-    tables = [path for package in PACKAGES for path in (ROOT / package).rglob("*.toml")]
-    said += [(path.name, path.read_text(encoding="utf-8")) for path in tables]
+    texts = [path for package in PACKAGES for path in (ROOT / package).rglob("*.*")]
+    written = [path for path in texts if path.suffix in (".toml", ".html", ".js")]
+    assert {path.suffix for path in written} == {".toml", ".html", ".js"}
+    said += [(path.name, path.read_text(encoding="utf-8")) for path in written]
     assert [(path, found[0]) for path, text in said if (found := OF_THE_COMMAND_LINE.search(text))] == []
 
 
@@ -342,6 +345,13 @@ def test_no_file_of_the_tests_is_too_long_to_read(path: Path) -> None:
 @every_file
 def test_no_file_is_too_long_to_read(path: str) -> None:
     assert len((ROOT / path).read_text(encoding="utf-8").splitlines()) <= MOST_LINES
+
+
+@every_file
+def test_no_function_is_too_long_to_read(path: str) -> None:
+    found = (node for node in ast.walk(files()[path]) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef))
+    lengths = {node.name: (node.end_lineno or 0) - node.body[0].lineno + 1 for node in found}
+    assert {name: length for name, length in lengths.items() if length > MOST_OF_A_FUNCTION} == {}
 
 
 @every_file

@@ -13,7 +13,7 @@ from hashlib import sha256
 
 _WORD = b"Coilwright sha256:"
 _HEX = rb"([0-9a-f]{64})"
-_SHORT = 60  # digits of a digest where there is no room for more: the head of an STL has 80 bytes for all
+_SHORT = 60  # digits of a digest where more would not fit: the head of an STL has 80 bytes for all
 PLACE = _WORD + b"-" * _SHORT
 """What a writer puts where the seal goes, in a format of which nothing is said below."""
 _SEALS = {

@@ -73,7 +73,7 @@ def _line(stroke: Stroke, top: float) -> str:
 
 
 def _data(shape: Trail | tuple[Piece, ...], top: float) -> str:
-    """The path of a shape that is no circle."""
+    """The path of any shape but a circle."""
     if isinstance(shape, Trail):
         points = "L".join(f"{x:.3f} {top - y:.3f}" for x, y in shape.points)  # of letters, to a micrometre
         return f"M{points}{'Z' if shape.closed else ''}"

@@ -83,7 +83,7 @@ class HolePlate:
 
     @property
     def rows(self) -> tuple[tuple[float, ...], ...]:
-        """The sizes in rows that are no wider than a plate may be."""
+        """The sizes in rows as wide as a plate may be at most."""
         rows: list[list[float]] = [[]]
         for size in sorted(self.sizes_mm):
             longer = [*rows[-1], size]

@@ -52,7 +52,7 @@ def is_tried(machine: Machine | None, kind: str) -> bool:
 
 
 def made_for(machine: Machine | None, kind: str) -> str:
-    """The machine that a gauge was made for; or that it is no gauge, where no size of the kind was tried."""
+    """The machine that a gauge was made for; or that it is not a gauge, where no size of the kind was tried."""
     return str(machine) if is_tried(machine, kind) else "a machine not yet tried: not a gauge"
 
 
