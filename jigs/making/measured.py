@@ -50,6 +50,7 @@ class Value:
 
     place and end are "" but where a rod was read at right angles too, or at its other end. instrument is the name under
     which such a value may be kept. step_mm: what a scale is read to, so that rounding may move it by half of that.
+    is_of_chain: of rings that hang in one another.
     """
 
     way: str
@@ -61,6 +62,7 @@ class Value:
     end: str = ""
     number: int = 1
     step_mm: float = 0.0
+    is_of_chain: bool = False
 
     def __post_init__(self) -> None:
         positive(self.mm, f"the size by {self.way}")

@@ -287,6 +287,7 @@ def inside_by_chain(length_mm: float, rings: int, wire: KnownWire, tool: Instrum
             f"check how many rings and which wire: from {rings * SMALLEST_AR * d + 2 * d:.1f} mm on it can be a chain",
         )
     return Value(
+        is_of_chain=True,
         way=f"chain of {rings} by {tool.name}",
         mm=mm,
         terms=(

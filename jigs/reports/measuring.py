@@ -174,7 +174,7 @@ def _notes(found: Found) -> Iterator[str]:
         yield _gauge_note(found.sizes)
     if found.usual_printer:
         yield f"Read on a sheet made true for {found.usual_printer}, your usual printer: its scale counts."
-    if any(value.way.startswith("chain") for value in measured.values):
+    if any(value.is_of_chain for value in measured.values):
         yield "A chain reads the largest inside of rings that are not round. Pull it just straight: soft rings give."
 
 
