@@ -13,11 +13,13 @@ from jigs.making.cutting import Cut, Cutters, Saw, choose_cut
 from jigs.making.learning import Learnt, learn
 from jigs.making.material import LawBand, Material, choose_material
 from jigs.making.prior import prior_of
-from jigs.making.trial import INDEX, TRIM_APART, CutPrior, Doubt, Expected, Reading, Rod, Trial, Wire
+from jigs.making.trial import INDEX, TRIM_APART, CutPrior, Doubt, Expected, Reading, Trial
+from jigs.making.trial import Rod as TrialRod
+from jigs.making.trial import Wire as TrialWire
 from jigs.stock.figure import Basis, Figure
 from jigs.stock.instrument import Instrument
 from jigs.stock.metal import find_metal
-from jigs.stock.wire import Wire as Stock
+from jigs.stock.wire import Wire
 from layouts.errors import Refusal
 from layouts.lengths import bare, sized
 
@@ -78,7 +80,7 @@ class Knowledge:
             return f"record {names[0]} does not fit the others and does not count: correct it, or confirm it"
         return f"records {', '.join(names)} do not fit the others and do not count: correct them, or confirm one"
 
-    def spool_for(self, wire: Stock, group: str, named: str = "") -> str:
+    def spool_for(self, wire: Wire, group: str, named: str = "") -> str:
         """The spool that is meant: as named, else the only one of that wire and metal; else another one."""
         if named:
             return named
@@ -94,18 +96,18 @@ class Knowledge:
         }
         return found.pop() if len(found) == 1 else ANOTHER
 
-    def wire(self, wire: Stock, material: Material, spool: str) -> Wire:
+    def wire(self, wire: Wire, material: Material, spool: str) -> TrialWire:
         """A wire as the model takes it."""
         return _wire(self.bench, wire.diameter_mm, material, _group(material), spool)
 
     def expected(
-        self, wire: Stock, material: Material, cut: Cut, rod: Rod, spool: str = ""
+        self, wire: Wire, material: Material, cut: Cut, rod: TrialRod, spool: str = ""
     ) -> tuple[Expected, Expected]:
         """The coil and the closed ring that are expected of the next batch."""
         model = self.wire(wire, material, self.spool_for(wire, _group(material), spool))
         return self.learnt.expected(model, rod, cut_prior(cut, wire.diameter_mm))
 
-    def rod(self, name: str, diameter_mm: float) -> Rod:
+    def rod(self, name: str, diameter_mm: float) -> TrialRod:
         """A rod as the model takes it: of the bench by its name, with what read it; any other is what it says.
 
         One of the very size that a trial coil was wound on is that rod, whatever it is called.
@@ -116,8 +118,8 @@ class Knowledge:
         if owned is not None:
             return _owned_rod(owned, self.bench)
         if ("rod", sized := rod_by_size(diameter_mm)) in self.learnt.places:
-            return Rod(name=sized, diameter_mm=diameter_mm)
-        return Rod(name="", diameter_mm=diameter_mm, exact=True)
+            return TrialRod(name=sized, diameter_mm=diameter_mm)
+        return TrialRod(name="", diameter_mm=diameter_mm, exact=True)
 
     def cut(self, cut: Cut, wire_mm: float) -> Cut:
         """The cut with the kerf or the trim that was recorded, where nothing better is known."""
@@ -137,7 +139,7 @@ class Knowledge:
         return cut
 
     def laws(
-        self, wire: Stock, material: Material, cut: Cut, rod: Rod, spool: str = "", *, always: bool = False
+        self, wire: Wire, material: Material, cut: Cut, rod: TrialRod, spool: str = "", *, always: bool = False
     ) -> LawBand | None:
         """How the wire springs off a rod by the records, so that the closed ring comes out as expected.
 
@@ -181,9 +183,11 @@ def trial_of(record: Record, bench: Bench) -> Trial:
     if owned is not None:
         rod = _owned_rod(owned, bench)
     elif record.is_measured:
-        rod = Rod(name=record.mandrel, diameter_mm=record.measured_mm, instrument=bench.instrument(record.instrument))
+        rod = TrialRod(
+            name=record.mandrel, diameter_mm=record.measured_mm, instrument=bench.instrument(record.instrument)
+        )
     else:
-        rod = Rod(name=rod_by_size(record.measured_mm), diameter_mm=record.measured_mm)
+        rod = TrialRod(name=rod_by_size(record.measured_mm), diameter_mm=record.measured_mm)
     wire_mm = record.wire.diameter_mm
     return Trial(
         name=record.name,
@@ -195,8 +199,8 @@ def trial_of(record: Record, bench: Bench) -> Trial:
     )
 
 
-def _owned_rod(owned: Mandrel, bench: Bench) -> Rod:
-    return Rod(
+def _owned_rod(owned: Mandrel, bench: Bench) -> TrialRod:
+    return TrialRod(
         name=owned.name,
         diameter_mm=owned.measured_mm,
         instrument=bench.instrument_of(owned),
@@ -266,13 +270,13 @@ def _group(material: Material) -> str:
     return f"{metal}, {material.temper.name if material.temper else 'soft'}"
 
 
-def _wire(bench: Bench, wire_mm: float, material: Material, group: str, spool: str) -> Wire:
+def _wire(bench: Bench, wire_mm: float, material: Material, group: str, spool: str) -> TrialWire:
     log_yield, hardening = prior_of(material)
     sd = SOLD_WIRE * wire_mm
     owned = next((one for one in bench.spools if one.name == spool), None)
     if owned is not None and owned.instrument:
         sd = bench.instrument_of(owned).uncertainty_mm(wire_mm, owned.readings) / 2
-    return Wire(spool=spool, group=group, diameter_mm=wire_mm, log_yield=log_yield, hardening=hardening, sd_mm=sd)
+    return TrialWire(spool=spool, group=group, diameter_mm=wire_mm, log_yield=log_yield, hardening=hardening, sd_mm=sd)
 
 
 def _words(own: str, group: str, of_spool: Sequence[Record], of_group: Sequence[Record], material: Material) -> str:
