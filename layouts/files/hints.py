@@ -16,7 +16,7 @@ def hint(said: str, line: str) -> tuple[str, str]:
     >>> hint("Invalid value", "wire = 1.2 mm")
     ('a number with a word needs quotes', 'write wire = "1.2 mm"')
     """
-    if "Cannot" in said:
+    if "Cannot" in said:  # the parser's faults have no code: that it cannot overwrite or declare again is in its words
         return "this key or table is here for a second time", "keep one of the two"
     line = line.strip()
     if found := _frame(line) or _value(line):
@@ -40,7 +40,7 @@ def _frame(line: str) -> tuple[str, str] | None:
     if header and "=" not in line:
         opened, name, closed = header.groups()
         if len(opened) != len(closed):
-            return "the brackets of this header do not match", f"{opened}{name or 'ring'}{']' * len(opened)}"
+            return "the brackets of this header do not match", f"{opened}{name or 'name'}{']' * len(opened)}"
         if name and not re.fullmatch(r"[A-Za-z0-9_.-]+", name):
             plain = name.replace('"', "").replace("'", "")
             return "a name with spaces or signs needs quotes", f'{opened}"{plain}"{closed}'
