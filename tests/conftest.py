@@ -17,8 +17,10 @@ from hypothesis import settings
 # The commands that tests start, and the tests themselves, are compiled once, whatever the shell around them says.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
+# One worker has one core: threads of numpy's linear algebra would only wait for one another.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
 # Drawings are kept from test to test: looking through all of them for cycles, at every 700 new objects, finds none.
-gc.set_threshold(100_000, 20, 100)
+gc.set_threshold(200_000, 50, 100)
 
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")
@@ -39,6 +41,11 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
     """Tests in a browser are a command of their own: they are collected where they are named."""
     named = any("in_browser" in str(word) for word in config.args)
     return True if collection_path.name == "in_browser" and not named else None
+
+
+def pytest_collection_finish() -> None:
+    """Modules and tests stay until the end: no search for what may go looks through them again."""
+    gc.freeze()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

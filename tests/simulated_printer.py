@@ -8,6 +8,7 @@ micrometres. Everything is seeded.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
@@ -29,6 +30,7 @@ from layouts.render.pdf import write_pdf
 Grey = NDArray[np.float32]
 Dots = NDArray[np.uint8]
 PAPER, INK = 245.0, 20.0  # shades, 0 to 255
+_TILE = 256  # dots: what lies on the glass is drawn tile by tile, where it may be
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,8 +78,8 @@ class Card:
 
     def is_within(self, x: Grey, y: Grey) -> bool:
         """Whether any of it may be at these places."""
-        away = self.reach_mm
-        return bool((np.abs(y - self.middle_mm[1]) < away).any() and (np.abs(x - self.middle_mm[0]) < away).any())
+        u, v = _turned(x - self.middle_mm[0], y - self.middle_mm[1], self.turn_deg)
+        return bool(((np.abs(u) < self.width_mm / 2 + 1) & (np.abs(v) < self.height_mm / 2 + 1)).any())
 
     def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]:
         """How far each point is covered, 0 to 1, and its shade: a plain card with a picture and a strip on it."""
@@ -109,9 +111,10 @@ class SteelRule:
         return self.length_mm / 2 + self.width_mm
 
     def is_within(self, x: Grey, y: Grey) -> bool:
-        """Whether any of it may be at these places: it lies nearly level."""
-        away = self.width_mm + self.length_mm / 2 * math.sin(math.radians(abs(self.turn_deg) + 3)) + 1
-        return bool((np.abs(y - self.through_mm[1]) < away).any() and x.size)
+        """Whether any of it may be at these places."""
+        u, v = _turned(x - self.through_mm[0], y - self.through_mm[1], self.turn_deg)
+        below = v if self.upside_down else -v
+        return bool(((np.abs(u) < self.length_mm / 2 + 1) & (below > -1) & (below < self.width_mm + 1)).any())
 
     def cover(self, x: Grey, y: Grey, soft: float) -> tuple[Grey, Grey]:
         """Steel with lines 0.12 mm wide, 3 mm long, every fifth 4 and every tenth 5."""
@@ -234,15 +237,16 @@ def _lay(shades: Dots, thing: Thing, pose: Affine, dpi: int) -> None:
     back, (x0, y0) = pose.inverse(), pose.apply(*thing.middle_mm)
     left, right = (min(max(int((x0 + by) / dot), 0), wide) for by in (-thing.reach_mm, thing.reach_mm))
     top, bottom = (min(max(int(high - (y0 - by) / dot), 0), high) for by in (-thing.reach_mm, thing.reach_mm))
-    for first in range(top, bottom, 256):
-        rows = shades[first : min(first + 256, bottom), left:right]
-        x = np.float32(dot) * (np.arange(left, right, dtype=np.float32) + np.float32(0.5))[None, :]
-        y = np.float32(dot) * (high - np.arange(first, first + len(rows), dtype=np.float32) - np.float32(0.5))[:, None]
+    for first, start in itertools.product(range(top, bottom, _TILE), range(left, right, _TILE)):
+        tile = shades[first : min(first + _TILE, bottom), start : min(start + _TILE, right)]
+        columns, rows = (np.arange(size, dtype=np.float32) for size in tile.shape[::-1])
+        x = np.float32(dot) * (columns + np.float32(start + 0.5))[None, :]
+        y = np.float32(dot) * (np.float32(high - first - 0.5) - rows)[:, None]
         u, v = back.a * x + back.c * y + back.e, back.b * x + back.d * y + back.f
         if not thing.is_within(u, v):
             continue
         covered, shade = thing.cover(u.astype(np.float32), v.astype(np.float32), dot)
-        rows[:] = _whole(rows + covered * (shade - rows))
+        tile[:] = _whole(tile + covered * (shade - tile))
 
 
 def _whole(shades: Grey) -> Dots:

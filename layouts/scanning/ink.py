@@ -101,13 +101,13 @@ _WIDTHS = (0.1, 0.5, 0.3, 0.7, 1.0, 0.4, 0.05, 0.05)
 _SHIFT_MM = 0.1
 _FAULT = 0.02  # of the way from paper to ink: what a profile may be off by, as the model is not the scanner
 _FEEL = (1e-4, 1e-3, 1e-3, 1e-3, 1e-3, 1e-3)  # to feel slopes by, of those in which the model is not linear
+_COVERS = 3  # the first of them: what the ink covers hangs on no other
 _MOST_STEPS, _LONGEST_STEP = 40, 0.4
 
 
-def _model(profiles: Sequence[_Profile], dot: float, at: Array) -> Array:
-    """The shades of all profiles, from 0 for paper to 1 for ink."""
-    spread, blur, width, curve = at[0], *(dot * np.exp(at[1:3])), math.exp(at[3])
-    dark = 1 / (1 + math.exp(-at[4]))
+def _covered(profiles: Sequence[_Profile], dot: float, at: Array) -> Array:
+    """How far the light of each place of all profiles is covered by ink: by the growth, the blur and the shifts."""
+    spread, blur, width = at[0], *(dot * np.exp(at[1:3]))
     # An edge under a bell and a dot that gathers light over its width: the difference of the areas at both its ends.
     nodes = np.linspace(-6 * blur - width / 2, 6 * blur + width / 2, 601)
     ends = [(nodes + end * width) / blur for end in (0.5, -0.5)]
@@ -118,20 +118,37 @@ def _model(profiles: Sequence[_Profile], dot: float, at: Array) -> Array:
         places = profile.at - at[_SHARED + number]
         edges = np.add(profile.ink, (-spread, spread))
         rises = np.interp(places - edges[:, :, None], nodes, rise, 0, 1)
-        covered = (rises[:, 0] - rises[:, 1]).sum(axis=0)
-        light = np.clip(1 - covered * (1 - dark), 1e-4, None)
-        shades = (1 - light**curve) / (1 - dark**curve)
-        parts.append(shades - at[5] * shades * (1 - shades) * (1 - 2 * shades))
-    return np.asarray(at[6] + (1 + at[7]) * np.concatenate(parts))
+        parts.append((rises[:, 0] - rises[:, 1]).sum(axis=0))
+    return np.concatenate(parts)
+
+
+def _shades(covered: Array, at: Array) -> Array:
+    """The shades where so much is covered, from 0 for paper to 1 for ink: by the curve and the light of the ink."""
+    curve, dark = math.exp(at[3]), 1 / (1 + math.exp(-at[4]))
+    light = np.maximum(1 - covered * (1 - dark), 1e-4)
+    shades = (1 - light**curve) / (1 - dark**curve)
+    bent = shades - at[5] * shades * (1 - shades) * (1 - 2 * shades)
+    return np.asarray(at[6] + (1 + at[7]) * bent)
+
+
+def _slopes(profiles: Sequence[_Profile], dot: float, at: Array, covered: Array) -> Array:
+    """What every shade gains, a row each, by each of what is fitted, a column each."""
+    here, every = _shades(covered, at), np.eye(len(at))
+    felt = [at + every[n] * by for n, by in enumerate(_FEEL)]
+    covers = [_covered(profiles, dot, each) for each in felt[:_COVERS]] + [covered] * (len(felt) - _COVERS)
+    columns = [(_shades(there, each) - here) / by for there, each, by in zip(covers, felt, _FEEL, strict=True)]
+    # A shift of all profiles gives each its own column: a shift of one moves no other.
+    shifts = 1e-4 * every[_SHARED:].sum(axis=0)
+    shifted = (_shades(_covered(profiles, dot, at + shifts), at) - here) / 1e-4
+    own = np.repeat(np.eye(len(profiles)), [len(profile.at) for profile in profiles], axis=0)
+    return np.column_stack([*columns, np.ones_like(here), (here - at[6]) / (1 + at[7]), shifted[:, None] * own])
 
 
 def _fitted(profiles: Sequence[_Profile], probe: Probe, scale: float, straight_mm: float) -> Ink | str:
     """By steps of Gauss and Newton, damped, from each curve; the best of them, unless it is of no use."""
     dot = probe.dot_mm / scale
     seen, weights = (np.concatenate(each) for each in zip(*(each[1:3] for each in profiles), strict=True))
-    own = np.repeat(np.eye(len(profiles)), [len(profile.at) for profile in profiles], axis=0)
     every = np.eye(_SHARED + len(profiles))
-    shift = 1e-4 * every[_SHARED:].sum(axis=0)
     start = np.array([*_START, *[0.0] * len(profiles)]) + every[1] * math.log(probe.soft_mm / dot)
     stiff = (_FAULT / np.array([*_WIDTHS, *[_SHIFT_MM] * len(profiles)])) ** 2
 
@@ -140,27 +157,23 @@ def _fitted(profiles: Sequence[_Profile], probe: Probe, scale: float, straight_m
 
     def descended(at: Array) -> tuple[float, float, Array, Array]:
         """What it costs, of which so much is left of the profiles, where, and the normal equations there."""
-        damp, here = 1e-3, _model(profiles, dot, at)
+        damp, covered = 1e-3, _covered(profiles, dot, at)
+        left = weights * (seen - _shades(covered, at))
         for _ in range(_MOST_STEPS):
-            left = weights * (seen - here)
-            columns = [(_model(profiles, dot, at + every[n] * by) - here) / by for n, by in enumerate(_FEEL)]
-            # A shift of all profiles gives each its own column: a shift of one moves no other.
-            shifted = (_model(profiles, dot, at + shift) - here) / 1e-4
-            columns += [np.ones_like(here), (here - at[6]) / (1 + at[7]), shifted[:, None] * own]
-            slopes = weights[:, None] * np.column_stack(columns)
+            slopes = weights[:, None] * _slopes(profiles, dot, at, covered)
             normal, pull = slopes.T @ slopes + np.diag(stiff), slopes.T @ left + stiff * (start - at)
             before = after = cost(at, left)
             while not after < before and damp < 1e5:
                 move = np.linalg.solve(normal + damp * np.diag(np.diag(normal)), pull)
                 trial = at + move * min(1.0, _LONGEST_STEP / float(np.abs(move).max()))
-                there = _model(profiles, dot, trial)
-                after = cost(trial, weights * (seen - there))
+                there = _covered(profiles, dot, trial)
+                left_there = weights * (seen - _shades(there, trial))
+                after = cost(trial, left_there)
                 damp *= 8
             if after < before:
-                at, here, damp = trial, there, damp / 80
+                at, covered, left, damp = trial, there, left_there, damp / 80
             if not after < (1 - 1e-7) * before:
                 break
-        left = weights * (seen - here)
         return cost(at, left), math.sqrt(float(left @ left) / len(seen)), at, normal
 
     descents = (descended(start + every[3] * math.log(curve)) for curve in _CURVES)

@@ -108,9 +108,9 @@ def _measured(picture: Picture, target: Target, x: float, y: float) -> Blob | No
         spot = _spot(shades[::step, ::step], x_off, y_off, target)
         if spot is None:
             return None
-        inside = spot.ink * (np.hypot(x_off, y_off) < 1.25 * target.radius_mm)
+        inside = spot.ink * (x_off * x_off + y_off * y_off < (1.25 * target.radius_mm) ** 2)
         total = max(float(inside.sum()), 1.0)
-        middle = float((inside * part_xs).sum() / total), float((inside * part_ys).sum() / total)
+        middle = float(inside.sum(axis=0) @ part_xs[0] / total), float(inside.sum(axis=1) @ part_ys[:, 0] / total)
         if not math.dist(start, middle) < _WANDERS * target.radius_mm:
             return None
     spot = _spot(shades, xs - middle[0], ys - middle[1], target)
@@ -130,16 +130,17 @@ def _spot(shades: Array, x: Array, y: Array, target: Target) -> _Spot | None:
 
     The paper's shade is a plane through what lies around the marker, so light that falls off does no harm.
     """
-    away = np.hypot(x, y) / target.radius_mm
-    around = (away > 1.3) & (away < 1.6)
+    squares = (x * x + y * y) / target.radius_mm**2  # of how far away each dot is
+    around = (squares > 1.3**2) & (squares < 1.6**2)
     middle = (target.hole_mm / target.radius_mm + 1) / 2
-    black = float(np.median(shades[np.abs(away - middle) < 0.13]))
+    black = float(np.median(shades[(squares > (middle - 0.13) ** 2) & (squares < (middle + 0.13) ** 2)]))
     rough = float(np.median(shades[around]))
     if rough - black < _LEAST_CONTRAST / 2:
         return None
     around &= shades > rough - 0.25 * (rough - black)
-    terms = np.stack([np.broadcast_to(term, shades.shape)[around] for term in (np.ones_like(shades), x, y)], axis=1)
-    level, slope_x, slope_y = np.linalg.lstsq(terms, shades[around], rcond=None)[0]
+    rows, columns = np.nonzero(around)
+    terms = np.stack([np.ones(len(rows)), x[0, columns], y[rows, 0]])
+    level, slope_x, slope_y = np.linalg.solve(terms @ terms.T, terms @ shades[rows, columns])
     paper = level + slope_x * x + slope_y * y
     return _Spot(np.asarray((paper - shades) / (paper - black)), float(level), black)
 
@@ -148,24 +149,27 @@ def _blob(
     spot: _Spot, x: Array, y: Array, middle: tuple[float, float], picture: Picture, target: Target
 ) -> Blob | None:
     """The measures of a spot about its middle, or None when it is not as large or as round as a marker."""
-    ink, away = spot.ink, np.hypot(x, y)
+    ink, squares = spot.ink, x * x + y * y
     dot = picture.resolution.dot_mm[0] * picture.resolution.dot_mm[1]
-    within = away < 1.25 * target.radius_mm
-    white = ((1 - ink) * (away < 1.55 * target.hole_mm)).sum() * dot
+    within = squares < (1.25 * target.radius_mm) ** 2
+    white = (1 - ink[squares < (1.55 * target.hole_mm) ** 2]).sum() * dot
     has_hole = white > 0.3 * math.pi * target.hole_mm**2
-    area = (ink * within).sum() * dot + (white if has_hole else 0.0)
+    inked = ink * within
+    area = inked.sum() * dot + (white if has_hole else 0.0)
     radius = math.sqrt(max(area, 0.0) / math.pi)
     if not in_picture(picture, *middle, _WHOLE * radius):
         return None
     if not _SMALLEST < radius / target.radius_mm < _LARGEST:
         return None
-    xx, yy, xy = (float((ink * within * product).sum()) for product in (x * x, y * y, x * y))
+    xx, yy = float(inked.sum(axis=0) @ (x[0] * x[0])), float(inked.sum(axis=1) @ (y[:, 0] * y[:, 0]))
+    xy = float(y[:, 0] @ inked @ x[0])
     half, root = (xx + yy) / 2, math.hypot((xx - yy) / 2, xy)  # half of the two axes' moments, and of their difference
     if half - root <= 0 or (half + root) / (half - root) > _OVAL:
         return None
-    edge = (np.abs(ink - 0.5) < 0.25)[(away > 0.66 * target.radius_mm) & within].sum() * dot / (math.tau * radius)
+    edge = (np.abs(ink - 0.5) < 0.25)[(squares > (0.66 * target.radius_mm) ** 2) & within].sum() * dot
     hole = math.sqrt(white / math.pi) if has_hole else 0.0
-    return Blob(x=middle[0], y=middle[1], radius=radius, hole=hole, edge=float(edge), paper=spot.paper, ink=spot.black)
+    edge_mm = float(edge) / (math.tau * radius)
+    return Blob(x=middle[0], y=middle[1], radius=radius, hole=hole, edge=edge_mm, paper=spot.paper, ink=spot.black)
 
 
 def in_picture(picture: Picture, x: float, y: float, margin_mm: float) -> bool:

@@ -114,7 +114,8 @@ def _strongest(probe: Probe, line: Line) -> _Wave:
         )
         strips = _levelled(level[shifted, np.arange(len(along))], _COARSE_MM)
         # 2 as a wave has half its height at each of two frequencies, and 2 as the bell has half the weight of a box.
-        strength = np.abs(strips @ turns) * 4 / len(along)
+        # The real and the imaginary parts of the waves lie side by side, so the product is one of real numbers.
+        strength = np.abs((strips @ turns.view(np.float64)).view(np.complex128)) * 4 / len(along)
         row, column = divmod(int(strength.argmax()), len(_WAVES))
         if strength[row, column] > best:
             best = float(strength[row, column])
