@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import OrderedDict
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,6 +13,17 @@ from readers import Matrix, Path, Points, Sheet, Subpath, through
 from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Text
 from layouts.drawing.pens import PENS
 from layouts.pages.page import Page
+
+_MARKS: OrderedDict[int, tuple[Page, tuple[Mark, ...]]] = OrderedDict()  # a page is long to hash: by its identity
+
+
+def marks(page: Page) -> tuple[Mark, ...]:
+    """The marks of a page, put in place once; of the last pages only."""
+    if id(page) not in _MARKS:
+        _MARKS[id(page)] = page, tuple(page.marks())
+        if len(_MARKS) > 60:
+            _MARKS.popitem(last=False)
+    return _MARKS[id(page)][1]
 
 
 class Differs(AssertionError):
@@ -24,8 +36,8 @@ def in_order(page: Page, read: Sheet) -> Sheet:
     for path in read.paths:
         paths.setdefault(path.kind, []).append(path)
     ordered = []
-    for mark in page.marks():
-        if not isinstance(mark, Text):
+    for mark in marks(page):
+        if type(mark) is not Text:
             kind = f"{mark.role}-ink" if mark.filled else str(mark.role)
             if not paths.get(kind):
                 raise Differs(f"{mark} is not drawn")
@@ -37,9 +49,8 @@ def in_order(page: Page, read: Sheet) -> Sheet:
 
 def page_off_by(page: Page, read: Sheet) -> float:
     """The farthest that any path or word of the page, as it was read, is from its mark; mm, correction undone."""
-    marks = list(page.marks())
-    shapes = [mark for mark in marks if not isinstance(mark, Text)]
-    words = [mark for mark in marks if isinstance(mark, Text)]
+    shapes = [mark for mark in marks(page) if type(mark) is not Text]
+    words = [mark for mark in marks(page) if type(mark) is Text]
     undo = page.correction.inverse().coefficients
     _same_number("shapes", len(shapes), len(read.paths))
     _same_number("words", len(words), len(read.words))
@@ -53,11 +64,11 @@ def page_off_by(page: Page, read: Sheet) -> float:
 
 def mark_off_by(mark: Mark, path: Path, undo: Matrix = (1, 0, 0, 1, 0, 0)) -> float:
     """The farthest that a path is from its mark, mm."""
-    filled = isinstance(mark, Annulus) or getattr(mark, "filled", False)
+    filled = type(mark) is Annulus or getattr(mark, "filled", False)
     if path.filled != filled:
         raise Differs(f"{mark} is {'filled' if path.filled else 'stroked'}")
     points = [through(undo, sub.points) for sub in path.subpaths]
-    if isinstance(mark, Annulus):
+    if type(mark) is Annulus:
         return _annulus(mark, path, points)
     if len(path.subpaths) != 1:
         raise Differs(f"{mark} is in {len(path.subpaths)} parts")
@@ -65,6 +76,8 @@ def mark_off_by(mark: Mark, path: Path, undo: Matrix = (1, 0, 0, 1, 0, 0)) -> fl
 
 
 def _one(mark: Mark, sub: Subpath, points: Points) -> float:
+    if type(mark) is Line and not sub.curved:  # as most are
+        return _corners(((mark.x1, mark.y1), (mark.x2, mark.y2)), points)
     if isinstance(mark, Circle):
         return _round(points, complex(mark.x, mark.y), mark.r, 360.0, closed=sub.closed)
     if isinstance(mark, Arc):
@@ -72,8 +85,6 @@ def _one(mark: Mark, sub: Subpath, points: Points) -> float:
         return max(_round(points, complex(mark.x, mark.y), mark.r, mark.sweep_deg), *ends)
     if sub.curved:
         raise Differs(f"{mark} is curved")
-    if isinstance(mark, Line):
-        return _corners(((mark.x1, mark.y1), (mark.x2, mark.y2)), points)
     assert isinstance(mark, Polyline)
     if sub.closed != mark.closed:
         raise Differs(f"{mark} is {'closed' if sub.closed else 'open'}")
@@ -89,7 +100,8 @@ def _annulus(mark: Annulus, path: Path, points: list[Points]) -> float:
 
 def _corners(wanted: Sequence[tuple[float, float]], points: Points) -> float:
     _same_number("corners", len(wanted), len(points))
-    return float(abs(points - [complex(x, y) for x, y in wanted]).max())
+    # Most have two corners: numbers of Python's own are through before numpy has made arrays of them.
+    return max(abs(found - complex(*at)) for found, at in zip(points.tolist(), wanted, strict=True))
 
 
 def _round(points: Points, centre: complex, r: float, sweep_deg: float, *, closed: bool = True) -> float:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import io
-from collections import OrderedDict
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import pypdf
 from compare import in_order
@@ -17,7 +16,7 @@ from svg_reader import read_svg
 from jigs.guides import catalogue
 from jigs.guides.catalogue import Words, find_sheet, sheets
 from layouts.affine import Affine
-from layouts.drawing.marks import Draft, Drawing, Mark
+from layouts.drawing.marks import Draft, Drawing
 from layouts.drawing.pens import Role
 from layouts.lengths import said_in
 from layouts.pages.page import Content, Field, Page, Setup
@@ -185,18 +184,6 @@ def pages(case: Case) -> tuple[Page, ...]:
         return compose(contents()[case.sheet, case.variant](), setup(case))
 
 
-_MARKS: OrderedDict[int, tuple[Page, tuple[Mark, ...]]] = OrderedDict()  # a page is long to hash: by its identity
-
-
-def marks(page: Page) -> tuple[Mark, ...]:
-    """The marks of a page, put in place once; of the last pages only."""
-    if id(page) not in _MARKS:
-        _MARKS[id(page)] = page, tuple(page.marks())
-        if len(_MARKS) > 60:
-            _MARKS.popitem(last=False)
-    return _MARKS[id(page)][1]
-
-
 @cache
 def pdf(case: Case) -> bytes:
     """The PDF of a case, written once."""
@@ -209,19 +196,19 @@ def svgs(case: Case) -> tuple[bytes, ...]:
     return tuple(write_svg(page) for page in pages(case))
 
 
-@cache
+@lru_cache(maxsize=8)  # all tests of a case follow one another
 def parsed(case: Case) -> pypdf.PdfReader:
     """The PDF of a case as pypdf has it."""
     return pypdf.PdfReader(io.BytesIO(pdf(case)))
 
 
-@cache
+@lru_cache(maxsize=8)  # all tests of a case follow one another
 def from_pdf(case: Case) -> list[Sheet]:
     """What the PDF of a case draws, read back once."""
     return read_pdf(pdf(case))
 
 
-@cache
+@lru_cache(maxsize=8)  # all tests of a case follow one another
 def from_svg(case: Case) -> list[Sheet]:
     """What its SVGs draw, in the order of the page's marks."""
     return [in_order(page, read_svg(data)) for page, data in zip(pages(case), svgs(case), strict=True)]

@@ -6,6 +6,7 @@ corner. Curves come as points that lie exactly on what the file describes, so a 
 
 from __future__ import annotations
 
+import itertools
 import math
 from dataclasses import dataclass
 
@@ -98,7 +99,7 @@ class Outline:
     """Gathers subpaths in the file's own units."""
 
     def __init__(self) -> None:
-        self.done: list[Subpath] = []
+        self.done: list[tuple[list[complex], bool, bool]] = []  # points; closed; curved
         self.chunks: list[complex] = []
         self.at = 0j
         self.first = 0j
@@ -118,14 +119,19 @@ class Outline:
         self.curved, self.at = True, self.chunks[-1]
 
     def end(self, *, closed: bool = False) -> None:
-        if self.chunks:
-            points = np.array(self.chunks)
+        if points := self.chunks:
             if closed and not self.curved and len(points) > 2 and points[-1] == points[0]:
-                points = points[:-1]  # the closing stroke spelt out
-            self.done.append(Subpath(points=points, closed=closed, curved=self.curved))
+                points.pop()  # the closing stroke spelt out
+            self.done.append((points, closed, self.curved))
         self.chunks, self.curved, self.at = [], False, self.first
 
     def taken(self, matrix: Matrix) -> tuple[Subpath, ...]:
+        """All subpaths after the matrix, which all their points go through at once."""
         self.end()
         done, self.done = self.done, []
-        return tuple(Subpath(points=through(matrix, sub.points), closed=sub.closed, curved=sub.curved) for sub in done)
+        every = through(matrix, np.array([point for points, *_ in done for point in points], dtype=np.complex128))
+        ends = itertools.accumulate(len(points) for points, *_ in done)
+        return tuple(
+            Subpath(points=every[end - len(points) : end], closed=closed, curved=curved)
+            for (points, closed, curved), end in zip(done, ends, strict=True)
+        )

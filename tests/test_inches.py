@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from every_sheet import NASTY, SHEETS, Case, every_case, marks, pages
+from compare import marks
+from every_sheet import NASTY, SHEETS, Case, every_case, pages
 from packs import ALONE, CLASS, UNEVEN, order_of
 
 from jigs.actions.order import plan_order

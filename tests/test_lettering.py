@@ -6,7 +6,8 @@ import itertools
 from functools import cache
 
 import pytest
-from every_sheet import Case, every_case, from_pdf, marks, pages
+from compare import marks
+from every_sheet import Case, every_case, from_pdf, pages
 from fontTools.ttLib import TTFont
 from hypothesis import given, settings
 from hypothesis import strategies as st

@@ -8,8 +8,8 @@ from itertools import combinations
 from time import process_time
 
 import pytest
-from compare import page_off_by
-from every_sheet import NASTY, marks
+from compare import marks, page_off_by
+from every_sheet import NASTY
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes

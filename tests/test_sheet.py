@@ -6,7 +6,8 @@ import itertools
 import re
 
 import pytest
-from every_sheet import NASTY, SHEETS, Case, every_case, marks, pages
+from compare import marks
+from every_sheet import NASTY, SHEETS, Case, every_case, pages
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from ink import buried_words, crossed_words, overlapping_words, strokes, word_box, word_boxes

@@ -11,7 +11,7 @@ from dataclasses import replace
 from urllib.parse import unquote
 
 import pytest
-from compare import Differs, in_order, mark_off_by, page_off_by, pen_off_by, sheets_apart
+from compare import Differs, in_order, mark_off_by, marks, page_off_by, pen_off_by, sheets_apart
 from every_sheet import (
     NASTY,
     PAPERS,
@@ -20,7 +20,6 @@ from every_sheet import (
     every_case,
     from_pdf,
     from_svg,
-    marks,
     pages,
     parsed,
     pdf,

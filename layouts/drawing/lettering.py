@@ -40,6 +40,7 @@ def _widths(bold: bool) -> dict[str, int]:
     return {row[0]: int(row[2 if bold else 1]) for row in rows}
 
 
+@lru_cache(maxsize=4096)
 def check(string: str) -> None:
     """Refuses a string with a character that the lettering lacks (`Unprintable`)."""
     if not _widths(False).keys() >= set(string):

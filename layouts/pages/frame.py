@@ -7,10 +7,11 @@ its line and inches on the other. The head is at the top, the notes above the ba
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from layouts.drawing import lettering, rulers
 from layouts.drawing.ink import compensated
-from layouts.drawing.marks import Box, Draft, Drawing
+from layouts.drawing.marks import Box, Draft, Drawing, Mark
 from layouts.drawing.pens import Role
 from layouts.drawing.turning import quarter_turned
 from layouts.drawing.words import HEADING, LINE_MM, NAME, TITLE, WORDS, lines
@@ -147,8 +148,17 @@ class Frame:
         across = self.width - _HALF_FIGURE if self.content.longest_bars else CHECK_MM
         along = self.top - self.bottom - ROW_MM if self.content.longest_bars else CHECK_MM
         y0 = self.bottom + ROW_MM - 1.2
-        draft.add(rulers.ruler(across).marks, self.left, self.bottom)
-        draft.add(quarter_turned(rulers.ruler(along)).marks, self.left - COLUMN_MM, y0)
+        draft.add(_ruler(across, self.left, self.bottom))
+        draft.add(_ruler(along, self.left - COLUMN_MM, y0, upright=True))
+
+
+@lru_cache(maxsize=32)
+def _ruler(longest_mm: float, x: float, y: float, *, upright: bool = False) -> tuple[Mark, ...]:
+    """A bar in its place on the page: pages of one paper share the marks, hundreds for each bar."""
+    ruler = rulers.ruler(longest_mm)
+    draft = Draft()
+    draft.add((quarter_turned(ruler) if upright else ruler).marks, x, y)
+    return tuple(draft)
 
 
 def _fact_width(fact: tuple[str, str]) -> float:

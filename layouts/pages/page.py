@@ -133,6 +133,9 @@ class Page:
     def marks(self) -> Iterator[Mark]:
         """Every mark in page coordinates (mm, origin lower left), before the correction."""
         for placed in self.placed:
+            if not (placed.x or placed.y):  # the frame's marks are in place as they are
+                yield from placed.drawing.marks
+                continue
             there = Affine(e=placed.x, f=placed.y)
             for mark in placed.drawing.marks:
                 yield mark.under(there)

@@ -59,7 +59,10 @@ def card_on(paper: Paper) -> tuple[float, float]:
 
 def markers_on(paper: Paper, printer: Printer | None = None) -> tuple[Marker, ...]:
     """The eight markers in mm from the lower left corner of the paper, before any correction of the printer."""
-    plate = _plate_on(paper, printer)
+    return _markers_on(_plate_on(paper, printer))
+
+
+def _markers_on(plate: Placed) -> tuple[Marker, ...]:
     field = Field(plate.drawing.width_mm, plate.drawing.height_mm)
     return tuple(replace(m, x_mm=m.x_mm + plate.x, y_mm=m.y_mm + plate.y) for m in markers(field))
 
@@ -82,7 +85,7 @@ def target_on(paper: Paper, printer: Printer | None = None) -> Target:
     marks = (mark.moved(plate.x, plate.y) for mark in plate.drawing.marks if mark.role is not Role.FOLD)
     return Target(
         label=paper.label,
-        discs=tuple((m.x_mm, m.y_mm) for m in markers_on(paper, printer)),
+        discs=tuple((m.x_mm, m.y_mm) for m in _markers_on(plate)),
         radius_mm=MARKER_MM / 2,
         hole_mm=MARKER_HOLE_MM / 2,
         card=card,

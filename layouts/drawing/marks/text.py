@@ -71,7 +71,8 @@ class Text(Mark):
 
     def under(self, transform: Affine) -> Text:
         """The words larger and turned. Refuses (`OutOfRange`) a transform that would mirror or slant them."""
-        if transform.scale is None or transform.determinant < 0:
+        scale = transform.scale
+        if scale is None or transform.determinant < 0:
             raise OutOfRange(f"words that would be mirrored or slanted, {self.string!r}", "turn them, or move them")
         x, y = transform.apply(self.x, self.y)
         angle = self.angle_deg + transform.turn_deg
@@ -79,7 +80,7 @@ class Text(Mark):
             x=x,
             y=y,
             string=self.string,
-            size_mm=self.size_mm * transform.scale,
+            size_mm=self.size_mm * scale,
             anchor=self.anchor,
             angle_deg=angle,
             bold=self.bold,
