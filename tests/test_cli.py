@@ -11,16 +11,11 @@ from pathlib import Path
 import click
 import pytest
 from click.testing import CliRunner
+from commands import run
 from golden import assert_same_as_golden
 
 from jigs.cli import cli
 from jigs.cli.lazy import LazyGroup
-
-
-def run(*words: str, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    """The whole command in a process of its own."""
-    code = "from jigs.cli import main; main()"
-    return subprocess.run([sys.executable, "-c", code, *words], capture_output=True, text=True, cwd=cwd, check=False)
 
 
 def commands(group: LazyGroup = cli, path: tuple[str, ...] = ()) -> Iterator[tuple[str, ...]]:

@@ -259,7 +259,7 @@ def test_a_circle_of_four_arcs_is_caught(monkeypatch: pytest.MonkeyPatch) -> Non
 
 @each_file
 def test_an_arc_that_runs_the_other_way_is_caught(read) -> None:  # type: ignore[no-untyped-def]
-    arc = Arc(x=50, y=60, r=10, start_deg=20, sweep_deg=90, role=Role.FOLD)
+    arc = Arc(x=50, y=60, r=10, start_deg=20, sweep_deg=90.0, role=Role.FOLD)
     with pytest.raises(Differs, match=r"a sweep of 90.0 degrees was drawn -2(70|69\.99)"):
         page_off_by(_page(arc), read(_page(replace(arc, sweep_deg=-270))))
 
