@@ -20,9 +20,10 @@ from page_server import PACKAGES
 
 # Reads a command a line: its words, folder, environment, and the files for what it says. Answers with its exit code.
 _PARENT = """
-import json, os, sys
+import difflib, json, locale, os, sys
 from jigs.__main__ import main
-import jigs.cli.ring, jigs.cli.sheet, jigs.cli.wire, layouts.units
+import jigs.actions.order, jigs.actions.ring, jigs.actions.sheet, jigs.cli.output, jigs.cli.plan, jigs.cli.ring
+import jigs.cli.sheet, jigs.cli.wire, jigs.guides.bench_pin, jigs.guides.dowel, jigs.guides.ring_card, jigs.terminal
 
 def run(words, folder, environment, out, error):
     os.environ.clear()
