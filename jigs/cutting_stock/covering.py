@@ -7,6 +7,7 @@ is needed: least paid, then least cut, then fewest runs, spread evenly. Lengths 
 
 from __future__ import annotations
 
+import operator
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
@@ -192,22 +193,24 @@ def _shared(
     needed: int, most: Mapping[int, int], prices: Mapping[int, int], cheapest: Sequence[_Part]
 ) -> list[tuple[int, int]]:
     """Lengths and what each is cut for, at least so much in all: least paid, least cut, fewest runs."""
-    best: list[tuple[int, int, int]] = [(0, 0, 0)]
-    last: list[tuple[int, int]] = [(0, 0)]
+    # Paid before cut before runs, as one number: no sum of cuts or of runs reaches the figure above its own.
+    run = needed + 1
+    cut = run * (needed * max(part.cut_mm for part in cheapest) + 1)
+    weights = {  # of each length cut for its most, and so on down to one
+        mm: [prices[mm] * cut + cheapest[got].cut_mm * run + cheapest[got].many for got in range(top, 0, -1)]
+        for mm, top in most.items()
+    }
+    best, last = [0], [(0, 0)]
     for n in range(1, needed + 1):
-        choice = None
-        for mm, top in most.items():
-            price = prices[mm]
-            for got in range(1, min(top, n) + 1):
-                paid, cut, many = best[n - got]
-                part = cheapest[got]
-                way = (paid + price, cut + part.cut_mm, many + part.many, -got, mm)
-                if choice is None or way < choice:
-                    choice = way
-        if choice is None:
-            break
-        best.append(choice[:3])
-        last.append((choice[4], -choice[3]))
+        ways = []
+        for mm, each in weights.items():
+            top = min(len(each), n)
+            sums = list(map(operator.add, best[n - top :], each[-top:]))
+            least = min(sums)
+            ways.append((least, sums.index(least) - top, mm))  # of equal ones that which is cut for most
+        least, got, mm = min(ways)
+        best.append(least)
+        last.append((mm, -got))
     parts, n = [], needed
     while n > 0:
         parts.append(last[n])
