@@ -22,6 +22,7 @@ from layouts.drawing.marks import Annulus, Arc, Circle, Line, Mark, Polyline, Te
 from layouts.drawing.pens import PENS, Role
 
 Points = NDArray[np.complex128]
+Sides = NDArray[np.float64]
 Box = tuple[float, float, float, float]  # left, bottom, right, top
 
 
@@ -55,9 +56,19 @@ class WordBox:
     @property
     def corners(self) -> Points:
         """The four corners on the page."""
+        return np.array(self._corners)
+
+    @property
+    def _corners(self) -> list[complex]:
         left, bottom, right, top = self.box
-        own = np.array([left + 1j * bottom, right + 1j * bottom, right + 1j * top, left + 1j * top])
-        return np.asarray(self.start + own * self.turn)
+        own = complex(left, bottom), complex(right, bottom), complex(right, top), complex(left, top)
+        return [self.start + corner * self.turn for corner in own]
+
+    @property
+    def extent(self) -> Box:
+        """The upright box around it on the page."""
+        xs, ys = zip(*((corner.real, corner.imag) for corner in self._corners), strict=True)
+        return min(xs), min(ys), max(xs), max(ys)
 
     def own(self, points: Points) -> Points:
         """Points of the page in the frame of the words."""
@@ -94,7 +105,7 @@ def word_box(mark: Text) -> WordBox | None:
 
 def word_boxes(marks: Iterable[Mark]) -> list[WordBox]:
     """The tight boxes of all words."""
-    boxes = (word_box(mark) for mark in marks if isinstance(mark, Text))
+    boxes = (word_box(mark) for mark in marks if type(mark) is Text)
     return [box for box in boxes if box is not None]
 
 
@@ -131,14 +142,12 @@ class Strokes:
     halves: NDArray[np.float64]
     marks: list[Mark]
 
-    def near(self, box: Box, gap: float) -> NDArray[np.intp]:
-        """The numbers of those whose own box comes within `gap` of a box on the page."""
-        left, bottom, right, top = box
+    def boxes(self, gap: float) -> tuple[Sides, Sides, Sides, Sides]:
+        """The left, bottom, right and top of every one's own box, its width and `gap` around it."""
         grow = self.halves + gap
         (x1, y1), (x2, y2) = (self.starts.real, self.starts.imag), (self.ends.real, self.ends.imag)
-        across = (np.maximum(x1, x2) + grow >= left) & (np.minimum(x1, x2) - grow <= right)
-        along = (np.maximum(y1, y2) + grow >= bottom) & (np.minimum(y1, y2) - grow <= top)
-        return np.nonzero(across & along)[0]
+        lower = np.minimum(x1, x2) - grow, np.minimum(y1, y2) - grow
+        return *lower, np.maximum(x1, x2) + grow, np.maximum(y1, y2) + grow
 
     def some(self, numbers: NDArray[np.intp]) -> Strokes:
         """Those of the numbers."""
@@ -154,7 +163,7 @@ def strokes(marks: Iterable[Mark]) -> Strokes:
     """Every stroke, and the edge of every dark filled shape; curves in chords of 3 degrees."""
     starts, ends, halves, owners = [], [], [], []
     for mark in marks:
-        if isinstance(mark, Text) or (_filled(mark) and mark.role is Role.TINT):
+        if type(mark) is Text or (_filled(mark) and mark.role is Role.TINT):
             continue
         half = 0.0 if _filled(mark) else PENS[mark.role].width_mm / 2
         for points in _outlines(mark):
@@ -170,7 +179,7 @@ def strokes(marks: Iterable[Mark]) -> Strokes:
 
 
 def _filled(mark: Mark) -> bool:
-    return isinstance(mark, Annulus) or getattr(mark, "filled", False)
+    return type(mark) is Annulus or getattr(mark, "filled", False)
 
 
 def _outlines(mark: Mark) -> Iterator[Points]:
@@ -197,10 +206,13 @@ def _chords(x: float, y: float, r: float, start: float, sweep: float) -> Points:
 def crossed_words(words: list[WordBox], lines: Strokes, gap: float = 0.0) -> list[tuple[str, Mark]]:
     """Words that a stroke or a dark edge comes nearer to than `gap` mm, each with the first such mark."""
     found = []
+    lefts, bottoms, rights, tops = lines.boxes(gap)
     for word in words:
-        corners = word.corners
-        box = corners.real.min(), corners.imag.min(), corners.real.max(), corners.imag.max()
-        close = lines.some(lines.near(box, gap))
+        left, bottom, right, top = word.extent
+        near = np.nonzero((rights >= left) & (lefts <= right) & (tops >= bottom) & (bottoms <= top))[0]
+        if not len(near):
+            continue
+        close = lines.some(near)
         hits = _clipped(word, close, gap)
         if hits.any():
             found.append((word.string, close.marks[int(np.argmax(hits))]))

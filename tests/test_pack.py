@@ -163,8 +163,7 @@ def _leaves(mark: Mark, frame: tuple[float, float, float, float], slack: float) 
         box = word_box(mark)
         if box is None:
             return False
-        xs, ys = box.corners.real, box.corners.imag
-        ink = float(xs.min()), float(ys.min()), float(xs.max()), float(ys.max())
+        ink = box.extent
     else:
         ink = mark.inked
     low, high = min(ink[0] - frame[0], ink[1] - frame[1]), max(ink[2] - frame[2], ink[3] - frame[3])

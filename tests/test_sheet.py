@@ -37,10 +37,7 @@ def _ink(mark: Mark) -> tuple[float, float, float, float] | None:
     if not isinstance(mark, Text):
         return mark.inked
     box = word_box(mark)
-    if box is None:
-        return None
-    corners = box.corners
-    return corners.real.min(), corners.imag.min(), corners.real.max(), corners.imag.max()
+    return box and box.extent
 
 
 def _outside(marks: list[Mark], frame: tuple[float, float, float, float], slack: float) -> list[Mark]:
