@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 from pdf_reader import read_pdf
@@ -105,6 +105,8 @@ sizes = st.tuples(st.floats(8, 900), st.floats(8, 900))
 fields = st.sampled_from([A4, Field(114, 130), Field(181.9, 207), Field(263, 330)])
 
 
+# A join may stand in one place only, at the edge of what a hole bars, as reckoned from either side.
+@example((688.2770306016059, 183.0), Field(width_mm=181.9, height_mm=207), [(0.78125, 0.0), (0.59765625, 0.0)])
 @settings(max_examples=60, deadline=None)
 @given(sizes, fields, st.lists(st.tuples(st.floats(0, 1), st.floats(0, 1)), max_size=3))
 def test_tiles_fit_the_field_overlap_by_15_mm_and_keep_15_mm_from_holes(

@@ -28,6 +28,7 @@ OVERLAP_MM = 15.0  # of neighbouring tiles
 CLEAR_MM = 15.0  # from a join to the nearest hole
 BAR_MM = 40.0  # the check bar across a join
 _HALF = OVERLAP_MM / 2
+_SLACK_MM = 1e-9  # a place reckoned from the one side and from the other is the same place
 _OFF_STROKES_MM = 0.3  # a join that runs along a line keeps this far from it, where it can
 _HEAD_MM = 9.0  # name, number and key map, above everything
 _LEAST_MM = 40.0  # width of a tile, for its head
@@ -180,12 +181,12 @@ def _spread(barred: Sequence[Span], length: float, most: float) -> tuple[float, 
 
 def _before(barred: Sequence[Span], at: float) -> float:
     """The last place up to `at` that is not barred."""
-    return next((low for low, high in barred if low < at < high), at)
+    return next((low for low, high in barred if low < at < high - _SLACK_MM), at)
 
 
 def _after(barred: Sequence[Span], at: float) -> float:
     """The first place from `at` on that is not barred."""
-    return next((high for low, high in barred if low < at < high), at)
+    return next((high for low, high in barred if low + _SLACK_MM < at < high), at)
 
 
 # ------------------------------------------------------------------------------------------------ what is on a tile
