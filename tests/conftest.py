@@ -9,6 +9,7 @@ import gc
 import itertools
 import os
 import sys
+import tempfile
 from pathlib import Path
 
 import pytest
@@ -19,22 +20,27 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 # One worker has one core: threads of numpy's linear algebra would only wait for one another.
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-# Drawings are kept from test to test: looking through all of them for cycles, at every 700 new objects, finds none.
-gc.set_threshold(200_000, 50, 100)
+# Drawings are kept from test to test: to look through them for cycles takes longer than the few hundred megabytes are
+# worth that hypothesis and readers of files leave in cycles.
+gc.disable()
 
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")
 
 
+_benches = tempfile.TemporaryDirectory(prefix="benches-")
 _numbers = itertools.count()
 
 
-@pytest.fixture(autouse=True)
-def bench(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+def pytest_runtest_setup() -> None:
+    """A bench folder for the test, not made yet. Not by a fixture: one for each of ten thousand tests takes a second."""
+    os.environ["COILWRIGHT_BENCH"] = str(Path(_benches.name) / str(next(_numbers)))
+
+
+@pytest.fixture
+def bench() -> Path:
     """The bench folder of the test; not made yet."""
-    path = tmp_path_factory.getbasetemp() / f"bench-{next(_numbers)}"
-    monkeypatch.setenv("COILWRIGHT_BENCH", str(path))
-    return path
+    return Path(os.environ["COILWRIGHT_BENCH"])
 
 
 def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool | None:
@@ -43,8 +49,8 @@ def pytest_ignore_collect(collection_path: Path, config: pytest.Config) -> bool 
     return True if collection_path.name == "in_browser" and not named else None
 
 
-def pytest_collection_finish() -> None:
-    """Modules and tests stay until the end: no search for what may go looks through them again."""
+def pytest_sessionfinish() -> None:
+    """What is left goes with the process: pytest's own search at the end need not look through it."""
     gc.freeze()
 
 
