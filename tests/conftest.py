@@ -33,7 +33,7 @@ _numbers = itertools.count()
 
 
 def pytest_runtest_setup() -> None:
-    """A bench folder for the test, not made yet. Not by a fixture: one for each of ten thousand tests takes a second."""
+    """A bench folder for the test, not made yet. Not by a fixture, which takes a second over ten thousand tests."""
     os.environ["COILWRIGHT_BENCH"] = str(Path(_benches.name) / str(next(_numbers)))
 
 
