@@ -26,6 +26,8 @@ from layouts.files.entries import Entries, made
 from layouts.files.values import day_in, in_text, one_of, percent, whole, words, yes_or_no
 from layouts.units import parse_length
 
+_WIRE = '"1.2 mm", or name a spool of your bench'
+_NO_WIRE = "no wire is given; give it, such as 1.2 mm, or name a spool of your bench"
 MOST_READINGS = 100
 MOST_RINGS = 100_000
 
@@ -41,9 +43,7 @@ def record_of(name: str, entry: Entries, bench: Bench) -> Record | None:
     owned = next((one for one in bench.spools if one.name == spool), None)
     wire = entry.take("wire", in_text(parse_wire), owned.wire if owned else None)
     if wire is None and not entry.has("wire"):
-        remedy = 'add a line such as wire = "1.2 mm", or name a spool of your bench'
-        boxed = "no wire is given; give it, such as 1.2 mm, or name a spool of your bench"
-        entry.fault(f"{entry.title} has no wire", remedy, "wire", boxed)
+        entry.fault(f"{entry.title} has no wire", f"add a line such as wire = {_WIRE}", "wire", _NO_WIRE)
     found: dict[str, Any] = {
         "spool": spool,
         "metal": entry.take("metal", metal_name, owned.metal.name if owned else NO_METAL),

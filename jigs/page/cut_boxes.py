@@ -28,18 +28,11 @@ def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True
     """The boxes, by the names of the fields of a `CutOutput`; they begin with the example, which is in new ones."""
     machines, own, damaged = _machines(bench)
     plain = CutOutput()
-    usual = example if is_new else {}
     materials = tuple(dict.fromkeys((*own, "birch plywood", "acrylic", "card")))
-    first = {key: str(usual.get(key, "")) for key in ("material", "material_thickness", "tool", "kerf")}
     boxes = (
-        Box(key="material", label="Material", suggestions=materials, usual=first["material"]),
-        Box(
-            key="material_thickness",
-            label="Its thickness",
-            hint="As the caliper reads it, with its unit.",
-            usual=first["material_thickness"],
-        ),
-        Box(key="tool", label="Cut by", kind="choice", choices=_TOOLS, usual=first["tool"]),
+        Box(key="material", label="Material", suggestions=materials),
+        Box(key="material_thickness", label="Its thickness", hint="As the caliper reads it, with its unit."),
+        Box(key="tool", label="Cut by", kind="choice", choices=_TOOLS),
         Box(
             key="machine",
             label="Machine",
@@ -47,12 +40,12 @@ def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True
             choices=machines,
             hint=damaged or "What it takes away is undone as you measured it.",
         ),
-        Box(key="kerf", label="Width of the cut", hint="If that is all you know of it.", usual=first["kerf"]),
+        Box(key="kerf", label="Width of the cut", hint="If that is all you know of it."),
         Box(
             key="sheet",
             label="Sheet of material",
             hint="Both sides, or the name of a paper.",
-            usual=str(usual.get("sheet", plain.sheet)),
+            usual=plain.sheet,
             suggestions=tuple(papers()),
         ),
         Box(key="margin", label="Kept free at its edges", usual=plain.margin),
@@ -61,6 +54,7 @@ def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True
     )
     for box in boxes:
         box.sound = str(example.get(box.key, ""))
+        box.usual = (is_new and box.sound) or box.usual
     return boxes
 
 

@@ -19,12 +19,18 @@ function swap(text) {
   for (const fault of document.querySelectorAll(".fault[data-of]")) {
     const box = byId(fault.dataset.of);
     if (!box) continue;
-    if (fault.textContent) box.setAttribute("aria-invalid", "true");
-    else box.removeAttribute("aria-invalid");
+    if (fault.textContent) {
+      box.setAttribute("aria-invalid", "true");
+      opened(box);
+    } else box.removeAttribute("aria-invalid");
   }
   trueSizes();
   scrollable();
   follow();
+}
+
+function opened(box) {
+  for (let at = box; at; at = at.parentElement) if (at.localName === "details") at.open = true;
 }
 
 let asked = 0;
@@ -108,7 +114,14 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
     event.preventDefault();
     const chosen = form.querySelector("input[type=file]");
     const files = [...chosen.files];
-    if (!files.length) return;
+    const fault = byId(`${chosen.id}-fault`);
+    fault.textContent = files.length ? "" : "Choose a file first.";
+    if (!files.length) {
+      chosen.focus();
+      return;
+    }
+    if (form.dataset.sent) return;
+    form.dataset.sent = "yes";
     const words = new URLSearchParams(new FormData(form));
     const beside = byId(form.dataset.upload); // a form whose boxes belong to it too
     if (beside) for (const [key, value] of new FormData(beside)) words.set(key, value);
@@ -120,6 +133,7 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
       const headers = { ...PART, "Content-Type": "application/octet-stream" };
       const answer = await fetch(`${form.getAttribute("action")}?${words}`, { method: "POST", headers, body: new Blob(files) });
       if (answer.redirected) {
+        isTyped = false;
         location = answer.url;
         return;
       }
@@ -127,9 +141,30 @@ for (const form of document.querySelectorAll("form[data-upload]")) {
     } catch {
       text = lost("The file could not be sent. Choose it again.");
     }
+    delete form.dataset.sent;
     swap(text);
+    reach(document.querySelector("[aria-invalid]") ?? document.querySelector("#all-said:has(.fault)") ?? fault);
   });
 }
+
+// -- a form is sent once, however often its button is pressed; what was typed in it is not left behind unasked
+
+let isTyped = performance.getEntriesByType("navigation")[0]?.responseStatus === 422; // sent, refused, and not written
+
+for (const form of document.forms) {
+  if (form.matches('.order[method="post"]')) form.addEventListener("input", () => { isTyped = true; });
+  form.addEventListener("submit", (event) => {
+    if ((event.submitter?.getAttribute("formmethod") ?? form.method) !== "post") return;
+    if (form.dataset.sent) event.preventDefault();
+    form.dataset.sent = "yes";
+    isTyped = false;
+  });
+}
+
+window.addEventListener("pageshow", () => {
+  for (const form of document.querySelectorAll("form[data-sent]")) delete form.dataset.sent;
+});
+window.addEventListener("beforeunload", (event) => { if (isTyped) event.preventDefault(); });
 
 // -- work that takes a while is asked for until it is over
 
@@ -229,10 +264,12 @@ const outcome =
   document.querySelector(".saved") ??
   document.querySelector('form[method="post"] [aria-invalid], .keeping [aria-invalid]') ??
   document.querySelector("#all-said:has(.fault)");
-if (outcome) {
-  for (let box = outcome; box; box = box.parentElement) if (box.localName === "details") box.open = true;
-  if (!outcome.name) outcome.tabIndex = -1;
-  outcome.focus();
+if (outcome) reach(outcome);
+
+function reach(found) {
+  opened(found);
+  if (!found.name) found.tabIndex = -1;
+  found.focus();
 }
 
 window.addEventListener("resize", () => { trueSizes(); scrollable(); });
