@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from jigs.actions.printer import Readings, choose_printer, measure_printer
 from jigs.bench.reading import read_bench
 from jigs.cli import main
 from jigs.page.asked import Answer, Asked
@@ -190,6 +191,30 @@ def test_a_wire_is_kept_on_its_spool(bench: Path):
     (spool,) = read_bench(bench).spools
     assert spool.instrument == "40 close turns"
     assert "# from the fair" in (bench / "spools.toml").read_text()
+
+
+def test_a_wire_is_kept_on_a_spool_that_is_new(bench: Path):
+    given = {"strip": "1.02", "turns": "40", "keep": "brown reel"}
+    lacking = measuring.keep(asked(bench, "wire", **given)).values["form"]
+    assert "fill in “Its metal”" in lacking["keep_metal"].fault
+    lacking = measuring.keep(asked(bench, "wire", **given, keep_metal="copper")).values["form"]
+    assert "fill in “How much is on it”" in lacking["keep_length"].fault
+    bare = measuring.keep(asked(bench, "wire", **given, keep_metal="copper", keep_length="4")).values["form"]
+    assert "needs a unit" in bare["keep_length"].fault
+    assert measuring.keep(asked(bench, "wire", **given, keep_metal="copper", keep_length="4 m")).goto
+    (spool,) = read_bench(bench).spools
+    assert (spool.name, spool.metal.name, spool.length_mm, spool.temper) == ("brown reel", "copper", 4000, "soft")
+
+
+def test_a_strip_counts_on_the_paper_of_its_printer_where_its_head_is_not_read(bench: Path):
+    plain = measuring.show(asked(bench, "rod", **STRIP, paper="0.2 mm")).values["report"]
+    read = Readings(name="study", tray="card 160 g", across="149.4 mm", along="199.5 mm", date="2026-11-25")
+    measure_printer(read, bench)
+    choose_printer(bench, "study", "")
+    given = STRIP | {"paper": "0.2 mm", "printer": "study", "tray": "card 160 g"}
+    on_card = measuring.show(asked(bench, "rod", **STRIP, paper="0.2 mm")).values["report"]
+    assert on_card.parts == measuring.show(asked(bench, "rod", **given)).values["report"].parts
+    assert on_card.parts != plain.parts
 
 
 def test_nothing_is_kept_without_readings_or_of_readings_that_contradict(bench: Path):

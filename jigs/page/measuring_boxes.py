@@ -11,9 +11,12 @@ from jigs.page.boxes import Box, number
 from jigs.page.names import names_of
 from jigs.page.papers import printer_choices
 from jigs.stock.instrument import instruments
-from jigs.stock.metal import find_metal
+from jigs.stock.metal import TEMPERS, find_metal
 from jigs.stock.wire import parse_wire
 from layouts.units import parse_count, parse_length, parse_quantity, with_unit
+
+NEW = {"metal": "keep_metal", "temper": "keep_temper", "length": "keep_length"}
+"""The boxes of a spool that is not in the drawer yet, by the keys of its file."""
 
 KINDS = ("steel", "wood", "plastic", "household")
 """What a mandrel may be of."""
@@ -106,7 +109,7 @@ def _wire(bench: Path, *, needed: str) -> Way:
         about=needed,
         boxes=(
             Box(key="wire", label="Wire", hint="A gauge with its system, or a size: 16 AWG, 1.2 mm."),
-            Box(key="wire_good_for", label="Good for ±", hint="k = 2. Empty: within 1 %."),
+            Box(key="wire_good_for", label="Known to ±", hint="Such as 0.01 mm. Empty: 1 %."),
             Box(key="spool", label="Or from the spool", kind="choice", choices=spools),
         ),
         is_first=True,
@@ -134,15 +137,39 @@ def _sheet(bench: Path, reads: str) -> Way:
     )
 
 
+def keeping_boxes(thing: str, bench: Path) -> tuple[Box, ...]:
+    """What a thing is kept as: a mandrel, or the wire of a spool, which may be a new one."""
+    if thing not in ("rod", "wire"):
+        return ()
+    replace = Box(key="replace", label="Write over what is kept under that name", kind="tick")
+    if thing == "rod":
+        kinds = [("", ""), *((kind, kind) for kind in KINDS)]
+        name = Box(key="keep", label="Name of the mandrel", suggestions=names_of("mandrel", bench))
+        return name, Box(key="kind", label="It is of", kind="choice", choices=kinds), replace
+    metals = [("", ""), *((name, name) for name in names_of("metal", bench))]
+    tempers = [("", ""), *((temper, temper) for temper in TEMPERS)]
+    return (
+        Box(key="keep", label="Name of the spool", suggestions=names_of("spool", bench)),
+        Box(key=NEW["metal"], label="Its metal", kind="choice", choices=metals, hint="Of a new spool."),
+        Box(key=NEW["temper"], label="Its temper", kind="choice", choices=tempers, hint="Of a new one; empty: soft."),
+        Box(key=NEW["length"], label="How much is on it", hint="Of a new one, such as 4.3 m."),
+        replace,
+    )
+
+
 def _rod(bench: Path) -> Iterator[Way]:
     yield Way(
         title="A printed wrap strip",
         about="Wrapped tight round it once, read where the strip meets itself; three readings are best.",
         boxes=(
             _lines("strip", "The strip reads"),
-            _lines("strip_other_end", "At its other end", "A taper is seen."),
-            Box(key="paper", label="One sheet of its paper", hint="A hundred sheets by rule, a hundredth of it."),
-            Box(key="sheet_paper", label="Paper it counts on", usual="0.10 mm", hint="As the head of the sheet says."),
+            _lines("strip_other_end", "At its other end", "Shows a taper."),
+            Box(key="paper", label="One sheet of its paper", hint="Measure a pile of a hundred, and take a hundredth."),
+            Box(
+                key="sheet_paper",
+                label="Paper it allows for",
+                hint="As the head of the sheet says. Empty: that of its printer’s tray, or 0.10 mm.",
+            ),
         ),
         is_first=True,
     )

@@ -12,12 +12,11 @@ from jigs.actions.keep_measured import keep_mandrel, keep_wire
 from jigs.actions.measure import Common, Found, RingReadings, RodReadings, WireGiven, WireReadings
 from jigs.bench.settings import units_for
 from jigs.page.asked import Answer, Asked, Route
-from jigs.page.boxes import Box, Form
-from jigs.page.measuring_boxes import KINDS, WIRE, reads_for, ways_for
-from jigs.page.names import names_of
+from jigs.page.boxes import Form
+from jigs.page.measuring_boxes import NEW, WIRE, keeping_boxes, reads_for, ways_for
 from jigs.page.refusals import said, sentence
 from jigs.reports.measuring import cautions_of, measured_report
-from layouts.errors import Refusal, Remedy, UnknownName
+from layouts.errors import Give, Refusal, Remedy, UnknownName
 from layouts.lengths import said_in
 from layouts.showing import show_mm
 
@@ -27,7 +26,6 @@ _THINGS = {
     "ring": ("Closed rings", "What is their inside?"),
     "coil": ("A coil", "What is its inside?"),
 }
-_REPLACE = "Write over what is kept under that name"
 
 
 def show_first(asked: Asked) -> Answer:
@@ -45,16 +43,7 @@ def show(asked: Asked) -> Answer:
 def _form(asked: Asked) -> Form:
     thing = _thing(asked)
     boxes = [box for way in ways_for(thing, asked.bench) for box in way.boxes]
-    if thing == "rod":
-        kinds = [("", ""), *((kind, kind) for kind in KINDS)]
-        boxes.append(Box(key="keep", label="Name of the mandrel", suggestions=names_of("mandrel", asked.bench)))
-        boxes.append(Box(key="kind", label="It is of", kind="choice", choices=kinds))
-    elif thing == "wire":
-        spools = [("", ""), *((name, name) for name in names_of("spool", asked.bench))]
-        boxes.append(Box(key="keep", label="On the spool", kind="choice", choices=spools))
-    if thing in ("rod", "wire"):
-        boxes.append(Box(key="replace", label=_REPLACE, kind="tick"))
-    return Form.filled(boxes, asked)
+    return Form.filled((*boxes, *keeping_boxes(thing, asked.bench)), asked)
 
 
 def _thing(asked: Asked) -> str:
@@ -74,6 +63,7 @@ def _shown(asked: Asked, form: Form, found: Found | None, status: int = 200) -> 
         "question": _THINGS[thing][1],
         "form": form,
         "ways": sorted(ways, key=lambda way: not way.is_first),
+        "keeping": [form[box.key] for box in keeping_boxes(thing, asked.bench) if box.key != "replace"],
         "report": measured_report(found) if found else None,
         "cautions": [sentence(words) for words in cautions_of(found)] if found else (),
         "record": _record(found) if found else "",
@@ -155,21 +145,29 @@ def _wire(form: Form) -> WireGiven:
 
 def keep(asked: Asked) -> Answer:
     """Keeps what was measured under its name in the drawer, with what it was read with."""
-    thing, form = _thing(asked), _form(asked)
+    form = _form(asked)
     with said_in(units_for(asked.bench)):
         found = _found(form, asked)
         name = form.words("keep") if "keep" in form.boxes else ""
         if found is None and form.is_right:
             form.faults.append("Nothing is read yet: fill in one of the ways.")
         elif found and not name:
-            form["keep"].fault = "Give its name." if thing == "rod" else "Choose a spool; the drawer takes new ones."
+            form["keep"].fault = "Give its name."
         elif found:
             try:
                 return _kept(asked, form, found, name)
             except Refusal as refusal:
-                is_there = Remedy.REPLACE in refusal.remedies
-                form["keep"].fault = f"{sentence(refusal.problem)} Tick “{_REPLACE}”." if is_there else said(refusal)
+                _refuse_keeping(form, refusal)
         return _shown(asked, form, found, 422)
+
+
+def _refuse_keeping(form: Form, refusal: Refusal) -> None:
+    if Remedy.REPLACE in refusal.remedies:
+        form["keep"].fault = f"{sentence(refusal.problem)} Tick “{form['replace'].label}”."
+        return
+    named = (refusal.field, *(remedy.field for remedy in refusal.remedies if isinstance(remedy, Give)))
+    key = next((NEW[field] for field in named if NEW.get(field) in form.boxes), "keep")
+    form[key].fault = said(refusal, {field: form[box].label for field, box in NEW.items() if box in form.boxes})
 
 
 def _kept(asked: Asked, form: Form, found: Found, name: str) -> Answer:
@@ -177,7 +175,9 @@ def _kept(asked: Asked, form: Form, found: Found, name: str) -> Answer:
     if found.kind == "rod":
         kept = keep_mandrel(asked.bench, name, found, kind=form.words("kind"), replace=is_over)
     else:
-        kept = keep_wire(asked.bench, name, found, replace=is_over)
+        new = {field: form.words(box) for field, box in NEW.items()}
+        new["metal"] = new["metal"] or form.words("metal")  # of the piece that was weighed
+        kept = keep_wire(asked.bench, name, found, new=new, replace=is_over)
     words = f"{kept.name} is kept as {show_mm(found.measured.mm, 3)}."
     return Answer(goto=f"/drawer?{urlencode({'said': words})}#{kept.kind}")
 
