@@ -147,7 +147,7 @@ def test_a_damaged_file_is_said_where_it_belongs_and_hides_nothing_else(bench: P
     kept(bench, "drill")
     (bench / "mandrels.toml").write_text("broken")
     html = html_of(drawer.show(asked(bench)))
-    assert "mandrels.toml:1" in html
+    assert f"Line 1 of {bench / 'mandrels.toml'}: " in html
     assert "#54" in html
 
 

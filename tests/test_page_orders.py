@@ -9,6 +9,7 @@ import time
 from html import unescape
 from pathlib import Path
 from typing import Any
+from urllib.parse import parse_qs
 
 import pytest
 
@@ -194,6 +195,28 @@ def test_two_changes_at_once_lose_nothing(folder: Path, bench: Path):
         assert sum(pool.map(change, range(10, 18))) == 1
 
 
+def test_a_damaged_order_is_shown_as_text_with_what_is_wrong(folder: Path, bench: Path):
+    (folder / NAME).write_text("[[ring", encoding="utf-8")
+    answer = orders.show(asked(bench))
+    assert answer.template == "order_text.html"
+    assert answer.values["faults"] == ("Line 1: the brackets of this header do not match; write [[ring]].",)
+
+
+def test_a_damaged_file_of_the_bench_is_not_taken_for_the_order(folder: Path, bench: Path):
+    (bench / "spools.toml").write_text("\n[broken\n", encoding="utf-8")
+    where = f"Line 2 of {bench / 'spools.toml'}: "
+    assert orders.show(asked(bench)).values["form"].faults[0].startswith(where)
+    assert orders.show_plan(asked(bench)).values["faults"][0].startswith(where)
+    assert finished(bench)["faults"][0].startswith(where)
+
+
+def test_what_a_pack_was_to_be_stays_filled_in(folder: Path, bench: Path):
+    goto = order_pack.start(asked(bench, hand="left", date="3 March")).goto
+    again = {key: values[-1] for key, values in parse_qs(goto.partition("?")[2]).items()}
+    shown = order_pack.follow(asked(bench, path={"job": goto.partition("?")[0].rpartition("/")[2]}, **again))
+    assert (shown.values["form"]["hand"].value, shown.values["form"]["date"].value) == ("left", "3 March")
+
+
 def test_a_new_order_is_ready_to_plan(bench: Path):
     for name, whom in (("mine", "one"), ("ours.toml", "class")):
         answer = orders.make(asked(bench, name=name, whom=whom))
@@ -284,7 +307,7 @@ def finished(bench: Path, **given: str) -> dict[str, Any]:
     """A pack that was asked for, once it is over."""
     goto = order_pack.start(asked(bench, **given)).goto
     for _ in range(600):
-        values = dict(order_pack.follow(asked(bench, path={"job": goto.rpartition("/")[2]})).values)
+        values = dict(order_pack.follow(asked(bench, path={"job": goto.partition("?")[0].rpartition("/")[2]})).values)
         if values["job"].is_over:
             return values
         time.sleep(0.05)

@@ -147,7 +147,7 @@ def dropped(bench: Path, *pictures: tuple[str, bytes], **more: str) -> Answer:
 
 
 def finished(bench: Path, answer: Answer) -> tuple[dict[str, str], dict[str, Any]]:
-    path = {"job": answer.goto.rpartition("/")[2]}
+    path = {"job": answer.goto.partition("?")[0].rpartition("/")[2]}
     for _ in range(1200):
         values = dict(printers.follow(asked(bench, path=path)).values)
         if values["job"].is_over:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
+from urllib.parse import urlencode
 
 from jigs.page.asked import Asked
 from jigs.page.refusals import said
@@ -71,6 +72,11 @@ class Form:
     def words(self, key: str) -> str:
         """What was typed, without spaces around it."""
         return self.boxes[key].value.strip()
+
+    @property
+    def query(self) -> str:
+        """What was filled in, for an address: its form is filled in with it again."""
+        return urlencode({key: box.value for key, box in self.boxes.items() if box.value})
 
     def read(self, key: str, reader: Callable[[str], Any], *, needed: str = "") -> Any:
         """The value of what was typed; None where the box is empty or refused. `needed` is said of an empty one."""

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from pathlib import PurePath
 
 from layouts.errors import Give, LeaveOut, PrintUnscaled, Refusal, Remedy, listed
-from layouts.files.faults import FileFaulty
+from layouts.files.faults import Fault, FileFaulty
 
 WORDS = {
     Remedy.LARGER_PAPER: "choose a larger paper",
@@ -33,6 +34,9 @@ def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
 
     labels: what the boxes are called, by the names of the fields that they fill.
     """
+    if isinstance(refusal, FileFaulty):
+        more = f" And there is more: {len(refusal.faults) - 1} other lines." if len(refusal.faults) > 1 else ""
+        return fault_said(refusal.faults[0]) + more
     called = {key: f"“{label}”" for key, label in (labels or {}).items()}
     helping = []
     for remedy in refusal.remedies:
@@ -49,11 +53,17 @@ def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
     return sentence("; ".join(filter(None, (refusal.problem, refusal.remedy, either))))
 
 
-def faults_said(refusal: Refusal) -> tuple[str, ...]:
-    """Every fault of a file with its line; any other refusal as it is."""
+def faults_said(refusal: Refusal, name: str) -> tuple[str, ...]:
+    """Every fault of a file with its line, the file too where it is not the one of that name; any other as it is."""
     if isinstance(refusal, FileFaulty):
-        return tuple(f"Line {fault.line}: {fault.said}; {fault.right}." for fault in refusal.faults)
+        return tuple(fault_said(fault, name) for fault in refusal.faults)
     return (said(refusal),)
+
+
+def fault_said(fault: Fault, name: str = "") -> str:
+    """A fault of a file that is edited as text, as a sentence with its line; of the file `name` that is in view."""
+    where = "" if PurePath(fault.file).name == name else f" of {fault.file}"
+    return sentence(f"Line {fault.line}{where}: {fault.said}; {fault.right}")
 
 
 def sentence(words: str) -> str:

@@ -37,7 +37,7 @@ def show(asked: Asked) -> Answer:
     except Refusal as refusal:
         form.blame(refusal, lambda other: bool(_made(other, asked)))
         if form.faults:
-            form.faults[:] = faults_said(refusal)
+            form.faults[:] = faults_said(refusal, order)
     address = f"/orders/{quote(order)}"
     values = {
         "here": "orders",

@@ -73,7 +73,7 @@ def _shown(asked: Asked, form: Form, job: Job | None, status: int = 200) -> Answ
     order = asked.path["order"]
     faults: tuple[str, ...] = ()
     if job is not None and job.refusal is not None:
-        faults = faults_said(job.refusal)
+        faults = faults_said(job.refusal, order)
     values: dict[str, Any] = {
         "here": "orders",
         "order": order,
@@ -100,7 +100,7 @@ def start(asked: Asked) -> Answer:
         return _packed(path, bench, output, how, without, progress)
 
     job = jobs.start(work)
-    return Answer(goto=f"/orders/{quote(path.name)}/pack/{job.name}")
+    return Answer(goto=f"/orders/{quote(path.name)}/pack/{job.name}?{form.query}")
 
 
 def _packed(path: Path, bench: Path, output: Output, how: How, without: bool, progress: Progress) -> Ready:

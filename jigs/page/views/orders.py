@@ -22,7 +22,7 @@ from jigs.actions.order_files import (
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.order_boxes import Group, groups_of, typed_in
-from jigs.page.refusals import faults_said, said, sentence
+from jigs.page.refusals import fault_said, faults_said, said, sentence
 from jigs.page.views.order_cut import ROUTES as CUT_ROUTES
 from jigs.page.views.order_pack import ROUTES as PACK_ROUTES
 from jigs.planning.plan import Plan
@@ -93,10 +93,10 @@ def show(asked: Asked) -> Answer:
     path = order_path(asked.orders, asked.path["order"])
     try:
         opened = open_order(path)
-    except FileFaulty:
-        return show_text(asked)
+    except FileFaulty as refusal:
+        return _as_text(asked, faults_said(refusal, path.name))
     form = _form(opened, asked)
-    _say(form, faults_of(path, {}, (), asked.bench))
+    _say(form, faults_of(path, {}, (), asked.bench), path.name)
     return _shown(asked, opened, form, is_saved="saved" in asked.given)
 
 
@@ -119,9 +119,12 @@ def _shown(asked: Asked, opened: OpenOrder, form: Form, *, is_saved: bool = Fals
     return Answer(template="order.html", part="order_live.html", values=values, status=status)
 
 
-def _say(form: Form, faults: tuple[Fault, ...]) -> None:
+def _say(form: Form, faults: tuple[Fault, ...], name: str) -> None:
     """Each fault beside its box, or the first box of its table; over all of them where it is about none."""
     for fault in faults:
+        if fault.file != name:  # of another file, that the order is read with
+            form.faults.append(fault_said(fault, name))
+            continue
         place = ".".join(map(str, fault.place))
         key = place if place in form.boxes else next((key for key in form.boxes if key.startswith(f"{place}.")), "")
         words = sentence(fault.in_boxes)
@@ -138,7 +141,7 @@ def check(asked: Asked) -> Answer:
     form = _form(opened, asked)
     changes, drop = typed_in(form, opened, asked)
     try:
-        _say(form, faults_of(path, changes, drop, asked.bench))
+        _say(form, faults_of(path, changes, drop, asked.bench), path.name)
         refuse_changed(opened.name, opened.text, asked.one("mark"))
     except Refusal as refusal:
         form.refuse(refusal)
@@ -154,7 +157,7 @@ def save(asked: Asked) -> Answer:
     try:
         change_order(path, asked.one("mark"), changes, asked.bench, drop=drop)
     except FileFaulty as refusal:
-        _say(form, refusal.faults)
+        _say(form, refusal.faults, path.name)
     except Refusal as refusal:
         form.refuse(refusal)
     else:
@@ -164,14 +167,19 @@ def save(asked: Asked) -> Answer:
 
 def show_text(asked: Asked) -> Answer:
     """The text of an order's file, to change as it is."""
+    return _as_text(asked)
+
+
+def _as_text(asked: Asked, faults: tuple[str, ...] = ()) -> Answer:
     from layouts.files.source import text_of
 
     path = order_path(asked.orders, asked.path["order"])
     text = text_of(path)
-    return _text(asked, text, OpenOrder(name=path.name, text=text, values={}, rings=0, supplies=0).mark, text)
+    mark = OpenOrder(name=path.name, text=text, values={}, rings=0, supplies=0).mark
+    return _text(asked, text, mark, faults)
 
 
-def _text(asked: Asked, text: str, mark: str, checked: str, faults: tuple[str, ...] = (), status: int = 200) -> Answer:
+def _text(asked: Asked, text: str, mark: str, faults: tuple[str, ...], status: int = 200) -> Answer:
     values = {
         "here": "orders",
         "order": asked.path["order"],
@@ -191,11 +199,8 @@ def save_text(asked: Asked) -> Answer:
     text = (asked.given.get("text") or ("",))[-1].replace("\r\n", "\n")
     try:
         rewrite_order(path, asked.one("mark"), text, asked.bench)
-    except FileFaulty as refusal:
-        faults = tuple(f"Line {fault.line}: {fault.said}; {fault.right}." for fault in refusal.faults)
-        return _text(asked, text, asked.one("mark"), text, faults, 422)
     except Refusal as refusal:
-        return _text(asked, text, asked.one("mark"), text, (said(refusal),), 422)
+        return _text(asked, text, asked.one("mark"), faults_said(refusal, path.name), 422)
     return Answer(goto=f"{_address(path.name)}/text?saved=yes")
 
 
@@ -216,7 +221,7 @@ def show_plan(asked: Asked) -> Answer:
     try:
         plan = _planned(asked)
     except Refusal as refusal:
-        return Answer(template="order_plan.html", values=values | {"faults": faults_said(refusal)}, status=422)
+        return Answer(template="order_plan.html", values=values | {"faults": faults_said(refusal, name)}, status=422)
     with said_in(plan.order.units):
         values |= {"report": plan_report(plan), "cautions": plan.cautions}
         return Answer(template="order_plan.html", values=values)

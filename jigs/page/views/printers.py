@@ -290,7 +290,7 @@ def take_scan(asked: Asked) -> Answer:
         return _seen(pictures, given)
 
     job = jobs.start(work)
-    return Answer(goto=f"/printers/scan/{job.name}")
+    return Answer(goto=f"/printers/scan/{job.name}?{form.query}")
 
 
 def _pictures(asked: Asked) -> tuple[tuple[str, bytes], ...]:
