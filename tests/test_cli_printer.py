@@ -224,7 +224,7 @@ def test_printers_are_listed_with_the_default_one_marked() -> None:
     good("printer", "default", "office", "--tray", "card")
     listed = good("printer", "list").splitlines()
     assert listed[1].split() == ["office", "plain", "0.9973", "1.0015", "rule", "2026-11-20"]
-    assert listed[2].split()[-1] == "default"
+    assert listed[2].split()[-1] == "usual"
 
 
 def test_show_gives_the_terms_of_the_uncertainty_with_their_source() -> None:

@@ -114,11 +114,11 @@ def rewrite_order(path: Path, mark: str, text: str, bench: Path) -> OpenOrder:
     return _rewritten(path, mark, lambda before: text.replace("\r\n", "\n"), bench)
 
 
-def refuse_changed(name: str, text: str, mark: str) -> None:
+def refuse_changed(text: str, mark: str) -> None:
     """Refuses (`FileRefused`) a text that is not the one with this mark: its file was changed in between."""
     if _mark(text) != mark:
-        problem = f"{printable(name)} has been changed since it was opened here"
-        raise FileRefused(problem, "open it again, and change it there; nothing was written")
+        problem = "the order has been changed since it was opened here"
+        raise FileRefused(problem, "open it in another window, and change it there; nothing was written")
 
 
 def take_in_order(folder: Path, name: str, data: bytes) -> Path:
@@ -183,7 +183,7 @@ def _read(text: str, name: str, bench: Path) -> None:
 def _rewritten(path: Path, mark: str, change: Callable[[str], str], bench: Path) -> OpenOrder:
     with Folder(path=path.parent).locked():
         before = text_of(path)
-        refuse_changed(path.name, before, mark)
+        refuse_changed(before, mark)
         after = change(before)
         _read(after, path.name, bench)
         if after != before:

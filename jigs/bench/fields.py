@@ -29,14 +29,14 @@ class OwnedField:
 
 _WITH = (
     OwnedField(key="with", title="Measured with", of="instrument"),
-    OwnedField(key="readings", title="Readings", is_number=True, help="How many it is the mean of; empty: one."),
+    OwnedField(key="readings", title="Readings", is_number=True, help="How many it is the mean of. Empty: one."),
     OwnedField(key="scale", title="Scale of the strip", help="How far its printer may be off: 0.5 %. Empty: as usual."),
 )
 OWNED: dict[str, tuple[OwnedField, ...]] = {
     "mandrel": (
         OwnedField(key="measured", title="Diameter", is_needed=True, help="As you measured it: 6.02 mm."),
-        OwnedField(key="kind", title="Kind", choices=KINDS, help="A saw runs into wood alone."),
-        OwnedField(key="length", title="Length", help="30 mm of it are held. Empty: 150 mm count."),
+        OwnedField(key="kind", title="Kind", choices=KINDS, help="Only on wood may a coil be sawn."),
+        OwnedField(key="length", title="Length", help="30 mm of it are to hold it. Empty: 150 mm."),
         *_WITH,
         OwnedField(
             key="read", title="Read across", choices=(ONE_WAY, ALL_ROUND), help="An oval rod's mean needs both."

@@ -11,7 +11,7 @@ from jigs.page.asked import Asked
 from jigs.page.refusals import said
 from layouts.errors import Give, QuantityRefused, Refusal
 
-_IN_HALF_A_ROW = 20  # letters of a list that are seen beside another box
+_ROOM = 17  # characters that a box shows beside another one in a narrow window
 
 
 @dataclass(slots=True, kw_only=True)
@@ -37,9 +37,10 @@ class Box:
     values: tuple[str, ...] = ()
 
     @property
-    def is_wide(self) -> bool:
-        """Whether one of its choices, such as a printer's name, is cut off in a box of half a row."""
-        return self.kind == "choice" and any(len(words) > _IN_HALF_A_ROW for _, words in self.choices)
+    def is_long(self) -> bool:
+        """Whether what stands in it, or may be chosen, wants more than the room of a size."""
+        longest = max((len(words) for _, words in self.choices), default=0)
+        return max(longest, len(self.value) if self.kind == "text" else 0) > _ROOM
 
     @property
     def lines(self) -> tuple[str, ...]:

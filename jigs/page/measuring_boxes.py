@@ -103,7 +103,7 @@ def _across(bench: Path, reads: str, *more: Box) -> Way:
 
 
 def _wire(bench: Path, *, needed: str) -> Way:
-    spools = [("", "none of the drawer"), *((name, name) for name in names_of("spool", bench))]
+    spools = [("", "none"), *((name, name) for name in names_of("spool", bench))]
     return Way(
         title="The wire",
         about=needed,

@@ -50,7 +50,7 @@ def paper_box(label: str = "Paper") -> Box:
 
 def units_box() -> Box:
     """How lengths are said."""
-    units = [("", "as your bench has it"), *((unit, unit) for unit in UNITS)]
+    units = [("", "as in the drawer"), *((unit, unit) for unit in UNITS)]
     return Box(key="units", label="Lengths said in", kind="choice", choices=units)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from html import escape
 
@@ -9,6 +10,8 @@ from jigs.reports.cells import in_print, show_cell, show_in_line
 from jigs.reports.report import BOXES, FORMULA, FRACTION, Cell, Column, Counted, Form, Report
 
 _DEEPEST = 6
+_ROW = re.compile(r"(?<=\d)–(?=\d)")  # pages 13–18 stay on one line
+_LONG = 40  # characters of words that are given room where the table is wider than the window
 
 
 def as_html(report: Report, level: int = 2) -> str:
@@ -53,12 +56,14 @@ def _table(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], report: 
         heads = (f'<th scope="col"{_side(column)}>{escape(column.title)}</th>' for column in columns)
         yield f"<thead><tr>{''.join(heads)}</tr></thead>"
     yield "<tbody>"
+    long = [any(len(cell) > _LONG for cell in cells if isinstance(cell, str)) for cells in zip(*rows, strict=True)]
     for number, row in enumerate(rows, 1):
         is_sum = report.last_is_sum and number == len(rows)
         yield '<tr class="sum">' if is_sum else "<tr>"
         for place, (cell, column) in enumerate(zip(row, columns, strict=True)):
             tag, scope = ("th", ' scope="row"') if place == 0 and not column.kind.is_number else ("td", "")
-            yield f"<{tag}{scope}{_side(column)}>{_in_print(show_cell(cell, column.kind), cell, column)}</{tag}>"
+            side = ' class="words"' if tag == "td" and long[place] else _side(column)
+            yield f"<{tag}{scope}{side}>{_in_print(show_cell(cell, column.kind), cell, column)}</{tag}>"
         yield "</tr>"
     yield "</tbody></table></div>"
 
@@ -75,4 +80,4 @@ def _in_print(words: str, cell: Cell, column: Column) -> str:
         words = in_print(words)
     elif not isinstance(cell, str):
         words = words.replace("-", "−")
-    return escape(words)
+    return escape(_ROW.sub("–\N{WORD JOINER}", words))

@@ -98,7 +98,7 @@ def printers_report(printers: Sequence[Printer], default: Printer | None) -> Rep
                 printer.date or None,
                 printer.date or "no date",
                 printer == default,
-                "default" if printer == default else "",
+                "usual" if printer == default else "",
             )
             for printer in printers
         ),

@@ -28,7 +28,7 @@ def test_a_rod_that_is_there(page: Any):
 
 def test_a_ring_in_the_hand(page: Any):
     page.get_by_text("A ring that I have here").click()
-    choose(page, "Its size is its", "outside diameter (OD)")
+    choose(page, "Its size is its", "outside (OD)")
     fill(page, "Size", "7.4 mm")
     assert line(page)["OD"] == "7.40 mm"
 

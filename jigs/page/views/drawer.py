@@ -21,10 +21,10 @@ from layouts.lengths import UNITS
 
 _TITLES = {
     "mandrel": ("Mandrels", "Rods, dowels and whatever else you wind on. A plan takes these before any that are sold."),
-    "drill": ("Drills", "For cross-holes. Without any, the whole series counts."),
+    "drill": ("Drills", "For cross-holes. Without any here, a plan may name every size of the series."),
     "blade": ("Blades", "With the kerf that you measured."),
     "spool": ("Spools", "Wire at hand: a plan uses it up before it buys."),
-    "instrument": ("Instruments", "What you read sizes with, where it reads otherwise than that of the table."),
+    "instrument": ("Instruments", "A caliper or rule of yours that reads better, or worse, than is usual."),
 }
 
 

@@ -142,7 +142,7 @@ def check(asked: Asked) -> Answer:
     changes, drop = typed_in(form, opened, asked)
     try:
         _say(form, faults_of(path, changes, drop, asked.bench), path.name)
-        refuse_changed(opened.name, opened.text, asked.one("mark"))
+        refuse_changed(opened.text, asked.one("mark"))
     except Refusal as refusal:
         form.refuse(refusal)
     return _shown(asked, opened, form)

@@ -31,9 +31,9 @@ _WAYS = (
     ("hand", "A ring that I have here"),
 )
 _BY = (
-    ("inside_mm", "inside diameter (ID)"),
-    ("outside_mm", "outside diameter (OD)"),
-    ("ratio", "aspect ratio (AR)"),
+    ("inside_mm", "inside (ID)"),
+    ("outside_mm", "outside (OD)"),
+    ("ratio", "AR, inside/wire"),
 )
 _CUTS = {"saw": "piercing saw", "cutters": "flush cutters", "none": "not counted"}
 _WIRES = ("16 AWG", "18 AWG", "20 AWG", "16 SWG", "18 SWG", "20 SWG", "0.8 mm", "1.0 mm", "1.2 mm", "1.6 mm")
@@ -61,7 +61,7 @@ def _boxes(asked: Asked) -> Iterator[Box]:
     )
     spools = tuple((spool.name, spool.name) for spool in owned.spools)
     if spools or "spool" in asked.given:
-        yield Box(key="spool", label="From the spool", kind="choice", choices=(("", "none of the drawer"), *spools))
+        yield Box(key="spool", label="From the spool", kind="choice", choices=(("", "none"), *spools))
     yield Box(key="by", label="Its size is its", kind="choice", choices=_BY, usual="inside_mm")
     yield Box(key="size", label="Size", usual="5 mm", hint="With its unit: 5 mm, 5/16 in. An AR is a plain number.")
     rods = tuple(mandrel.name for mandrel in owned.mandrels)
