@@ -223,3 +223,11 @@ def test_an_order_that_cannot_be_planned_has_no_pieces_and_says_why(orders: Path
     answer = order_cut.show(Asked(bench=bench, orders=orders, path={"order": "mine.toml"}))
     assert any(fault.startswith("Line 1") for fault in answer.values["form"].faults)
     assert answer.values["sheets"] == []
+
+
+def test_of_several_mistakes_each_is_said_at_its_own_box(bench: Path):
+    answer = cut.show(asked(bench, "step-strip", {"inside": ("5 mm",), "material": ("PVC",)}))  # and no thickness
+    assert "never cut PVC" in answer.values["form"]["material"].fault
+    assert answer.values["form"].faults == []
+    lacking = cut.show(asked(bench, "step-strip", {"inside": ("5 mm",), "material": ("birch plywood",)}))
+    assert "fill in “Its thickness”" in lacking.values["form"]["material_thickness"].fault

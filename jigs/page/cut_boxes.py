@@ -30,7 +30,7 @@ def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True
     plain = CutOutput()
     materials = tuple(dict.fromkeys((*own, "birch plywood", "acrylic", "card")))
     boxes = (
-        Box(key="material", label="Material", suggestions=materials),
+        Box(key="material", label="Material", suggestions=materials, sound="birch plywood"),
         Box(key="material_thickness", label="Its thickness", hint="As the caliper reads it, with its unit."),
         Box(key="tool", label="Cut by", kind="choice", choices=_TOOLS),
         Box(
@@ -53,8 +53,9 @@ def cut_boxes(bench: Path, example: Mapping[str, object], *, is_new: bool = True
         units_box(),
     )
     for box in boxes:
-        box.sound = str(example.get(box.key, ""))
-        box.usual = (is_new and box.sound) or box.usual
+        began = str(example.get(box.key, ""))
+        box.sound = began or box.sound
+        box.usual = (is_new and began) or box.usual
     return boxes
 
 

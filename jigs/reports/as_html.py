@@ -12,6 +12,7 @@ from jigs.reports.report import BOXES, FORMULA, FRACTION, Cell, Column, Counted,
 _DEEPEST = 6
 _ROW = re.compile(r"(?<=\d)–(?=\d)")  # pages 13–18 stay on one line
 _LONG = 40  # characters of words that are given room where the table is wider than the window
+_FEW = 3  # columns that a narrow window has room for
 
 
 def as_html(report: Report, level: int = 2) -> str:
@@ -62,7 +63,7 @@ def _table(columns: Sequence[Column], rows: Sequence[tuple[Cell, ...]], report: 
         yield '<tr class="sum">' if is_sum else "<tr>"
         for place, (cell, column) in enumerate(zip(row, columns, strict=True)):
             tag, scope = ("th", ' scope="row"') if place == 0 and not column.kind.is_number else ("td", "")
-            side = ' class="words"' if tag == "td" and long[place] else _side(column)
+            side = ' class="words"' if tag == "td" and long[place] and len(columns) > _FEW else _side(column)
             yield f"<{tag}{scope}{side}>{_in_print(show_cell(cell, column.kind), cell, column)}</{tag}>"
         yield "</tr>"
     yield "</tbody></table></div>"
