@@ -160,12 +160,14 @@ def _refuse_another_wire(given: Mapping[str, Any], spool: Spool) -> None:
 
 
 def _refuse_instruments(given: Mapping[str, Any], owned: Bench) -> None:
-    """Refuses a size that what was read with does not read."""
+    """Refuses an instrument that is not known, and a size that it does not read."""
+    reads = [(field, "") for field in ("with", "chain_with")]
     for key in READ.keys() & given.keys():
-        field = "chain_with" if key == "chain" and "chain_with" in given else "with"
+        reads.append(("chain_with" if key == "chain" and "chain_with" in given else "with", READ[key]))
+    for field, what in reads:
         if field in given:
             try:
-                owned.instrument(given[field], READ[key])
+                owned.instrument(given[field], what)
             except UnknownName as refusal:
                 refusal.field = field
                 raise
