@@ -220,7 +220,7 @@ def test_a_hundred_records_take_no_time_to_speak_of() -> None:
 
 @pytest.mark.parametrize(
     ("cut", "apart_mm"),
-    [(choose_cut("saw", wire_mm=1.2, kerf_mm=0.30), 0.05 * 0.30), (Cutters.for_wire(1.2), 0.025 * 1.2)],
+    [(choose_cut("saw", wire_mm=1.2, kerf_mm=0.30), 0.05 * 0.30), (Cutters.for_wire(1.2), 0.03 * 1.2)],
 )
 def test_where_nothing_else_is_in_doubt_a_batch_differs_by_its_winding_and_its_cut(cut: Cut, apart_mm: float) -> None:
     """By hand: sqrt(0.008^2 + (what the cut differs by / pi)^2)."""

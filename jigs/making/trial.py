@@ -10,7 +10,7 @@ from jigs.stock.instrument import Instrument
 
 # Of a cut, from one batch to the next; common practice, no source. A trim is snipped by eye, ring by ring, and what is
 # seen of it is the mean of a whole batch.
-KERF_APART, TRIM_APART = 0.05, 0.025
+KERF_APART, TRIM_APART = 0.05, 0.03
 INDEX = 5.0  # the spring index at which ln(Y / E) is taken: the middle of what rings are wound at
 
 
