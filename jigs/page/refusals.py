@@ -35,8 +35,8 @@ def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
     labels: what the boxes are called, by the names of the fields that they fill.
     """
     if isinstance(refusal, FileFaulty):
-        more = f" And there is more: {len(refusal.faults) - 1} other lines." if len(refusal.faults) > 1 else ""
-        return fault_said(refusal.faults[0]) + more
+        more = len(refusal.faults) - 1
+        return fault_said(refusal.faults[0]) + (f" {more} more {'fault' if more == 1 else 'faults'}." if more else "")
     called = {key: f"“{label}”" for key, label in (labels or {}).items()}
     helping = []
     for remedy in refusal.remedies:

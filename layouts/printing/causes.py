@@ -99,7 +99,7 @@ def fits(name: str) -> tuple[Cause, ...]:
         change = "choose actual size, not fit, shrink or printable area"
         if not own:
             other = f"put {page.in_words} paper in the tray, or make the sheet for {into.in_words}"
-            change = f"{other}; and choose actual size"
+            change = f"{other}, and choose actual size"
         for choose, filled in ((min, False), (max, True)):
             low, high = (choose(both) for both in ratios)
             words = "a page fitted to the printable area" if own else called
