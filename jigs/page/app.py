@@ -60,7 +60,7 @@ def _first(first: FirstPage, asked: Asked) -> Response:
     if (page := first.kept(mark)) is not None:
         return Response(page, media_type=_HTML, background=BackgroundTask(_made_first, asked))
     response = _made_first(asked)
-    if response.status_code == 200:
+    if response.status_code == 200 and first.mark() == mark:  # nothing has changed while it was made
         first.keep(mark, bytes(response.body))
     return response
 
