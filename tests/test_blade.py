@@ -66,3 +66,10 @@ def test_a_kerf_under_the_thickness_is_refused() -> None:
 def test_a_kerf_that_is_no_length_is_refused(kerf: float) -> None:
     with pytest.raises(OutOfRange, match=r"kerf is"):
         find_blade("2").with_kerf(kerf)
+
+
+def test_a_kerf_over_twice_the_blade_is_a_slip_and_refused() -> None:
+    """28 mm typed for 0.28 mm would be planned, and spoil the wire. Blade 2/0 is 0.26 mm thick."""
+    assert find_blade("2/0").with_kerf(0.52).kerf_mm == 0.52
+    with pytest.raises(OutOfRange, match=r"a kerf of 28 mm is over 2 times the 0.26 mm of blade 2/0; measure the cut"):
+        find_blade("2/0").with_kerf(28)

@@ -113,3 +113,14 @@ def test_every_loss_has_its_basis() -> None:
 
 def test_cutters_that_need_no_trim_lose_nothing() -> None:
     assert Cutters.measured(0.0).loss_mm == 0.0
+
+
+@pytest.mark.parametrize(
+    ("name", "wire_mm", "given", "most_mm"),
+    [("saw", 1.2, "kerf_mm", 4.8), ("cutters", 1.2, "trim_mm", 4.8), ("saw", 0.2, "kerf_mm", 1.0)],
+)
+def test_more_than_any_cut_takes_is_a_slip_and_refused(name: str, wire_mm: float, given: str, most_mm: float) -> None:
+    """28 mm typed for 0.28 mm. At most four wires, or 1 mm, which the thickest blades cut in any wire."""
+    assert choose_cut(name, wire_mm=wire_mm, **{given: most_mm}).loss_mm == most_mm
+    with pytest.raises(OutOfRange, match=r"is over 4 times the wire .*; give what one cut takes, such as 0.28 mm"):
+        choose_cut(name, wire_mm=wire_mm, **{given: most_mm + 0.01})

@@ -329,7 +329,7 @@ def test_a_spool_of_a_metal_without_known_tempers_is_drawn_on() -> None:
 
 
 def test_an_order_of_a_metal_without_a_density_asks_for_it() -> None:
-    with pytest.raises(Refusal, match="no density of nickel white gold is known here; give it, such as density"):
+    with pytest.raises(Refusal, match=r"no density of nickel white gold is known here; give it, such as 4\.5"):
         order_of('[[ring]]\nname = "link"\nwire = "1 mm"\nmetal = "nickel white gold"\ninside = "4 mm"\ncount = 5\n')
 
 

@@ -12,6 +12,7 @@ from layouts.lengths import sized
 from layouts.units import finite, positive
 
 USUAL_TRIM_WIRES = 1.0  # P: wire diameters trimmed per ring by flush cutters; 0.5 to 1.5 is seen
+MOST_LOST_WIRES, ALWAYS_LOST_MM = 4.0, 1.0  # to one cut, at most: so many wires; but a blade may be so wide
 CUTS = ("saw", "cutters", "none")
 
 
@@ -120,7 +121,8 @@ def choose_cut(
 ) -> Cut:
     """The cut that was meant. Without a name, a blade or a kerf means the saw and a trim means cutters.
 
-    Refuses what contradicts: a blade or a kerf with anything but the saw, a trim with anything but cutters.
+    Refuses what contradicts: a blade or a kerf with anything but the saw, a trim with anything but cutters; and a kerf
+    or a trim that no cut takes, such as 28 mm for 0.28 mm.
     """
     sawn, trimmed = blade is not None or kerf_mm is not None, trim_mm is not None
     meant = name or ("saw" if sawn else "cutters" if trimmed else "none")
@@ -130,6 +132,10 @@ def choose_cut(
         raise QuantityRefused("a blade or a kerf belongs to the saw", "leave it out, or cut with the saw")
     if trimmed and meant != "cutters":
         raise QuantityRefused("a trim belongs to cutters", "leave it out, or cut with cutters")
+    for lost_mm, what in ((kerf_mm, "kerf"), (trim_mm, "trim")):
+        if lost_mm is not None and finite(lost_mm, what) > max(MOST_LOST_WIRES * wire_mm, ALWAYS_LOST_MM):
+            problem = f"a {what} of {lost_mm:g} mm is over {MOST_LOST_WIRES:g} times the wire of {wire_mm:g} mm"
+            raise OutOfRange(problem, "give what one cut takes, such as 0.28 mm", field=what)
     if meant == "saw":
         return Saw(blade=blade, measured_kerf_mm=kerf_mm)
     if meant == "cutters":

@@ -28,7 +28,6 @@ GROOVE_DEPTH_SHARE = 0.65  # of the coil's outside diameter; 0.6 to 0.7
 SLIT_LENGTH_MM = 12.0  # 10 to 15, in from the front edge along the middle of the groove
 LEAST_LIP_MM = 2.5  # of wood at the top face beside the groove
 SAW_DEG = 45.0  # between the blade and the axis of the coil
-WIDEST_KERF = 2.0  # in thicknesses of the blade: no saw cuts wider that runs true
 LEAST_COIL_MM = 2.0  # a smaller groove is lost between its own lines
 
 HANDS = ("left", "right")
@@ -131,13 +130,6 @@ class Pin:
                 raise UnknownName("layout", name, LAYOUTS)
         if not self.layouts:
             raise OutOfRange("a bench pin without a layout", f"name one or more of {', '.join(LAYOUTS)}")
-        blade = self.blade
-        if blade.kerf_mm > WIDEST_KERF * blade.thickness_mm + 1e-9:  # one under its thickness `Blade` itself refuses
-            raise OutOfRange(
-                f"a kerf of {blade.kerf_mm:g} mm is over {WIDEST_KERF:g} times the {blade.thickness_mm:g} mm of blade "
-                f"{blade.name}",
-                "measure the cut again, or name the blade that made it",
-            )
         self._fingers_hold()
         self._groove_holds()
         self._clamp_holds()

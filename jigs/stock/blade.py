@@ -10,6 +10,7 @@ from layouts.errors import OutOfRange, UnknownName
 from layouts.lengths import sized, sized_each
 from layouts.units import positive
 
+WIDEST_KERF = 2.0  # in thicknesses of the blade: no saw cuts wider that runs true
 _SEEN_MM = 0.01, 0.03  # P: what a cut is wider than its blade is thick, from maker to maker
 
 
@@ -32,6 +33,13 @@ class Blade:
             raise OutOfRange(
                 f"a kerf of {self.kerf_mm:g} mm is under the {self.thickness_mm:g} mm of blade {self.name}",
                 "measure the cut again, or choose a finer blade",
+                field="kerf",
+            )
+        if self.kerf_mm > WIDEST_KERF * self.thickness_mm + 1e-9:
+            raise OutOfRange(
+                f"a kerf of {self.kerf_mm:g} mm is over {WIDEST_KERF:g} times the {self.thickness_mm:g} mm of blade "
+                f"{self.name}",
+                "measure the cut again, or name the blade that made it",
                 field="kerf",
             )
 
