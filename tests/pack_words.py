@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from every_sheet import marks
+from compare import marks
 from packs import CLASS, ORDERS, order_of, pack
 
 from jigs.packing.pack import Pack, make_pack
