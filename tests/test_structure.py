@@ -171,6 +171,14 @@ def test_the_rooms_of_jigs_import_one_another_one_way_only() -> None:
     assert {(one, other) for one, other in between if (other, one) in between} == set()
 
 
+def test_the_solver_stands_by_itself() -> None:
+    others = {name for name in known() if within(name, {"jigs"}) and not within(name, {"jigs.cutting_stock"})}
+    assert _imports_of("jigs.cutting_stock", others - {"jigs"}) == []
+    spoken = [word for path in files() if path.startswith("jigs/cutting_stock/") for word in _spoken(files()[path])]
+    assert len(spoken) > 20
+    assert [words for words in spoken if re.search(r"\b(ring|mandrel|coil|winding)s?\b", words)] == []
+
+
 def test_making_imports_nothing_that_draws() -> None:
     for path in files():
         if path.startswith("jigs/making/"):
