@@ -48,7 +48,7 @@ def retype(page: Any, words: str) -> None:
 
 def test_a_ring(page: Any):
     page.keyboard.press("Tab")
-    assert page.evaluate(FOCUSED) == "To the page itself"
+    assert page.evaluate(FOCUSED) == "Skip to the page"
     page.keyboard.press("Enter")
     page.keyboard.press("Tab")
     page.keyboard.press("ArrowDown")  # among the three ways

@@ -70,10 +70,10 @@ def test_an_order_is_taken_in_from_a_file(page: Any, at: Any, server: Running, t
     (tmp_path / "broken.toml").write_text("[[ring", encoding="utf-8")
     at("/orders")
     page.get_by_label("An order that you have elsewhere").set_input_files(tmp_path / "broken.toml")
-    page.get_by_role("button", name="Take it in").click()
+    page.get_by_role("button", name="Add it to the orders").click()
     page.locator("#file-fault").get_by_text("broken.toml").wait_for()
     page.get_by_label("An order that you have elsewhere").set_input_files(tmp_path / "mine.toml")
-    page.get_by_role("button", name="Take it in").click()
+    page.get_by_role("button", name="Add it to the orders").click()
     page.get_by_role("heading", name="mine").wait_for()
     assert (server.bench / "orders" / "mine.toml").read_text(encoding="utf-8") == example()
 
