@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jigs.stock.drill import SERIES, Drill, drills, nearest_drill, next_drill
-from jigs.stock.wire import awg_diameter_mm
+from jigs.stock.gauges import awg_diameter_mm
 from layouts.errors import OutOfRange, UnknownName
 from layouts.units import INCH_MM
 

@@ -26,7 +26,8 @@ from jigs.reports.rota import rota_report
 from jigs.reports.wire import wire_report
 from jigs.reports.words import balance_in, plural, seats_words, teeth_words, waste_words
 from jigs.stock.figure import Basis, Figure
-from jigs.stock.wire import neighbours, parse_wire
+from jigs.stock.gauges import neighbours
+from jigs.stock.wire import parse_wire
 from layouts.lengths import said_in, sold_length
 
 

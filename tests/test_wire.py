@@ -13,17 +13,8 @@ from fluids.piping import AWG_gauges, BSWG_gauges, t_from_gauge
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.stock.wire import (
-    Wire,
-    awg_diameter_mm,
-    find_gauge,
-    gauge_number,
-    gauges,
-    mg_per_mm,
-    neighbours,
-    parse_wire,
-    swg_diameter_mm,
-)
+from jigs.stock.gauges import awg_diameter_mm, find_gauge, gauge_number, gauges, neighbours, swg_diameter_mm
+from jigs.stock.wire import Wire, mg_per_mm, parse_wire
 from layouts.errors import OutOfRange, QuantityRefused, Refusal
 from layouts.units import INCH_MM
 

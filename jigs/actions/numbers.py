@@ -5,7 +5,8 @@ from __future__ import annotations
 from jigs.reports.report import Report
 from jigs.reports.tables import TABLES
 from jigs.reports.wire import wire_report
-from jigs.stock.wire import Wire, neighbours
+from jigs.stock.gauges import neighbours
+from jigs.stock.wire import Wire
 from layouts.errors import UnknownName
 
 

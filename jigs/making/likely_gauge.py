@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-from jigs.stock.wire import SYSTEMS, gauges
+from jigs.stock.gauges import SYSTEMS, gauges
 from layouts.units import positive
 
 ALIKE = 0.01

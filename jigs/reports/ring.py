@@ -26,7 +26,7 @@ from jigs.reports.report import (
 )
 from jigs.reports.winding import winding
 from jigs.reports.words import plural, verdict_words, waste_words
-from jigs.stock.wire import neighbours
+from jigs.stock.gauges import neighbours
 from layouts.lengths import length_in_full, sized, sized_short
 
 _KINDS: dict[str, tuple[str, CellKind]] = {  # keys as of Batch.figures

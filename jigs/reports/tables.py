@@ -28,9 +28,9 @@ from jigs.reports.report import (
 )
 from jigs.stock.blade import blades
 from jigs.stock.drill import SERIES, drills
+from jigs.stock.gauges import SYSTEMS, gauges
 from jigs.stock.instrument import instruments
 from jigs.stock.metal import TEMPERS, Metal, Strength, Temper, metals
-from jigs.stock.wire import SYSTEMS, gauges
 from layouts.lengths import are_inches
 from layouts.printing.budget import bars_in_words
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from jigs.reports.report import INCHES, LENGTH, LENGTH_FINE, WORDS, Column, Report, record
-from jigs.stock.wire import Gauge, Neighbours, Wire
+from jigs.stock.gauges import Gauge, Neighbours
+from jigs.stock.wire import Wire
 from layouts.lengths import are_inches, length_in_full, sized
 from layouts.showing import inch_fraction
 

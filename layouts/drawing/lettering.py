@@ -54,8 +54,11 @@ def check(string: str) -> None:
 @lru_cache(maxsize=4096)
 def width_mm(string: str, size_mm: float, *, bold: bool = False) -> float:
     """Advance width of a string in mm at an em of `size_mm`."""
-    widths = _widths(bold)
-    return sum(widths[c] for c in string) * size_mm / UNITS_PER_EM
+    return _units(string, bold) * size_mm / UNITS_PER_EM
+
+
+def _units(string: str, bold: bool) -> int:
+    return sum(map(_widths(bold).__getitem__, string))
 
 
 _WORD = re.compile(r"\[[^\[\]]{1,12}\]\S*|\S+")
@@ -67,12 +70,15 @@ def wrap(string: str, size_mm: float, within_mm: float, *, bold: bool = False) -
     A short figure with its unit in brackets is one word: '[5.00 mm]'.
     """
     lines: list[str] = []
+    space, length = _units(" ", bold), 0  # in font units, of the last line
     for word in _WORD.findall(string):
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and width_mm(longer, size_mm, bold=bold) <= within_mm:
-            lines[-1] = longer
+        own = _units(word, bold)
+        longer = length + space + own
+        if lines and longer * size_mm / UNITS_PER_EM <= within_mm:
+            lines[-1], length = f"{lines[-1]} {word}", longer
         else:
             lines.append(word)
+            length = own
     return lines
 
 
