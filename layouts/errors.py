@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Remedy(StrEnum):
@@ -29,8 +29,7 @@ class Remedy(StrEnum):
     INSTALL_SCANNING = "install them from the Python package index"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Give:
+class Give(NamedTuple):
     """A remedy: to give a field, one of `values` where they are known, or something like `example`."""
 
     field: str
@@ -43,8 +42,7 @@ class Give:
         return f"choose the {name}: {listed(self.values)}" if self.values else f"give the {name}{like}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LeaveOut:
+class LeaveOut(NamedTuple):
     """A remedy: to leave out fields that were given."""
 
     fields: tuple[str, ...]
@@ -53,8 +51,7 @@ class LeaveOut:
         return f"leave out {', '.join(field.replace('_', ' ') for field in self.fields)}"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PrintUnscaled:
+class PrintUnscaled(NamedTuple):
     """A remedy: to have the program that prints leave the size alone, on a paper."""
 
     paper: str

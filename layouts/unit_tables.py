@@ -8,7 +8,7 @@ memory); troy ounce 480 grains, pennyweight 24, pound 7000 (from memory); standa
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 INCH_MM = 25.4
 """Millimetres in an inch, exact by definition; all that converts inches takes it from here."""
@@ -23,8 +23,7 @@ NM_IN_INCH = round(INCH_MM * NM_IN_MM)
 """Nanometres in an inch."""
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Kind:
+class Kind(NamedTuple):
     """A kind of quantity: what it is called, the unit it is given back in, and what a person may write."""
 
     called: str

@@ -58,7 +58,16 @@ def test_the_option_names_another_folder(tmp_path: Path) -> None:
     assert f"Your bench folder: {tmp_path / 'class'}" in run("--bench", str(tmp_path / "class")).output
 
 
-def test_without_option_and_environment_it_is_the_systems_usual_place(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize("home", [None, "/home/someone", "/home/some one/", "relative", ""])
+@pytest.mark.parametrize("data", [None, "/elsewhere", "relative", ""])
+def test_without_option_and_environment_it_is_the_systems_usual_place(
+    home: str | None, data: str | None, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.delenv("COILWRIGHT_BENCH")
+    for name, value in (("HOME", home), ("XDG_DATA_HOME", data)):
+        if value is None:
+            monkeypatch.delenv(name, raising=False)
+        else:
+            monkeypatch.setenv(name, value)
     usual = platformdirs.user_data_path("coilwright", appauthor=False)
     assert f"Your bench folder: {usual}" in run().output

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from jigs.making.coil import Coil
-from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
+from jigs.making.coil import Coil, coil_for_ring, ring_of_coil
+from jigs.making.ring import Ring
 from layouts.errors import OutOfRange
 
 wires = st.floats(0.3, 4.0)

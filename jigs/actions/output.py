@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import os
 from contextlib import suppress
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from layouts.errors import Give, OutOfRange, QuantityRefused, Remedy
 from layouts.files.whole import Allow, never
@@ -20,8 +19,7 @@ if TYPE_CHECKING:
 MOST_CHARACTERS = 80  # of a title or a date: the head has a line for it
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Output:
+class Output(NamedTuple):
     """How something is wanted on paper, in words.
 
     formats: "pdf", or several as "pdf,svg". out: a file or a folder; empty for the folder we are in. printer: its
@@ -44,8 +42,7 @@ class Output:
     may_overwrite: Allow = never
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Prepared:
+class Prepared(NamedTuple):
     """The setup of a sheet, and what there is to say of its printer."""
 
     setup: Setup
@@ -53,8 +50,7 @@ class Prepared:
     warnings: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Written:
+class Written(NamedTuple):
     """Files as they were written, in order; the printer they are made true for; what there is to say of both.
 
     warnings: of the numbers that were given. notes: of the printer.

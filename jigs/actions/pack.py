@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date as Day
 from functools import partial
 from pathlib import Path
@@ -83,8 +83,7 @@ def _made(
     plan: Plan, output: Output, today: Day, how: How, progress: Progress
 ) -> tuple[Pack, tuple[Prepared, ...], tuple[str, ...]]:
     printing = plan.order.printing
-    output = replace(
-        output,
+    output = output._replace(
         paper=output.paper or printing.paper,
         landscape=output.landscape or printing.landscape,
         tile=True,
@@ -98,7 +97,7 @@ def _made(
     if how.card and prepared[0].printer is None:
         raise OutOfRange("a card without a printer", "choose a usual printer, or name one", (Give(field="printer"),))
     if how.card:
-        prepared.append(prepare(replace(output, tray=how.card), today))
+        prepared.append(prepare(output._replace(tray=how.card), today))
     laying_out = partial(progress, "Laying out")
     pack = make_pack(plan, prepared[0].setup, prepared[-1].setup, hand=how.hand, sets=how.sets, report=laying_out)
     if len(pack.pages) > MOST_PICTURES and any(TABLE[form].holds is Holds.ONE_PAGE for form in formats):

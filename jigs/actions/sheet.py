@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from jigs.actions.output import Output, Written, prepare, stem_for
 from jigs.bench.settings import units_for
@@ -38,8 +37,7 @@ def make_sheet(
         return _made(name, given, output, today, progress)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
+class Drawn(NamedTuple):
     """A sheet on its pages, not yet in a file: as it would be written, and what there is to say of it.
 
     warnings: of the numbers that were given. notes: of the printer.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -81,7 +81,7 @@ def _built(name: str, given: Mapping[str, Words], output: Output, today: Day, ma
     if leaves or not formats:
         from layouts.pages.sheet import compose
 
-        prepared = prepare(replace(output, printer="none"), today)  # nothing on it is measured
+        prepared = prepare(output._replace(printer="none"), today)  # nothing on it is measured
         leaf = compose(job.leaf, prepared.setup)
         files += rendered(leaf, stem, leaves)
     return Built(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING, Any
 
@@ -70,7 +69,7 @@ def _command(aid: Sheet) -> click.Command:
         aid.name,
         params=[*map(field_option, aid.fields_to_cut), *_output_options(), bench_parameter()],
         callback=make,
-        help=aid_help(replace(aid, about=about), "cut", aid.cut_examples),
+        help=aid_help(aid._replace(about=about), "cut", aid.cut_examples),
     )
 
 

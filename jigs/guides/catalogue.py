@@ -8,12 +8,11 @@ knife, printed as a solid, or several of these: the entry says how it is made fo
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from importlib import import_module
 from importlib.machinery import PathFinder
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import jigs.guides
 from jigs.stock.wire import parse_wire
@@ -43,8 +42,7 @@ class AskedKind(StrEnum):
     FILE = "file"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Asked:
+class Asked(NamedTuple):
     """One thing that a sheet asks for.
 
     default: the words that count when none are given. otherwise: what holds then, for a reader, where it is not a
@@ -120,16 +118,14 @@ _READERS: dict[AskedKind, Callable[[str], Any]] = {
 }
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Made:
+class Made(NamedTuple):
     """A sheet ready for paper, and what its maker should hear about the numbers that were given."""
 
     content: Content
     warnings: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Sheet:
+class Sheet(NamedTuple):
     """The entry of an aid: a sheet to print, a job to cut, or a solid.
 
     summary: a line for lists. about: what it is, in paragraphs; lines of a paragraph that begin with spaces stand as

@@ -16,10 +16,10 @@ from jigs.making.bending import (
     mandrel_for_inside_mm,
     springback_ratio,
 )
-from jigs.making.coil import Coil, refuse_tight_pitch
+from jigs.making.coil import Coil, coil_for_ring, refuse_tight_pitch, ring_of_coil
 from jigs.making.cutting import Cut, Cutters, NoCut, Saw
 from jigs.making.material import LawBand, Material
-from jigs.making.ring import Ring, coil_for_ring, ring_of_coil
+from jigs.making.ring import Ring
 from jigs.making.winding import USUAL_REJECTS, USUAL_SECTION_MM, USUAL_TAILS_MM, CoilPlan, Winding, longest_winding
 from jigs.stock.figure import Basis, Figure, best
 from jigs.stock.rod import nearest_rods

@@ -5,10 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from jigs.making.coil import Coil, coil_of_turn
 from jigs.stock.wire import mg_per_mm
 from layouts.errors import OutOfRange
-from layouts.units import finite, positive
+from layouts.units import positive
 
 MG_PER_G = 1000.0
 
@@ -78,32 +77,3 @@ class Ring:
         0.153374
         """
         return self.circumference_mm * mg_per_mm(self.wire_mm, density_g_cm3) / MG_PER_G
-
-
-def ring_of_coil(coil: Coil, loss_mm: float) -> Ring:
-    """The ring from one turn of a coil after a cut that takes some wire: mean diameter = (turn - loss) / pi.
-
-    Source: C, computed from theory.
-
-    >>> round(ring_of_coil(Coil(wire_mm=1.0, inside_mm=5.0, pitch_mm=1.0), 0.26).inside_mm, 5)
-    4.92568
-    """
-    kept = coil.turn_length_mm - _loss(loss_mm)
-    if kept <= 0:
-        raise OutOfRange(
-            f"the cut takes {loss_mm:.3f} mm and a turn is {coil.turn_length_mm:.3f} mm",
-            "cut away less than a turn",
-        )
-    return Ring.of_kept_wire(wire_mm=coil.wire_mm, kept_mm=kept)
-
-
-def coil_for_ring(ring: Ring, *, loss_mm: float, pitch_mm: float) -> Coil:
-    """The coil off which a ring comes with its wanted size: `ring_of_coil` read backwards."""
-    turn = ring.circumference_mm + _loss(loss_mm)
-    return coil_of_turn(wire_mm=ring.wire_mm, turn_length_mm=turn, pitch_mm=pitch_mm)
-
-
-def _loss(loss_mm: float) -> float:
-    if finite(loss_mm, "cut loss") < 0:
-        raise OutOfRange(f"a cut loss of {loss_mm:g} mm is negative", "give zero or more")
-    return loss_mm

@@ -7,8 +7,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from jigs.making.batch import Batch
+from jigs.making.coil import coil_for_ring
 from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
-from jigs.making.ring import Ring, coil_for_ring
+from jigs.making.ring import Ring
 from jigs.making.winding import Winding
 from jigs.orders.order import OrderedRing
 from jigs.orders.weave import Verdict

@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from jigs.cutting_stock.effort import Work
+from jigs.making.coil import coil_for_ring
 from jigs.making.cutting import Cutters, Saw
-from jigs.making.ring import coil_for_ring
 from jigs.making.winding import HELD_OF_ROD_MM, Winding
 from jigs.orders.price import Price
 from jigs.planning.buying import Buying, as_sold, paid_back

@@ -9,12 +9,13 @@ from typing import TYPE_CHECKING
 
 from jigs.bench.bench import Bench, Mandrel
 from jigs.making.batch import Batch
+from jigs.making.coil import ring_of_coil
 from jigs.making.core import core_for
 from jigs.making.cutting import Cut, choose_cut
 from jigs.making.drilled_dowel import least_hole_mm
 from jigs.making.good_ring import USUAL_WITHIN, Fit, GoodRing
 from jigs.making.material import LawBand
-from jigs.making.ring import Ring, ring_of_coil
+from jigs.making.ring import Ring
 from jigs.making.winding import longest_winding
 from jigs.planning.recorded import cut_with, law_for, law_on, with_coil
 from jigs.stock.blade import Blade, blades, find_blade

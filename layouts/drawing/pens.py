@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+from typing import NamedTuple
 
 
 class Role(StrEnum):
@@ -19,8 +19,7 @@ class Role(StrEnum):
     TINT = "tint"  # a pale fill that shows a body of wood or metal
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pen:
+class Pen(NamedTuple):
     """Line width in mm, shade from 0 (black) to 1 (white), dash lengths in mm (empty: solid)."""
 
     width_mm: float

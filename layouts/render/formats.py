@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from importlib import import_module
-from typing import Any
+from typing import Any, NamedTuple
 
 
 class Holds(Enum):
@@ -18,8 +17,7 @@ class Holds(Enum):
     SOLID = "a solid, its bodies as they lie on the bed"
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Format:
+class Format(NamedTuple):
     """A kind of file: its ending, which is its name too, what one holds, and its media type.
 
     file: what its file here is called, and its function after `write_`, where that is not the ending.
