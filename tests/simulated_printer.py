@@ -150,10 +150,13 @@ def _turned(x: Grey, y: Grey, deg: float) -> tuple[Grey, Grey]:
 def scanned(page: Page, press: Press, scanner: Scanner, things: Iterable[Thing] = ()) -> Image.Image:
     """The page printed and scanned: greys, one shade a dot, as large as the paper at the scanner's resolution."""
     grown = _grown(page, press.ink_mm / math.sqrt(press.matrix.after(page.correction).determinant))
-    shades = _drawn(grown, _seen(page, press, scanner), scanner.dpi)
-    for thing in things:
-        _lay(shades, thing, _pose(page, scanner), scanner.dpi)
-    return _through_the_lens(shades, scanner)
+    picture = _drawn(grown, _seen(page, press, scanner), scanner.dpi)
+    if things := tuple(things):
+        shades = np.array(picture)
+        for thing in things:
+            _lay(shades, thing, _pose(page, scanner), scanner.dpi)
+        picture = Image.fromarray(shades)
+    return _through_the_lens(picture, scanner)
 
 
 def printed_at(page: Page, press: Press) -> Callable[[float, float], tuple[float, float]]:
@@ -183,7 +186,7 @@ def _seen(page: Page, press: Press, scanner: Scanner) -> Affine:
     return _pose(page, scanner).after(press.matrix.about(paper.width_mm / 2, paper.height_mm / 2))
 
 
-def _drawn(page: Page, matrix: Affine, dpi: int) -> Dots:
+def _drawn(page: Page, matrix: Affine, dpi: int) -> Image.Image:
     """The PDF of the page drawn by pdfium, shades from ink to paper; matrix in mm, y up."""
     wide, high = round(page.paper.width_mm * dpi / 25.4), round(page.paper.height_mm * dpi / 25.4)
     bitmap = pypdfium2.PdfBitmap.new_native(wide, high, pdfium.FPDFBitmap_Gray)
@@ -197,7 +200,7 @@ def _drawn(page: Page, matrix: Affine, dpi: int) -> Dots:
         bitmap, document[0], pdfium.FS_MATRIX(*whole.coefficients), clip, pdfium.FPDF_GRAYSCALE
     )
     levels = np.round(INK + np.arange(256) * (PAPER - INK) / 255).astype(int).tolist()
-    return np.array(Image.fromarray(bitmap.to_numpy().reshape(high, wide)).point(levels))
+    return Image.frombuffer("L", (wide, high), bitmap.buffer, "raw", "L", bitmap.stride, 1).point(levels)
 
 
 @lru_cache(maxsize=4)
@@ -253,8 +256,7 @@ def _whole(shades: Grey) -> Dots:
     return np.clip(shades + np.float32(0.5), 0, 255, out=shades).astype(np.uint8)
 
 
-def _through_the_lens(shades: Dots, scanner: Scanner) -> Image.Image:
-    picture = Image.fromarray(shades)
+def _through_the_lens(picture: Image.Image, scanner: Scanner) -> Image.Image:
     if scanner.blur_mm:
         picture = picture.filter(ImageFilter.GaussianBlur(scanner.blur_mm * scanner.dpi / 25.4))
     if scanner.noise:

@@ -143,7 +143,7 @@ def test_two_pictures_are_read_and_taken_together(tmp_path: Path) -> None:
     assert abs(skew) < 0.005
     assert found.fit.across == pytest.approx(PRESS.across, rel=200e-6)
     for name, image in zip(("a.png", "b.png"), pictures, strict=True):
-        image.save(tmp_path / name, dpi=(300, 300))
+        image.save(tmp_path / name, dpi=(300, 300), compress_level=1)
     words = ["printer", "scan", str(tmp_path / "a.png"), str(tmp_path / "b.png"), "office", "--tray", "plain"]
     said = CliRunner().invoke(cli, [*words, "--bench", str(tmp_path / "bench")]).output
     assert "scale: by the card and the rule" in said
