@@ -76,7 +76,7 @@ class _Interpreter:
     def run(self, code: bytes) -> None:
         operands: list[bytes] = []
         for token in _TOKEN.findall(code):
-            if token[:1] in b"(</[]" or token == b">>" or _NUMBER.fullmatch(token):
+            if token not in _KNOWN and (token[:1] in b"(</[]" or token == b">>" or _NUMBER.fullmatch(token)):
                 operands.append(token)
             else:
                 self._do(token.decode("ascii"), operands)
@@ -242,6 +242,9 @@ _OPERATORS = {
     "BMC": _Interpreter.nothing,
     "EMC": _Interpreter.nothing,
 }
+
+
+_KNOWN = frozenset(name.encode() for name in (*_PAINTS, *_OPERATORS))
 
 
 def _point(ops: list[bytes]) -> complex:

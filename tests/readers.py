@@ -9,6 +9,7 @@ from __future__ import annotations
 import itertools
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -78,21 +79,28 @@ def through(matrix: Matrix, points: Points | complex) -> Points:
     """The points after the matrix."""
     if matrix == AS_IT_IS:
         return np.asarray(points)
+    turn, mirror, move = _steps(matrix)
+    turned = points * turn
+    return np.asarray((turned + np.conj(points) * mirror if mirror else turned) + move)
+
+
+@lru_cache(maxsize=64)
+def _steps(matrix: Matrix) -> tuple[complex, complex, complex]:
+    """p, q and r of x' + iy' = p z + q conj(z) + r: three steps for an array, where x and y apart would be eight."""
     a, b, c, d, e, f = matrix
-    # x' + iy' = p z + q conj(z) + (e + if): three sums for an array, where x and y apart would be eight.
-    turned = np.asarray(points) * complex(a + d, b - c)
-    mirrored = np.conj(points) * complex(a - d, b + c)
-    return np.asarray((turned + mirrored) / 2 + complex(e, f))
+    return complex(a + d, b - c) / 2, complex(a - d, b + c) / 2, complex(e, f)
 
 
 def growth(matrix: Matrix) -> float:
     return math.sqrt(abs(matrix[0] * matrix[3] - matrix[1] * matrix[2]))
 
 
+_T = np.arange(1, STEPS + 1) / STEPS
+_SHARES = np.stack([(1 - _T) ** 3, 3 * (1 - _T) ** 2 * _T, 3 * (1 - _T) * _T**2, _T**3], axis=1).astype(np.complex128)
+
+
 def cubic(p0: complex, p1: complex, p2: complex, p3: complex) -> Points:
-    t = np.arange(1, STEPS + 1) / STEPS
-    s = 1 - t
-    return np.asarray(s**3 * p0 + 3 * s * s * t * p1 + 3 * s * t * t * p2 + t**3 * p3)
+    return np.asarray(_SHARES @ np.array((p0, p1, p2, p3)))
 
 
 class Outline:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import cmath
 import math
 import re
+from functools import partial
 from xml.etree import ElementTree
 
 import numpy as np
@@ -87,19 +88,17 @@ class _SvgReader:
         grown = growth(matrix)
         subpaths = outline.taken(matrix)
         dash = tuple(float(length) * grown for length in rule.get("stroke-dasharray", "").split())
-        # Strokes of a role are gathered: each of them is a path here.
-        self.paths += (
-            Path(
-                kind=element.attrib["class"],
-                subpaths=part,
-                filled=filled,
-                even_odd=rule.get("fill-rule") == "evenodd",
-                shade=_shade(rule["fill" if filled else "stroke"]),
-                width=0.0 if filled else float(rule["stroke-width"]) * grown,
-                dash=() if filled else dash,
-            )
-            for part in ([subpaths] if filled else [(sub,) for sub in subpaths])
+        path = partial(
+            Path,
+            kind=element.attrib["class"],
+            filled=filled,
+            even_odd=rule.get("fill-rule") == "evenodd",
+            shade=_shade(rule["fill" if filled else "stroke"]),
+            width=0.0 if filled else float(rule["stroke-width"]) * grown,
+            dash=() if filled else dash,
         )
+        # Strokes of a role are gathered: each of them is a path here.
+        self.paths += [path(subpaths=part) for part in ([subpaths] if filled else [(sub,) for sub in subpaths])]
 
     def _line(self, given: dict[str, str], outline: Outline) -> None:
         x1, y1, x2, y2 = (float(given[name]) for name in ("x1", "y1", "x2", "y2"))
