@@ -55,8 +55,10 @@ class Probe:
         column, row = np.where(inside, column - left, 0), np.where(inside, row - top, 0)
         first, above = column.astype(np.intp), row.astype(np.intp)
         u, v = column - first, row - above
-        upper = part[above, first] * (1 - u) + part[above, first + 1] * u
-        lower = part[above + 1, first] * (1 - u) + part[above + 1, first + 1] * u
+        line = part.shape[1]
+        at = above * line + first
+        upper = part.take(at) * (1 - u) + part.take(at + 1) * u
+        lower = part.take(at + line) * (1 - u) + part.take(at + line + 1) * u
         found = upper * (1 - v) + lower * v
         return np.where(inside, (self.paper - found) / (self.paper - self.ink), 0.0)
 
@@ -81,12 +83,9 @@ class Probe:
 def covered(x: Array, y: Array, boxes: tuple[Box, ...], margin: float) -> Mask:
     """Whether each place lies in one of the boxes, or within a margin of it."""
     found = np.zeros(x.shape, dtype=bool)
-    for left, bottom, right, top in boxes:
-        if (
-            left - margin < x.max()
-            and right + margin > x.min()
-            and bottom - margin < y.max()
-            and top + margin > y.min()
-        ):
-            found |= (x > left - margin) & (x < right + margin) & (y > bottom - margin) & (y < top + margin)
+    least_x, most_x, least_y, most_y = x.min(), x.max(), y.min(), y.max()
+    for box in boxes:
+        left, bottom, right, top = box[0] - margin, box[1] - margin, box[2] + margin, box[3] + margin
+        if left < most_x and right > least_x and bottom < most_y and top > least_y:
+            found |= (x > left) & (x < right) & (y > bottom) & (y < top)
     return found
