@@ -139,20 +139,25 @@ def _cut(start: Array, end: Array, value: Array, slope: Array) -> tuple[Array, A
     return np.where(gone, 1.0, start), np.where(gone, 0.0, end)
 
 
-def _uncovered(edges: Array, covered: Sequence[Sequence[tuple[float, float]]]) -> Iterator[Array]:
+def _uncovered(edges: Array, covered: Sequence[Sequence[tuple[float, float]]]) -> Array:
     """The parts of edges that are seen, by their two ends."""
-    for (start, end), spans in zip(edges[:, :, :2], covered, strict=True):
-        at, length = 0.0, float(np.hypot(*(end - start)))
-        for low, high in (*sorted(spans), (1.0, 1.0)):
+    starts, ways = edges[:, 0, :2], edges[:, 1, :2] - edges[:, 0, :2]
+    seen: list[tuple[int, float, float]] = []  # an edge, and from where to where of it
+    for number, length in enumerate(np.hypot(*ways.T).tolist()):
+        at = 0.0
+        for low, high in (*sorted(covered[number]), (1.0, 1.0)):
             if (low - at) * length > _SHORT_MM or (at == 0.0 and low == 1.0):
-                yield np.array((start + at * (end - start), start + low * (end - start)))
+                seen.append((number, at, low))
             at = max(at, high)
+    which = [number for number, *_ in seen]
+    shares = np.array([shares for _, *shares in seen]).reshape(-1, 2, 1)
+    return np.asarray(starts[which][:, None] + shares * ways[which][:, None])
 
 
-def _joined(parts: Iterator[Array]) -> Iterator[list[tuple[float, float]]]:
+def _joined(parts: Array) -> Iterator[list[tuple[float, float]]]:
     """Lines that meet end to end as one, in the order in which they come."""
     left: dict[tuple[float, float], list[int]] = {}
-    lines = [[tuple(np.round(end, 4).tolist()) for end in part] for part in parts]
+    lines = [((a, b), (c, d)) for a, b, c, d in np.round(parts, 4).reshape(-1, 4).tolist()]
     for number, ends in enumerate(lines):
         for end in ends:
             left.setdefault(end, []).append(number)
