@@ -81,10 +81,16 @@ def module_of(path: str) -> str:
 
 
 @cache
+def nodes(tree: ast.Module) -> tuple[ast.AST, ...]:
+    """Every node of a file, found once for all that look through them."""
+    return tuple(ast.walk(tree))
+
+
+@cache
 def imports(tree: ast.Module) -> frozenset[str]:
     """Every module that a file imports, at its top or in a function; `from a import b` gives a and a.b."""
     found: set[str] = set()
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Import):
             found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -228,10 +234,10 @@ def _spoken(tree: ast.Module) -> Iterator[str]:
     documented = (ast.Module, ast.ClassDef, ast.FunctionDef)
     docstrings = {
         id(node.body[0].value)
-        for node in ast.walk(tree)
+        for node in nodes(tree)
         if isinstance(node, documented) and node.body and isinstance(node.body[0], ast.Expr)
     }
-    for node in ast.walk(tree):
+    for node in nodes(tree):
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in docstrings:
             yield node.value
 
@@ -318,7 +324,7 @@ def test_there_is_one_inch() -> None:
     found = [
         (path, node.lineno)
         for path, tree in files().items()
-        for node in ast.walk(tree)
+        for node in nodes(tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, int | float) and node.value in (25.4, 0.0254)
     ]
     assert [path for path, _ in found] == ["layouts/unit_tables.py"]
@@ -357,14 +363,14 @@ def test_no_file_is_too_long_to_read(path: str) -> None:
 
 @every_file
 def test_no_function_is_too_long_to_read(path: str) -> None:
-    found = (node for node in ast.walk(files()[path]) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef))
+    found = (node for node in nodes(files()[path]) if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef))
     lengths = {node.name: (node.end_lineno or 0) - node.body[0].lineno + 1 for node in found}
     assert {name: length for name, length in lengths.items() if length > MOST_OF_A_FUNCTION} == {}
 
 
 @every_file
 def test_no_bare_except_no_star_import_and_no_assert(path: str) -> None:
-    for node in ast.walk(files()[path]):
+    for node in nodes(files()[path]):
         assert not (isinstance(node, ast.ExceptHandler) and node.type is None)
         assert not (isinstance(node, ast.ImportFrom) and any(alias.name == "*" for alias in node.names))
         assert not isinstance(node, ast.Assert)
