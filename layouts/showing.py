@@ -15,6 +15,11 @@ NO_INCH = "0 in"
 """What `inch_fraction` says where the nearest fraction is zero."""
 
 
+def show_percent(part: float) -> str:
+    """A part as a percentage, as files have it: 0.0049 is '0.49 %'."""
+    return f"{show_number(100 * part, 3)} %"
+
+
 def show_number(value: float, most: int = 2, least: int = 0) -> str:
     """A number with at most `most` decimals and at least `least`, and otherwise no trailing zeros.
 

@@ -282,7 +282,7 @@ def _registry() -> UnitRegistry[Fraction]:
 
 # --- reading a range ----------------------------------------------------------------------------------------
 
-_ZERO = re.compile(r" *0+([.,]0*)?( *[a-z]+)? *")  # with or without a unit
+_ZERO = r" *0+([.,]0*)?( *[a-z]+)? *"  # with or without a unit
 _RANGE_EXAMPLE = 'write it as "3 mm..8 mm by 0.5 mm"'
 
 
@@ -296,7 +296,7 @@ def _range_parts(text: str) -> tuple[int, int, int, int]:
         raise QuantityRefused(f"the range {shown(text)} is not two lengths with two dots between", _RANGE_EXAMPLE)
     for length in (first, last):
         parse_length(length)  # its bounds hold here too
-    if _ZERO.fullmatch(step):
+    if re.fullmatch(_ZERO, step):
         raise OutOfRange(
             f"the range {shown(text)} has a step of zero", 'give a step of more than zero, such as "by 0.5 mm"'
         )

@@ -213,10 +213,10 @@ def _grown(page: Page, by: float) -> Page:
     if not by:
         return page
     placed = tuple(
-        replace(each, drawing=replace(each.drawing, marks=tuple(_fatter(mark, by) for mark in each.drawing.marks)))
+        each._replace(drawing=replace(each.drawing, marks=tuple(_fatter(mark, by) for mark in each.drawing.marks)))
         for each in page.placed
     )
-    return replace(page, placed=placed)
+    return page._replace(placed=placed)
 
 
 def _fatter(mark: Mark, by: float) -> Mark:

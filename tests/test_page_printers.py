@@ -62,7 +62,9 @@ def test_not_ticked_it_is_not_the_usual_one(bench: Path):
 
 def test_what_looks_like_a_setting_is_named_and_kept_only_when_that_is_ticked(bench: Path):
     setting = READ | {"across": "145.5", "along": "194"}  # C: both 0.970
-    assert "sign of a print setting" in printers.show_new(asked(bench, **setting)).values["objection"]
+    wrong, *right = printers.show_new(asked(bench, **setting)).values["objection"]
+    assert "sign of a print setting" in wrong
+    assert right[-1] == "if you are sure of it, tick Save it anyway"
     refused = printers.keep(asked(bench, **setting))
     assert "tick Save it anyway" in refused.values["form"]["save_anyway"].fault
     assert list_printers(bench)[0] == ()

@@ -126,7 +126,7 @@ def test_the_order_of_marks_does_not_matter() -> None:
             (*_, block) = gauges(field)
             return [replace(block, marks=block.marks[::-1] if backwards else block.marks)]
 
-        return replace(CONTENT, draw=draw)
+        return CONTENT._replace(draw=draw)
 
     setup = Setup(paper=find_paper("a4"), printer=measured(PRESS))
     (one,), (other,) = (compose(content(backwards=turned), setup) for turned in (False, True))
@@ -142,7 +142,7 @@ def test_ink_that_the_correction_pushes_over_the_safe_edge_is_refused() -> None:
 
     setup = Setup(paper=find_paper("a4"), printer=measured(Press(across=0.99)))
     with pytest.raises(DoesNotFit, match=r"strip needs .* the correction pushes it 1.1. mm over the safe edge"):
-        compose(replace(CONTENT, draw=draw), setup)
+        compose(CONTENT._replace(draw=draw), setup)
 
 
 def test_a_strip_that_just_fits_is_refused_for_a_printer_that_shrinks() -> None:
@@ -151,7 +151,7 @@ def test_a_strip_that_just_fits_is_refused_for_a_printer_that_shrinks() -> None:
         draft.line(0, 5, 175.9, 5, Role.CUT)
         return [draft.drawing(176.0, 10, "strip")]
 
-    strip, paper = replace(CONTENT, draw=draw), find_paper("a4")
+    strip, paper = CONTENT._replace(draw=draw), find_paper("a4")
     assert compose(strip, Setup(paper=paper))
     with pytest.raises(DoesNotFit, match=r"strip needs 176.0 x 10.0 mm"):
         compose(strip, Setup(paper=paper, printer=measured(Press(across=0.99))))
@@ -164,6 +164,6 @@ def test_a_sheet_has_a_printer_or_a_correction_of_its_own() -> None:
 
 def test_a_sheet_that_measures_the_printer_says_that_it_is_corrected() -> None:
     setup = Setup(paper=find_paper("a4"), printer=printer(0.99))
-    (page,) = compose(replace(CONTENT, measures_printer=True), setup)
+    (page,) = compose(CONTENT._replace(measures_printer=True), setup)
     words = " ".join(mark.string for mark in page.marks() if isinstance(mark, Text))
     assert "This sheet is corrected: it shows what is left." in words

@@ -5,7 +5,7 @@ from __future__ import annotations
 import ctypes
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 import pikepdf
@@ -180,7 +180,7 @@ def test_a_page_that_comes_again_is_heard_once_and_then_named() -> None:
 
 def test_a_frame_that_several_pages_share_leaves_each_its_title() -> None:
     (page,) = pages(case_of("ruler"))
-    other = replace(page, placed=page.placed[:1])
+    other = page._replace(placed=page.placed[:1])
     data = write_pdf([page, other])
     _check_structure(data)
     for top in heard(data):

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from jigs.actions.order import plan_order
-from jigs.actions.printer import Readings, choose_no_printer, choose_printer, measure_printer, scale_of
+from jigs.actions.printer import Readings, choose_no_printer, choose_printer, measure_printer
 from jigs.actions.record import correct_record, forget_record, list_records, record_batch, show_record
 from jigs.actions.ring import RingNumbers, ring_numbers
 from jigs.bench.knowledge import trial_of
@@ -68,8 +68,8 @@ def test_a_chain_read_on_a_strip_has_the_scale_of_the_printer_it_came_off(bench:
     named = {"printer": "study"}
     for name, usual, more, said in (
         ("off any", False, {}, None),
-        ("named", False, named, scale_of(study)),
-        ("usual", True, {}, scale_of(study)),
+        ("named", False, named, study.scale_expanded),
+        ("usual", True, {}, study.scale_expanded),
         ("not that", True, {"printer": "none"}, None),
         ("by rule", True, {"chain_with": "rule"}, None),
         ("my own", True, {"scale": "0.2 %"}, 0.002),
@@ -85,7 +85,7 @@ def test_a_chain_read_on_a_strip_has_the_scale_of_the_printer_it_came_off(bench:
     with pytest.raises(UnknownName, match="attic"):
         record_batch(bench, chain | {"printer": "attic"})
     correct_record(bench, "by rule", {"chain_with": "chain strip"})
-    assert read_bench(bench).records[4].scale == pytest.approx(scale_of(study), abs=5e-6)
+    assert read_bench(bench).records[4].scale == pytest.approx(study.scale_expanded, abs=5e-6)
 
 
 def test_a_record_comes_back_as_it_was_written(bench: Path) -> None:

@@ -13,7 +13,7 @@ from jigs.bench.bench import ALL_ROUND
 from jigs.bench.reading import read_bench
 from layouts.errors import Give, QuantityRefused, UnknownName, shown
 from layouts.files.folder import Folder
-from layouts.showing import show_mm, show_number
+from layouts.showing import show_mm, show_percent
 
 _PLACES = 3  # a micrometre: finer than anything here reads
 
@@ -68,7 +68,7 @@ def _keep(bench: Path, kind: str, name: str, values: dict[str, Any], found: Foun
     read: dict[str, Any] = {"with": measured.instrument, "readings": measured.readings}
     values.pop("scale", None)  # another reading's
     if measured.scale or read_bench(bench).instrument(measured.instrument).scale:
-        read["scale"] = f"{show_number(100 * measured.scale, 3)} %"  # its printer's, as it was then
+        read["scale"] = show_percent(measured.scale)  # its printer's, as it was then
     writing.add(Folder(path=bench), kind, name.strip(), {**values, **read}, replace=replace)
     return Kept(kind=kind, name=name.strip(), file=bench / writing.file_of(kind))
 

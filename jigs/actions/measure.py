@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 from jigs.bench.bench import Bench
 from jigs.bench.reading import read_bench
@@ -139,14 +139,7 @@ def measure_rod(bench: Path, readings: RodReadings, common: Common, wire: WireGi
     known = desk.wire(wire) if wire else None
     values = [*_by_strip(readings, desk), *_across(readings, desk), *_by_paper_or_wire(readings, desk, known)]
     measured = _together("rod", values, "strip")
-    return Found(
-        kind="rod",
-        measured=measured,
-        better=better_ways(measured, "rod", desk.tool, known),
-        wire=known,
-        shape=shape_of(measured),
-        usual_printer=desk.usual_printer(measured),
-    )
+    return _found("rod", desk, measured, known, shape=shape_of(measured))
 
 
 def measure_wire(bench: Path, readings: WireReadings, common: Common) -> Found:
@@ -158,13 +151,7 @@ def measure_wire(bench: Path, readings: WireReadings, common: Common) -> Found:
         values += [measuring.directly(mm, across, number=n) for n, mm in _numbered(readings.across)]
     measured = _together("wire", values, "strip")
     sizes = likely_sizes(measured.mm, measured.uncertainty_mm)
-    return Found(
-        kind="wire",
-        measured=measured,
-        better=better_ways(measured, "wire", desk.tool),
-        sizes=sizes,
-        usual_printer=desk.usual_printer(measured),
-    )
+    return _found("wire", desk, measured, sizes=sizes)
 
 
 def measure_ring(bench: Path, readings: RingReadings, common: Common, wire: WireGiven) -> Found:
@@ -183,14 +170,7 @@ def measure_ring(bench: Path, readings: RingReadings, common: Common, wire: Wire
         density = _density(readings.metal, readings.density_g_cm3)
         raise measuring.refuse_ring_by_mass(readings.weighed_g, _needed_wire(known), density)
     measured = _together("inside of the ring", list(_by_ring(readings, desk, known)), "chain")
-    return Found(
-        kind="ring",
-        measured=measured,
-        better=better_ways(measured, "ring", desk.tool, known),
-        wire=known,
-        sizes=sizes,
-        usual_printer=desk.usual_printer(measured),
-    )
+    return _found("ring", desk, measured, known, sizes=sizes)
 
 
 def measure_coil(bench: Path, readings: RingReadings, common: Common, wire: WireGiven) -> Found:
@@ -198,12 +178,13 @@ def measure_coil(bench: Path, readings: RingReadings, common: Common, wire: Wire
     desk = _Desk(bench, common)
     known = desk.wire(wire)
     measured = _together("inside of the coil", list(_by_ring(readings, desk, known)), "outside")
+    return _found("coil", desk, measured, known)
+
+
+def _found(kind: str, desk: _Desk, measured: Measured, wire: KnownWire | None = None, **more: Any) -> Found:
+    better = better_ways(measured, kind, desk.tool, wire)
     return Found(
-        kind="coil",
-        measured=measured,
-        better=better_ways(measured, "coil", desk.tool, known),
-        wire=known,
-        usual_printer=desk.usual_printer(measured),
+        kind=kind, measured=measured, better=better, wire=wire, usual_printer=desk.usual_printer(measured), **more
     )
 
 
@@ -240,9 +221,7 @@ class _Desk:
         found = self.bench.instrument(name, reads)
         if not found.printed or self.printer is None:
             return found
-        from jigs.actions.printer import scale_of
-
-        return replace(found, scale=scale_of(self.printer))
+        return found.off_by(self.printer.scale_expanded)
 
     def usual_printer(self, measured: Measured) -> str:
         """The usual printer, where something printed was read and no printer was named; else ""."""

@@ -7,7 +7,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from layouts.errors import Give, OutOfRange, QuantityRefused, Remedy
+from layouts.errors import OutOfRange, QuantityRefused
 from layouts.files.whole import Allow, never
 
 if TYPE_CHECKING:
@@ -88,21 +88,12 @@ def prepare(output: Output, today: Day, *, corrects: bool = True) -> Prepared:
 
 
 def _printer(output: Output, *, default: bool) -> Printer | None:
-    if output.printer:
-        from layouts.printing.printer import NONE
-
-        if output.printer.casefold() == NONE:
-            return None
-    elif not default or not (output.tray or (output.bench and _may_be_folder(output.bench))):
+    if not output.printer and not (default and (output.tray or (output.bench and _may_be_folder(output.bench)))):
         return None  # only a bench folder has a usual printer: nothing to load
     from layouts.files.folder import Folder
     from layouts.printing.printers import Printers
 
-    kept = Printers(folder=Folder(path=output.bench or Path()))
-    chosen = kept.find(output.printer, output.tray) if output.printer else kept.default()
-    if chosen is None and output.tray:
-        raise OutOfRange("a paper in the tray, and no printer", remedies=(Give(field="printer"), Remedy.CHOOSE_PRINTER))
-    return chosen and kept.find(chosen.name, output.tray or chosen.tray)
+    return Printers(folder=Folder(path=output.bench or Path())).meant(output.printer, output.tray)
 
 
 def _may_be_folder(path: Path) -> bool:

@@ -11,7 +11,7 @@ from layouts.pages.paper import Paper, find_paper
 from layouts.printing.budget import find_hand_tool, reads_percent
 from layouts.printing.check_sheet import SHEET, base_on, card_on
 from layouts.printing.keeping import doubts, objection, on_corrected_sheet
-from layouts.printing.printer import NONE, Diagonals, InkPair, Printer, parse_reading
+from layouts.printing.printer import Diagonals, InkPair, Printer, parse_reading
 from layouts.printing.printers import Printers
 from layouts.units import parse_length
 
@@ -170,21 +170,8 @@ def usual_printer(bench: Path) -> Printer | None:
 
 
 def printer_meant(bench: Path, name: str, tray: str = "") -> Printer | None:
-    """The printer that a sheet was made true for, as sheets are made: the one named, else the usual one.
-
-    None for the name "none", and where no usual one was chosen. Refuses an unknown one.
-    """
-    if name.casefold() == NONE:
-        return None
-    usual = None if name else usual_printer(bench)
-    if usual is None and not name:
-        return None
-    return find_printer(bench, name or usual.name, tray or (usual.tray if usual else ""))  # type: ignore[union-attr]
-
-
-def scale_of(printer: Printer) -> float:
-    """The part of a length that its lines may be off by, k = 2, from what it is good for over 100 mm."""
-    return printer.good_for_mm(100.0, 0) / 100.0
+    """The printer that a sheet was made true for, as sheets are made: see `Printers.meant`."""
+    return _printers(bench).meant(name, tray)
 
 
 def choose_printer(bench: Path, name: str, tray: str = "") -> Printer:

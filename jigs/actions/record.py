@@ -18,7 +18,7 @@ from jigs.planning.next_batch import NextBatch, next_batch
 from jigs.stock.wire import parse_wire
 from layouts.errors import Give, QuantityRefused, Refusal, UnknownName, shown
 from layouts.files.folder import Folder
-from layouts.showing import show_mm, show_number
+from layouts.showing import show_mm, show_percent
 from layouts.units import parse_length
 
 WIRES_APART = 0.1  # a wire further off its spool's is another wire, a gauge or more away
@@ -175,13 +175,13 @@ def _refuse_instruments(given: Mapping[str, Any], owned: Bench) -> None:
 
 def _scale_of_print(bench: Path, given: Mapping[str, Any], owned: Bench) -> dict[str, str]:
     """The scale of the printer that a strip was made true for, where something was read on one."""
-    from jigs.actions.printer import printer_meant, scale_of
+    from jigs.actions.printer import printer_meant
 
     with_what = {given.get("with", "caliper"), given.get("chain_with", given.get("with", "caliper"))}
     if "scale" in given or not any(owned.instrument(name).printed for name in with_what):
         return {}
     printer = printer_meant(bench, str(given.get("printer", "")))
-    return {} if printer is None else {"scale": f"{show_number(100 * scale_of(printer), 3)} %"}
+    return {} if printer is None else {"scale": show_percent(printer.scale_expanded)}
 
 
 def _recorded(bench: Path, name: str) -> Recorded:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from jigs.making.winding import longest_winding
@@ -133,8 +133,7 @@ class Bench:
 
     def instrument_of(self, thing: Mandrel | Spool) -> Instrument:
         """What a mandrel or a spool's wire was measured with, with the scale that it had then."""
-        found = self.instrument(thing.instrument)
-        return found if thing.scale is None else replace(found, scale=thing.scale)
+        return self.instrument(thing.instrument).off_by(thing.scale)
 
     def rod_mm(self, words: str) -> float:
         """The diameter of what is wound on [mm]: as measured where it is one of these by its name, else as written."""

@@ -17,7 +17,6 @@ from jigs.making.trial import INDEX, TRIM_APART, CutPrior, Doubt, Expected, Read
 from jigs.making.trial import Rod as TrialRod
 from jigs.making.trial import Wire as TrialWire
 from jigs.stock.figure import Basis, Figure
-from jigs.stock.instrument import Instrument
 from jigs.stock.metal import find_metal
 from jigs.stock.wire import Wire
 from layouts.errors import Refusal
@@ -183,9 +182,8 @@ def trial_of(record: Record, bench: Bench) -> Trial:
     if owned is not None:
         rod = _owned_rod(owned, bench)
     elif record.is_measured:
-        rod = TrialRod(
-            name=record.mandrel, diameter_mm=record.measured_mm, instrument=bench.instrument(record.instrument)
-        )
+        tool = bench.instrument(record.instrument).off_by(record.scale)
+        rod = TrialRod(name=record.mandrel, diameter_mm=record.measured_mm, instrument=tool)
     else:
         rod = TrialRod(name=rod_by_size(record.measured_mm), diameter_mm=record.measured_mm)
     wire_mm = record.wire.diameter_mm
@@ -240,21 +238,17 @@ def recorded_cut_of(record: Record, bench: Bench) -> Cut:
 
 
 def _readings(record: Record, bench: Bench) -> Iterator[Reading]:
-    tool = _as_printed(bench.instrument(record.instrument), record)
+    tool = bench.instrument(record.instrument).off_by(record.scale)
     names = {"coil_inside": "coil", "coil_outside": "coil outside", "ring_inside": "inside", "ring_outside": "outside"}
     for key in SIZES:
         if not (sizes := getattr(record, key)) or (key == "kerf" and not record.blade):
             continue
         mean, many = sum(sizes) / len(sizes), len(sizes)
         if key == "chain":
-            of_chain = _as_printed(bench.instrument(record.chain_instrument or record.instrument), record)
+            of_chain = bench.instrument(record.chain_instrument or record.instrument).off_by(record.scale)
             yield Reading(what="chain", mm=mean, instrument=of_chain, readings=many, rings=record.chain_rings)
         else:
             yield Reading(what=names.get(key, "cut"), mm=mean, instrument=tool, readings=many)
-
-
-def _as_printed(tool: Instrument, record: Record) -> Instrument:
-    return tool if record.scale is None or not tool.printed else replace(tool, scale=record.scale)
 
 
 def material_of(record: Record) -> Material:

@@ -117,8 +117,7 @@ class _Reach:
 
     def tool(self, name: str) -> Instrument:
         """A printed instrument with the scale of the printer."""
-        found = find_instrument(name)
-        return replace(found, scale=self.printer.good_for_mm(100.0, 0) / 100.0) if self.printer else found
+        return find_instrument(name).off_by(self.printer.scale_expanded if self.printer else None)
 
     def rod(self, diameter_mm: float, name: str) -> float:
         """The wrap strip, read three times."""

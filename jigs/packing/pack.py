@@ -8,7 +8,7 @@ and the dowels as well. The pages depend on the plan and the setups alone.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from jigs.guides.cover import cover
 from jigs.guides.cutting_list import WIRE_ENDS, cutting_list, put_totals, snipped
@@ -125,7 +125,7 @@ def _numbered(page: Page, number: int, total: int, seat: str) -> Page:
     draft, width = Draft(), lettering.width_mm(words, _NUMBER, bold=True)
     draft.text(0.0, 0.6, words, _NUMBER, bold=True)
     stamp = Placed(drawing=draft.drawing(width, 3.0, "the page number"), x=right - width, y=bottom)
-    return replace(page, placed=(*page.placed, stamp))
+    return page._replace(placed=(*page.placed, stamp))
 
 
 class _Maker:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -105,37 +104,23 @@ class Form:
     def blame(self, refusal: Refusal, again: Callable[[Form], bool]) -> None:
         """Puts a refusal that names no box beside the one to blame: with sound words in it, nothing would be refused.
 
-        Where more is wrong than that: with which something else would be. again: whether a form like this is right.
+        Over all boxes where no one of them is to blame. again: whether a form like this is right.
         """
         self.refuse(refusal)
         if not self.faults:
             return
-        blamed = ""
         for key, box in sorted(self.boxes.items(), key=lambda item: item[1].kind not in ("text", "lines")):
             sound = box.sound or box.usual
-            other = _problem(refusal) if box.value.strip() == sound else self._problem_with(key, sound, again)
-            if other == "":
-                blamed = key
-                break
-            if other not in (None, _problem(refusal)):
-                blamed = blamed or key
-        if blamed:
-            self.faults.clear()
-            self.boxes[blamed].fault = self._said(refusal)
-
-    def _problem_with(self, key: str, value: str, again: Callable[[Form], bool]) -> str | None:
-        """What would be refused with that value in a box; "" where nothing would; None where the box itself would."""
-        boxes = {box.key: replace(box, fault="") for box in self.boxes.values()}
-        boxes[key].value, boxes[key].values = value, (value,) if value else ()
-        try:
-            return "" if again(Form(boxes)) else None
-        except Refusal as refusal:
-            return _problem(refusal)
+            if box.value.strip() != sound and self._is_right_with(key, sound, again):
+                self.faults.clear()
+                box.fault = self._said(refusal)
+                return
 
     def _said(self, refusal: Refusal) -> str:
         return said(refusal, {key: box.label for key, box in self.boxes.items()})
 
     def _is_right_with(self, key: str, value: str, again: Callable[[Form], bool]) -> bool:
+        """Whether nothing would be refused with that value in a box."""
         boxes = {box.key: replace(box, fault="") for box in self.boxes.values()}
         boxes[key].value, boxes[key].values = value, (value,) if value else ()
         try:
@@ -147,11 +132,6 @@ class Form:
     def is_right(self) -> bool:
         """Whether nothing was refused."""
         return not self.faults and not any(box.fault for box in self.boxes.values())
-
-
-def _problem(refusal: Refusal) -> str:
-    """What a refusal is about, whatever its figures."""
-    return re.sub(r"[\d.,]+", "", refusal.problem)
 
 
 def number(words: str) -> float:

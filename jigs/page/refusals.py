@@ -37,6 +37,11 @@ def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
     if isinstance(refusal, FileFaulty):
         more = len(refusal.faults) - 1
         return fault_said(refusal.faults[0]) + (f" {more} more {'fault' if more == 1 else 'faults'}." if more else "")
+    return sentence("; ".join(in_parts(refusal, labels)))
+
+
+def in_parts(refusal: Refusal, labels: Mapping[str, str] | None = None) -> tuple[str, ...]:
+    """The same in its parts: what is wrong, what would be right in words of its own, and what helps here."""
     called = {key: f"“{label}”" for key, label in (labels or {}).items()}
     helping = []
     for remedy in refusal.remedies:
@@ -50,7 +55,7 @@ def said(refusal: Refusal, labels: Mapping[str, str] | None = None) -> str:
         elif not isinstance(remedy, PrintUnscaled):  # what a browser's dialog can do is said already
             helping.append(str(remedy))
     either = ", or ".join(helping) if any("," in words for words in helping) else listed(helping)
-    return sentence("; ".join(filter(None, (refusal.problem, refusal.remedy, either))))
+    return tuple(filter(None, (refusal.problem, refusal.remedy, either)))
 
 
 def faults_said(refusal: Refusal, name: str) -> tuple[str, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 
 from jigs.stock.figure import Basis
@@ -46,6 +46,10 @@ class Instrument:
         for what in self.reads:
             if what not in READS:
                 raise UnknownName("thing to read", what, READS)
+
+    def off_by(self, scale: float | None) -> Instrument:
+        """The same off a printer whose scale may be off by that part (k = 2); None, or not printed: as it is."""
+        return self if scale is None or not self.printed else replace(self, scale=scale)
 
     def uncertainty_mm(self, length_mm: float = 0.0, readings: int = 1) -> float:
         """At k = 2, of the mean of so many readings of a length: sqrt(scatter^2 / n + bias^2 + (scale x length)^2)."""

@@ -60,7 +60,8 @@ def cautions_for(kind: str, words: str) -> tuple[str, ...]:
         if material.laser == NEVER:
             raise OutOfRange(
                 f"a laser must never cut {words}: {material.why}",
-                "take acrylic, plywood, wood or card, or cut it by a knife",
+                "take acrylic, plywood, wood or card, or cut it with a knife",
+                field="material",
             )
     if not meant:
         return *_LASER, _UNKNOWN, _LOCAL

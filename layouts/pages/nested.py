@@ -39,7 +39,7 @@ def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_
         draft.rectangle(0.0, 0.0, field.width_mm, field.height_mm, Role.AID)
         return [draft.drawing(field.width_mm, field.height_mm, "the field")]
 
-    page = compose(replace(content, draw=fill), setup)[0]
+    page = compose(content._replace(draw=fill), setup)[0]
     frame, whole = page.placed
     field = Field(whole.drawing.width_mm, whole.drawing.height_mm)
     if setup.printer:
@@ -50,6 +50,6 @@ def compose_nested(content: Content, pieces: Sequence[Piece], setup: Setup, gap_
     for spots in nest(pieces, field, gap_mm):
         # Moved up together as far as they go: nesting fills a field from its foot, and a page is cut from its top.
         spare = field.height_mm - max(spot.y + spot.drawing.height_mm for spot in spots)
-        lifted = (replace(spot, x=spot.x + whole.x, y=spot.y + whole.y + spare) for spot in spots)
-        pages.append(replace(page, placed=(frame, *lifted)))
+        lifted = (spot._replace(x=spot.x + whole.x, y=spot.y + whole.y + spare) for spot in spots)
+        pages.append(page._replace(placed=(frame, *lifted)))
     return tuple(pages)

@@ -39,6 +39,11 @@ class KnownPrinter(Protocol):
         """What each edge of the ink grows by, mm."""
         ...
 
+    @property
+    def scale_expanded(self) -> float:
+        """The part of a length by which lines on a corrected sheet may be off, k = 2."""
+        ...
+
     def correction(self, paper: Paper) -> Affine:
         """The matrix that undoes, on this paper, what the printer does to a page."""
         ...
@@ -63,8 +68,7 @@ class Field(NamedTuple):
     height_mm: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Content:
+class Content(NamedTuple):
     """What a sheet shows. `draw` takes the field of a page and gives the drawings, in reading order."""
 
     title: str
@@ -106,8 +110,7 @@ class Setup:
         return self.printer.reach(self.paper) if self.printer else self.paper.safe
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Placed:
+class Placed(NamedTuple):
     """A drawing with its lower left corner at (x, y) on the page."""
 
     drawing: Drawing
@@ -121,8 +124,7 @@ class Placed:
         return left + self.x, bottom + self.y, right + self.x, top + self.y
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Page:
+class Page(NamedTuple):
     """One page, complete. The correction is for the renderers: they apply it once, last, as one matrix."""
 
     paper: Paper

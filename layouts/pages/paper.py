@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass, replace
 from functools import cache
+from pathlib import Path
 
 from layouts.errors import UnknownName
 from layouts.lengths import sized_each
@@ -52,35 +54,23 @@ class Paper:
         return replace(self, width_mm=self.height_mm, height_mm=self.width_mm, landscape=not self.landscape)
 
 
-# Portrait, in native units. A row is all that a new one needs: its name as it is typed; as it stands in a sentence,
-# where that is otherwise; its sides; their source. Not in TOML: loading its reader takes longer than composing a sheet.
-_ROWS = (
-    ("a3", "A3", "297 mm", "420 mm", "ISO 216"),
-    ("a4", "A4", "210 mm", "297 mm", "ISO 216"),
-    ("a5", "A5", "148 mm", "210 mm", "ISO 216"),
-    ("letter", "", "8.5 in", "11 in", "ASME Y14.1 size A"),
-    ("legal", "", "8.5 in", "14 in", "custom of the United States, in no standard"),
-)
-# Kept clear: printers leave 4 to 17 mm unprinted, most at the bottom (common practice, no source). Edges are cut to
-# +-1.5 to +-3 mm (ISO 216): never measure from one.
-_SIDE_MM, _TOP_MM, _BOTTOM_MM = 10.0, 10.0, 18.0
-
-
 @cache
 def papers() -> dict[str, Paper]:
     """Every sheet size by name, portrait."""
+    rows = tomllib.loads(Path(__file__).with_name("paper.toml").read_text(encoding="utf-8"))
+    margins = rows.pop("margins")
     return {
         name: Paper(
             name=name,
-            called=called,
-            width_mm=parse_length(width),
-            height_mm=parse_length(height),
-            source=source,
-            side_mm=_SIDE_MM,
-            top_mm=_TOP_MM,
-            bottom_mm=_BOTTOM_MM,
+            width_mm=parse_length(row["width"]),
+            height_mm=parse_length(row["height"]),
+            side_mm=parse_length(margins["side"]),
+            top_mm=parse_length(margins["top"]),
+            bottom_mm=parse_length(margins["bottom"]),
+            source=row["source"],
+            called=row.get("called", ""),
         )
-        for name, called, width, height, source in _ROWS
+        for name, row in rows.items()
     }
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from layouts.drawing.marks import Box, Drawing
 from layouts.drawing.pens import PENS
@@ -28,7 +27,7 @@ def compose(content: Content, setup: Setup) -> tuple[Page, ...]:
         from layouts.pages.tiles import HOW_TO_JOIN, is_too_large, tiled  # few sheets are split
 
         if any(is_too_large(drawing, frame.room) for drawing in drawings):
-            frame = Frame(replace(content, notes=(*content.notes, HOW_TO_JOIN)), setup)
+            frame = Frame(content._replace(notes=(*content.notes, HOW_TO_JOIN)), setup)
             drawings = [part for drawing in frame.drawings() for part in tiled(drawing, frame.room)]
     shelves = _Shelves(frame.field)
     for drawing in drawings:

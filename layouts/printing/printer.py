@@ -264,6 +264,11 @@ class Printer:
         return math.ceil(hundredths - 1e-6) / 100  # up, but not by a hundredth for the last digit of a float
 
     @property
+    def scale_expanded(self) -> float:
+        """The part of a length by which lines may be off, k = 2, from what it is good for over 100 mm."""
+        return self.good_for_mm(100.0, 0) / 100.0
+
+    @property
     def skew_expanded_deg(self) -> float:
         """k = 2 uncertainty of the skew, in degrees."""
         return COVERAGE * math.degrees(self.skew_standard)

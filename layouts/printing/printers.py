@@ -11,7 +11,7 @@ from layouts.errors import FileRefused, Give, OutOfRange, Remedy, UnknownName, s
 from layouts.files.folder import Folder
 from layouts.files.rows import drop_row, put_row, rows_of
 from layouts.files.source import start_of
-from layouts.printing.printer import Printer, same_words
+from layouts.printing.printer import NONE, Printer, same_words
 from layouts.printing.records import Row, read_rows, sound, values_of
 
 if TYPE_CHECKING:
@@ -67,6 +67,19 @@ class Printers:
                 remedies=(Give(field="tray", values=tuple(printer.tray for printer in fitting)),),
             )
         return fitting[0]
+
+    def meant(self, name: str, tray: str = "") -> Printer | None:
+        """The printer that a sheet is made for: the one that is named, else the usual one; None for the name "none".
+
+        None too where no usual one was chosen. Refuses as `find` does, and a paper without any printer.
+        """
+        if name.casefold() == NONE:
+            return None
+        chosen = self.find(name, tray) if name else self.default()
+        if chosen is None and tray:
+            problem = "a paper in the tray, and no printer"
+            raise OutOfRange(problem, remedies=(Give(field="printer"), Remedy.CHOOSE_PRINTER))
+        return chosen and self.find(chosen.name, tray or chosen.tray)
 
     def exact(self, name: str, tray: str) -> Printer | None:
         """The record of a printer for just this paper or card; None if it was not measured on that."""

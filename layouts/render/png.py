@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import math
-from dataclasses import replace
 from functools import cache
 from typing import TYPE_CHECKING, Any
 
@@ -50,7 +49,7 @@ def write_png(page: Page, dpi: int = PREVIEW_DPI) -> bytes:
     context.set_fill_rule(cairocffi.FILL_RULE_EVEN_ODD)
     to_dots = Affine(a=wide / paper.width_mm, d=-high / paper.height_mm, f=float(high)).after(page.correction)
     context.transform(cairocffi.Matrix(*to_dots.coefficients))
-    for placed in replace(page, placed=(*page.placed, words)).placed:
+    for placed in page._replace(placed=(*page.placed, words)).placed:
         context.save()
         context.translate(placed.x, placed.y)
         painter = _Painter(context)

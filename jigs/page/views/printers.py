@@ -24,7 +24,7 @@ from jigs.bench.settings import units_for
 from jigs.page.asked import Answer, Asked, Route
 from jigs.page.boxes import Box, Form
 from jigs.page.jobs import Job, Progress, jobs
-from jigs.page.refusals import said
+from jigs.page.refusals import in_parts, said
 from jigs.reports.printer import printer_report, printers_report
 from jigs.reports.scan import scan_doubts, scan_lines
 from layouts.dates import parse_date
@@ -197,7 +197,7 @@ def _new(asked: Asked, form: Form, status: int = 200) -> Answer:
         "here": "printers",
         "form": form,
         "looked": looked,
-        "objection": said(looked.objection) if looked and looked.objection else "",
+        "objection": in_parts(looked.objection) if looked and looked.objection else (),
         "report": printer_report(looked.printer, details=False) if looked else None,
         "is_card": reads_percent(sheet.instrument),
         "across_mm": f"{across:.2f}",
@@ -331,7 +331,7 @@ def _found(asked: Asked, form: Form, status: int = 200) -> Answer:
         "address": f"/printers/scan/{job.name}",
         "form": form,
         "looked": looked,
-        "objection": said(looked.objection) if looked and looked.objection else "",
+        "objection": in_parts(looked.objection) if looked and looked.objection else (),
         "report": printer_report(looked.printer, details=False) if looked else None,
         "refused": said(job.refusal) if job.refusal else "",
     }
