@@ -139,16 +139,18 @@ class _Card:
         intro = _intro(self, field)
         # a hair less than the page: `_paged` would turn pages for ever for a row that misses one by rounding
         low = field.height_mm - intro.height_mm - 1e-6
+
+        def fit(blocks: Sequence[_Block]) -> bool:
+            return all(block.width_mm <= field.width_mm and block.height_mm <= low for block in blocks)
+
+        largest = {max(self.sizes, key=lambda size: size.ring(wire).outside_mm) for wire in self.wires}
+        if all(fit(self._alone(size)) for size in largest):  # and so do all others
+            return self._draw_fitting(field)
         large: list[Drawing] = []
         rest: list[_Size] = []
         for size in self.sizes:
-            # Each ring with its discs as a block of its own, as wide as it must be.
-            blocks = []
-            for wire in self.wires:
-                one = replace(self, wires=(wire,), sizes=(size,))
-                column = _column(one, wire, COMPACT)
-                blocks += _blocks(one, COMPACT, [(column,)], 1, NAMES_MM + column.width_mm)
-            if all(block.width_mm <= field.width_mm and block.height_mm <= low for block in blocks):
+            blocks = self._alone(size)
+            if fit(blocks):
                 rest.append(size)
                 continue
             # One drawing for each ring, so that the sheet refuses or tiles it by its name.
@@ -157,6 +159,15 @@ class _Card:
                 large.append(replace(block.drawing(), name=name))
         drawn = replace(self, sizes=tuple(rest))._draw_fitting(field) if rest else []
         return [*drawn, *([intro.drawing(), *large] if large else [])]
+
+    def _alone(self, size: _Size) -> list[_Block]:
+        """The rings of a size with their discs, each a block of its own, as wide as it must be."""
+        blocks = []
+        for wire in self.wires:
+            one = replace(self, wires=(wire,), sizes=(size,))
+            column = _column(one, wire, COMPACT)
+            blocks += _blocks(one, COMPACT, [(column,)], 1, NAMES_MM + column.width_mm)
+        return blocks
 
     def _draw_fitting(self, field: Field) -> list[Drawing]:
         wedges = wedges_for(
