@@ -146,18 +146,14 @@ class _Card:
         largest = {max(self.sizes, key=lambda size: size.ring(wire).outside_mm) for wire in self.wires}
         if all(fit(self._alone(size)) for size in largest):  # and so do all others
             return self._draw_fitting(field)
-        large: list[Drawing] = []
-        rest: list[_Size] = []
-        for size in self.sizes:
-            blocks = self._alone(size)
-            if fit(blocks):
-                rest.append(size)
-                continue
-            # One drawing for each ring, so that the sheet refuses or tiles it by its name.
-            for wire, block in zip(self.wires, blocks, strict=True):
-                name = f"a ring of OD {sized(size.ring(wire).outside_mm, 1)} with its discs"
-                large.append(replace(block.drawing(), name=name))
-        drawn = replace(self, sizes=tuple(rest))._draw_fitting(field) if rest else []
+        rest = tuple(size for size in self.sizes if fit(self._alone(size)))
+        large = [  # one drawing for each ring, so that the sheet refuses or tiles it by its name
+            replace(block.drawing(), name=f"a ring of OD {sized(size.ring(wire).outside_mm, 1)} with its discs")
+            for size in self.sizes
+            if size not in rest
+            for wire, block in zip(self.wires, self._alone(size), strict=True)
+        ]
+        drawn = replace(self, sizes=rest)._draw_fitting(field) if rest else []
         return [*drawn, *([intro.drawing(), *large] if large else [])]
 
     def _alone(self, size: _Size) -> list[_Block]:
@@ -354,15 +350,8 @@ def _panels(card: _Card, style: Style, field: Field) -> list[tuple[_Column, ...]
 
 # --- what came out ------------------------------------------------------------------------------------------
 
-_FORM = {
-    "date": 0.14,
-    "wire": 0.16,
-    "mandrel": 0.16,
-    "cut": 0.14,
-    "ID": 0.1,
-    "OD": 0.1,
-    "remarks": 0.2,
-}  # of the width
+# of the width
+_FORM = dict(date=0.14, wire=0.16, mandrel=0.16, cut=0.14, ID=0.1, OD=0.1, remarks=0.2)
 # a line takes handwriting (common practice, no source); fewer than 3 are not worth it
 _LINE_MM, _FEWEST, _MOST = 8.0, 3, 8
 
