@@ -107,6 +107,7 @@ def test_an_oval_rod_and_a_tapered_one_are_named(bench: Path) -> None:
     once = measure(bench, "rod", "--across", "8.02 mm").output
     assert "Read across one way: read it at right angles too" in once
     round_one = measure(bench, "rod", "--across", "8.02 mm", "--right-angles", "8.01 mm").output
+    assert "read one way" not in round_one  # an error that the two readings cancel is none
     assert "Round, as far as it was read: 0.01 mm ±0.04 mm." in round_one
 
 

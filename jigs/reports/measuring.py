@@ -7,7 +7,7 @@ from typing import Protocol
 
 from jigs.making.likely_gauge import Likely
 from jigs.making.measured import ErrorKind, Measured, Value
-from jigs.making.measuring import KnownWire
+from jigs.making.measuring import OVAL, KnownWire
 from jigs.making.other_ways import Reach
 from jigs.making.rod_shape import RodShape
 from jigs.reports.report import (
@@ -58,6 +58,7 @@ class Found(Protocol):
         """The printer that a printed sheet was taken to be made true for, where none was named."""
 
 
+_SHOWN_MM = 0.0005  # a cause that is less is 0.000: what an oval rod does cancels in readings at right angles
 _NAMES = {"rod": "Rod", "wire": "Wire", "ring": "Ring, inside", "coil": "Coil, inside"}
 
 
@@ -116,7 +117,7 @@ def _parts(found: Found) -> Iterator[Report]:
     yield _readings(measured)
     yield table_of(
         "causes",
-        measured.terms,
+        [term for term in measured.terms if term.mm >= _SHOWN_MM or term.kind is ErrorKind.READING],
         {
             Column("cause", "where it may be off"): lambda term: term.cause,
             Column("mm", "k = 2", LENGTH): lambda term: term.mm,
@@ -180,7 +181,7 @@ def _notes(found: Found) -> Iterator[str]:
 
 def _shape_notes(shape: RodShape, rod: Measured) -> Iterator[str]:
     if shape.oval is None:
-        if any("oval" in term.cause for term in rod.terms):
+        if any(term.cause == OVAL for term in rod.terms):
             yield "Read across one way: read it at right angles too, since rods are seldom quite round."
     elif shape.oval.is_seen:
         part = show_number(100 * abs(shape.oval.mm) / rod.mm, 1)

@@ -22,12 +22,12 @@ def objection(printer: Printer, older: Printer | None = None) -> Refusal | None:
     """
     across, along = printer.across.ratio, printer.along.ratio
     if is_setting(across, along, _of_ratio(printer)):
-        problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting"
         what = likely(across, along, printer.paper) or "no setting is known that does just this"
+        problem = f"not saved: across {across:.4f} and along {along:.4f} are alike, the sign of a print setting; {what}"
         # The words of the common dialogs; some programs that print ignore what the file itself asks for.
         remedy = (
-            f"{what}; print and measure again: choose actual size or 100 % in the dialog, not fit, shrink, scale to "
-            "paper or fill, and the paper that the sheet was made for, which must lie in the tray"
+            "print and measure again: choose actual size or 100 % in the dialog, not fit, shrink, scale to paper or "
+            "fill, and the paper that the sheet was made for, which must lie in the tray"
         )
         unscaled = PrintUnscaled(paper=(printer.paper or "a4").capitalize())
         return OutOfRange(problem, remedy, (unscaled, Remedy.SAVE_ANYWAY))
